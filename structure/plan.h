@@ -1,0 +1,34 @@
+/* Private to structure/: which pair counts for a side, and what it promises. */
+#ifndef PAWNVANE_STRUCTURE_PLAN_H
+#define PAWNVANE_STRUCTURE_PLAN_H
+
+#include "structure/lever.h"
+
+/* The set of files from one file to the edge in a direction, bit 0 for a. */
+static inline unsigned wing_files(int file, int direction)
+{
+    return direction > 0 ? 0xFFU << file & 0xFFU : 0xFFU >> (FILE_H - file);
+}
+
+/* All squares of a set of files. */
+static inline Bitboard squares_of_files(unsigned files)
+{
+    return files * FILE_A_BB;
+}
+
+/* How many squares of these files, from the own second rank to the head's, no enemy pawn attacks. */
+int ps_count_room(Side side, unsigned wing, Square head, Bitboard enemy_pawns);
+
+static inline int count_wing_pieces(const ps_board *board, Side side, unsigned wing)
+{
+    return count_squares(board->pieces[side] & squares_of_files(wing));
+}
+
+/* The plan of a side, from the pairs of the analysis. */
+ps_plan ps_make_plan(const ps_analysis *analysis, const ps_board *board, Side side);
+
+/* Which side comes first with its principal base lever, from the plans of the analysis; PS_NOBODY if neither.
+ */
+int ps_find_first_to_break(const ps_analysis *analysis, ps_side to_move);
+
+#endif

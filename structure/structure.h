@@ -1,0 +1,394 @@
+/* Pawn structure: what the direction of locked pawn chains says about a position.
+ *
+ * This header is the manual of libpawnstructure. It needs nothing but the C standard library, and C++ can
+ * include it. Simple calls come first; a chess engine that wants the term in its evaluation reads "The term".
+ *
+ * All functions are pure: no allocation, no input or output, no global state. Any number of threads may call
+ * them at once. No call can fail unless its description says so. Positions must be sensible: one king a side,
+ * at most 8 pawns a side, no two men on one square. Whatever stands on the board, no call reads or writes out
+ * of bounds; pawns on the first and the last rank are left out, and pairs beyond PS_MAX_PAIRS are not
+ * reported.
+ *
+ * Whoever plays a game of chess against people must not use this, or any other help, during it.
+ *
+ *
+ * The definitions
+ *
+ * Terms of the trade come from H. Kmoch, "Pawn Power in Chess", 1959 (ram, lever) and A. Nimzowitsch, "My
+ * System", 1925 (chain, base, head); the others are ours.
+ *
+ * 1. Ram: a white pawn and a black pawn face to face on one file. Link: two pawns of one colour on
+ * neighbouring files, one defending the other. Locked pair: two rams on neighbouring files whose white pawns
+ * are linked (then the black ones are linked too). A pair is named by its two files and has a grade by them:
+ * de firm; cd, ef likely; bc, fg doubtful; ab, gh void (common practice among teachers, no published source).
+ *
+ * 2. In a locked pair each side has a head, the more advanced pawn, and a base, the other one. Its direction
+ *    goes from the base's file to the head's: +1 towards h, -1 towards a. The pointed file is the head's file
+ * + direction. The base lever puts a pawn on the pointed file beside the head, where it attacks the enemy's
+ *    base. The head lever puts a pawn on the file base - direction beside the base, where it attacks the
+ *    enemy's head. A lever whose file is off the board does not exist.
+ *
+ *        5 . . . . P ->.        White: base d4, head e5, direction +1, pointed file f.
+ *        4 . . . P . . .        Base lever f5 (attacks e6), head lever c4 (attacks d5).
+ *        3 . . . . . . .
+ *          a b c d e f g
+ *
+ * 3. The pawn that can play a lever is the own pawn on its file nearest behind the lever square. Tempi =
+ * steps (single moves; a double step counts one) + blockers (pieces of either side on the way, the lever
+ * square included) + short (by how many the opponent's attackers of the lever square outnumber the own
+ * supporters, 0 if they do not; the pawn itself is taken off the board for the count, pins are ignored). See
+ * ps_status. A count is how a teacher judges support over the board; it is not an exchange sequence.
+ *
+ * 4. The plan of a side comes from its principal pair. Void pairs left out, that is the first by: firmer
+ * grade; base lever live or played; fewer tempi of that lever; the order in which ps_analysis lists pairs.
+ * See ps_verdict. Room: the squares from the pointed file to the edge, from the own second rank to the rank
+ * of the head, that no enemy pawn attacks. Pieces: own pieces on these files, king left out.
+ *
+ * 5. Near misses: see ps_near_miss.
+ *
+ * 6. Breaks: pawn pushes, open now, that attack an enemy pawn. See ps_break. */
+#ifndef PAWNVANE_STRUCTURE_H
+#define PAWNVANE_STRUCTURE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* ------------------------------------------------------------------------------------------- the position */
+
+typedef enum ps_side { PS_WHITE, PS_BLACK } ps_side;
+
+/* Squares are 0..63: a1 is 0, h1 is 7, a8 is 56, h8 is 63. Files are 0..7 for a..h. */
+enum {
+    PS_NO_SQUARE = -1,
+    PS_NO_FILE = -1,
+    PS_NOBODY = -1,  /* where a ps_side may be missing */
+    PS_NO_COUNT = -1 /* where a number may be missing */
+};
+
+/* A position as the host hands it over. Sets of squares have one bit a square, bit 0 for a1. */
+typedef struct ps_board {
+    uint64_t pawns[2];  /* by ps_side */
+    uint64_t pieces[2]; /* by ps_side: knights, bishops, rooks, queens */
+    uint64_t kings[2];  /* by ps_side */
+    ps_side to_move;
+
+    /* Returns how many men of `side` (pawns, pieces and king, pinned or not) attack `square` once the man on
+     * `lifted` is off the board, so that pieces see through it; PS_NO_SQUARE lifts nothing. */
+    int (*count_attackers)(const void *host, int square, ps_side side, int lifted);
+    const void *host; /* handed to count_attackers unchanged */
+} ps_board;
+
+/* Fills a board from a diagram of 64 letters, a8 first and h1 last, as one reads a printed page: PNBRQK for
+ * White, pnbrqk for Black, a full stop for an empty square. Returns false, and leaves *out alone, on any
+ * other letter. The board refers to the diagram, which must stay unchanged as long as the board is used;
+ * attackers are counted square by square, which is quick enough for people, not for a search.
+ *
+ *     static const char diagram[] = "r..qk..r"
+ *                                   "pp.n.ppp"
+ *                                   "....p..."
+ *                                   "..ppP..."
+ *                                   "...P...."
+ *                                   "..P..N.."
+ *                                   "PP...PPP"
+ *                                   "R..QK..R";
+ *     ps_board board;
+ *     ps_analysis analysis;
+ *     char words[PS_EXPLAIN_SIZE];
+ *     if (ps_board_from_diagram(&board, diagram, PS_WHITE)) {
+ *         ps_analyse(&analysis, &board);
+ *         ps_explain(words, sizeof words, &analysis, &board);
+ *         puts(words);
+ *     }
+ */
+bool ps_board_from_diagram(ps_board *out, const char *diagram, ps_side to_move);
+
+/* ------------------------------------------------------------------------------------------- the analysis */
+
+/* How far the direction of a pair can be trusted. A greater value is firmer. */
+typedef enum ps_grade { PS_VOID, PS_DOUBTFUL, PS_LIKELY, PS_FIRM, PS_GRADE_COUNT } ps_grade;
+
+/* The state of a lever. Live are ready, open, unsupported and obstructed. */
+typedef enum ps_status {
+    PS_PLAYED,      /* an own pawn stands on the lever square */
+    PS_READY,       /* one step, free and supported */
+    PS_OPEN,        /* several steps, free and supported */
+    PS_UNSUPPORTED, /* free, but more attackers than supporters */
+    PS_OBSTRUCTED,  /* pieces stand in the way */
+    PS_BARRED,      /* an enemy pawn stands on the lever square or before it */
+    PS_GONE,        /* no own pawn behind the lever square */
+    PS_STATUS_COUNT
+} ps_status;
+
+/* What the direction of the principal pair tells a side. */
+typedef enum ps_verdict {
+    PS_APPLIES,    /* firm or likely, and the base lever is live or played */
+    PS_MISLEADING, /* firm or likely, but the base lever is barred or gone */
+    PS_WEAK,       /* doubtful */
+    PS_NONE,       /* no pair, or only void ones */
+    PS_VERDICT_COUNT
+} ps_verdict;
+
+typedef enum ps_region { PS_QUEENSIDE, PS_CENTRE, PS_KINGSIDE, PS_REGION_COUNT } ps_region;
+
+/* Where the rule is usually misread. The first three only without a locked de pair, at most one of them. */
+typedef enum ps_near_miss {
+    PS_NOT_LINKED, /* rams on d and e, but they form no pair */
+    PS_SAME_WAY,   /* a ram on just one of d and e; both sides have linked d/e pawns pointing to one wing */
+    PS_NOT_RAMMED, /* a ram on just one of d and e, and at least one side has linked d/e pawns */
+    PS_RIM,        /* a locked ab or gh pair */
+    PS_NEAR_MISS_COUNT
+} ps_near_miss;
+
+/* Which lever a break plays. */
+typedef enum ps_break_kind { PS_BASE, PS_HEAD, PS_OTHER, PS_BREAK_KIND_COUNT } ps_break_kind;
+
+/* Bounds that hold for every position with at most 8 pawns a side.
+ *
+ * Pairs: draw a line between the white pawns of each locked pair. Each line goes one step up a rising or a
+ * falling diagonal. n rams on p rising and q falling diagonals have at most n - p rising and n - q falling
+ * lines, and p * q >= n because a rising and a falling diagonal meet only once. With n = 8, p + q is at least
+ * 6, so there are at most 2 * 8 - 6 = 10 lines. Rams on b2 b4 b6, a3 a5, c3 c5 and d4 reach 10. The same
+ * holds for the links of one side's 8 pawns. Blockers: a lever pawn has at most 5 squares to go (from the
+ * second to the seventh rank). Breaks: two pushes for each pawn. */
+enum { PS_MAX_PAIRS = 10, PS_MAX_BLOCKERS = 5, PS_MAX_BREAKS = 16, PS_MAX_NEAR_MISSES = 2 };
+
+typedef struct ps_lever {
+    int square;          /* PS_NO_SQUARE: there is no such lever, and nothing else here means anything */
+    int target;          /* square of the enemy pawn that it attacks */
+    bool target_is_base; /* no enemy pawn defends the target */
+    ps_status status;
+    int pawn; /* the pawn that can play it, or has; PS_NO_SQUARE if gone */
+    int blocker_count;
+    int blockers[PS_MAX_BLOCKERS]; /* squares, nearest to the pawn first */
+    /* PS_NO_COUNT if barred or gone */
+    int steps;
+    int supporters;
+    int attackers;
+    int tempi;
+} ps_lever;
+
+/* A locked pair as one side sees it. */
+typedef struct ps_pair_side {
+    int head; /* squares */
+    int base;
+    int direction; /* +1 towards h, -1 towards a */
+    int toward;    /* pointed file, PS_NO_FILE if off the board */
+    ps_lever base_lever;
+    ps_lever head_lever;
+} ps_pair_side;
+
+typedef struct ps_pair {
+    int file; /* the lower of the two files, 0..6 */
+    ps_grade grade;
+    ps_pair_side side[2]; /* by ps_side */
+} ps_pair;
+
+typedef struct ps_plan {
+    ps_verdict verdict; /* PS_NONE: nothing else here means anything */
+    int pair;           /* the principal pair: index into ps_analysis.pairs */
+    ps_region region;   /* of the pointed file */
+    int room;           /* squares */
+    int pieces;
+} ps_plan;
+
+typedef struct ps_break {
+    int from;
+    int to;
+    int target_count;
+    int targets[2]; /* squares of the enemy pawns that it attacks, a1 first */
+    ps_break_kind kind;
+    int supporters; /* of the goal, with the pawn lifted */
+    int attackers;
+} ps_break;
+
+typedef struct ps_break_list {
+    int count;
+    ps_break items[PS_MAX_BREAKS]; /* by origin square, a1 first; one step before two */
+} ps_break_list;
+
+typedef struct ps_analysis {
+    int pair_count;
+    ps_pair pairs[PS_MAX_PAIRS]; /* by lower file, then rank of the white pawn on it, then of the other one */
+    ps_plan plan[2];             /* by ps_side */
+    int near_miss_count;
+    ps_near_miss near_misses[PS_MAX_NEAR_MISSES]; /* in the order of the type */
+    /* The side with fewer tempi for the base lever of its principal pair, the side to move if they are equal,
+     * PS_NOBODY if neither has any. A ps_side otherwise. */
+    int first_to_break;
+    ps_break_list breaks[2]; /* by ps_side, whoever is to move */
+} ps_analysis;
+
+/* Analyses a position completely.
+ *
+ *     ps_analysis analysis;
+ *     ps_analyse(&analysis, &board);
+ *     const ps_lever *lever = ps_plan_lever(&analysis, PS_WHITE);
+ *     if (lever != NULL)
+ *         printf("%s: %s\n", ps_square_name(lever->square), ps_status_name(lever->status));
+ */
+void ps_analyse(ps_analysis *out, const ps_board *board);
+
+/* The base lever of a side's principal pair; null without one. Points into the analysis. */
+const ps_lever *ps_plan_lever(const ps_analysis *analysis, ps_side side);
+
+/* Whether an own pawn stands on the lever square or can still get there: neither barred, gone nor missing. */
+bool ps_lever_is_available(const ps_lever *lever);
+
+/* Room for any text of ps_explain, with its end of string. */
+enum { PS_EXPLAIN_SIZE = 2048 };
+
+/* Says in two to five plain English sentences what is locked, where each side points, with which lever, what
+ * is in its way, and why the rule does not apply or misleads. Writes at most `size` characters, the end of
+ * string included (nothing if size is 0), and returns the length of the whole text without it, like snprintf.
+ */
+size_t ps_explain(char *buffer, size_t size, const ps_analysis *analysis, const ps_board *board);
+
+/* --------------------------------------------------------------------------------------------- the words
+ * One word for each value, the same in every output. The argument must be a value of the type.
+ *
+ *     printf("%s %s %s\n", ps_files_name(3), ps_grade_name(PS_FIRM), ps_side_name(PS_BLACK)); // de firm
+ * black
+ */
+const char *ps_side_name(ps_side side);
+const char *ps_grade_name(ps_grade grade);
+const char *ps_status_name(ps_status status);
+const char *ps_verdict_name(ps_verdict verdict);
+const char *ps_region_name(ps_region region);
+const char *ps_near_miss_name(ps_near_miss near_miss);
+const char *ps_break_kind_name(ps_break_kind kind);
+const char *ps_square_name(int square); /* "a1" .. "h8"; "-" for PS_NO_SQUARE */
+const char *ps_files_name(int file);    /* "ab" .. "gh", by the lower file */
+
+/* ---------------------------------------------------------------------------------------------- the term
+ * A score in centipawns from the plans, for a chess engine's evaluation. What depends on the pawns alone is
+ * read once into a skeleton, which is small enough for a pawn hash table; the term then costs a comparison
+ * when the skeleton is silent, and otherwise a few calls of count_attackers.
+ *
+ *     ps_skeleton skeleton; // keep it by pawn key
+ *     ps_read_skeleton(&skeleton, board.pawns, PS_STRICT);
+ *     int score = ps_is_silent(&skeleton) ? 0 : ps_term(&skeleton, &board, &ps_default_weights);
+ *
+ * Each side scores for its principal pair, its own score minus the opponent's is the term:
+ *
+ *     base lever live or played    base lever by tempi + support + room + pieces, each times the grade's
+ * percent else head lever live or played              head lever by tempi + support, each times the grade's
+ * percent else                                        nothing
+ *
+ * So that the term is the same on a board with the wings changed round, the last step of the order of pairs
+ * (the place on the board) is replaced: among pairs that the earlier steps leave equal the best score counts.
+ * A played head lever scores like a live one, with 0 tempi: fewer tempi never score less. */
+
+/* Two readings of the rule. Loose is how it is usually misapplied: any two linked own pawns on neighbouring
+ * files count, rammed or not, all as firm, each side by itself. What points off the board has no base lever
+ * there. */
+typedef enum ps_rule { PS_STRICT, PS_LOOSE, PS_RULE_COUNT } ps_rule;
+
+const char *ps_rule_name(ps_rule rule);
+
+/* A lever that may score, for a pair that may be principal. */
+typedef struct ps_lead {
+    int8_t square; /* of the lever */
+    int8_t pawn;   /* the same square if the lever is played */
+    uint8_t room;  /* squares; 0 for a head lever */
+    uint8_t wing;  /* set of files, bit 0 for a; none for a head lever */
+} ps_lead;
+
+/* All that the term needs of the pawns: 88 bytes. To read, not to change. */
+typedef struct ps_skeleton {
+    uint8_t lead_count[2]; /* by ps_side */
+    uint8_t lever[2];      /* by ps_side: PS_BASE or PS_HEAD, which lever all its leads are */
+    uint8_t grade[2];      /* by ps_side: ps_grade of all its leads */
+    uint8_t rule;          /* ps_rule */
+    uint8_t unused;
+    ps_lead leads[2][PS_MAX_PAIRS];
+} ps_skeleton;
+
+/* Reads the pawns of both sides, by ps_side. */
+void ps_read_skeleton(ps_skeleton *out, const uint64_t pawns[2], ps_rule rule);
+
+/* Whether the term is 0 wherever the pieces stand. */
+static inline bool ps_is_silent(const ps_skeleton *skeleton)
+{
+    return (skeleton->lead_count[PS_WHITE] | skeleton->lead_count[PS_BLACK]) == 0;
+}
+
+/* Tempi 0 to 6, and 7 or more. */
+enum { PS_TEMPI_CLASSES = 8 };
+
+/* The weights of the term: ints only. ps_weights_are_sound() says what must hold of them. */
+typedef struct ps_weights {
+    int base_lever[PS_TEMPI_CLASSES]; /* centipawns, by tempi */
+    int head_lever[PS_TEMPI_CLASSES]; /* centipawns, by tempi */
+    int support;                      /* centipawns for each supporter more than attackers, for 3 at most */
+    int room;                         /* sixteenths of a centipawn for each square of room */
+    int piece;                        /* centipawns for each piece on the wing */
+    int grade[PS_GRADE_COUNT];        /* percent, by ps_grade; void is always 0 */
+} ps_weights;
+
+extern const ps_weights ps_default_weights;
+
+/* The term in centipawns for the side to move. `skeleton` must have been read from the pawns of `board`. The
+ * size of the result is at most the greatest sum of the four parts of one side: below 1,000 with the default
+ * weights, below 100,000 with any sound ones. */
+int ps_term(const ps_skeleton *skeleton, const ps_board *board, const ps_weights *weights);
+
+/* What the term is made of. */
+typedef enum ps_part { PS_PART_LEVER, PS_PART_SUPPORT, PS_PART_ROOM, PS_PART_PIECES, PS_PART_COUNT } ps_part;
+
+const char *ps_part_name(ps_part part);
+
+typedef struct ps_side_term {
+    int square;               /* of the lever that scores, PS_NO_SQUARE if none does */
+    ps_break_kind lever;      /* PS_BASE or PS_HEAD */
+    int tempi;                /* of that lever; PS_NO_COUNT if none */
+    int parts[PS_PART_COUNT]; /* centipawns for this side, by ps_part, none negative */
+} ps_side_term;
+
+/* The same score as ps_term, taken apart: it is exactly the sum of the parts of the side to move minus the
+ * sum of the parts of the other. `out` has two entries, by ps_side.
+ *
+ *     ps_side_term sides[2];
+ *     int same = ps_term_parts(sides, &skeleton, &board, &ps_default_weights);
+ *     printf("white: lever %d, room %d; in all %d\n", sides[PS_WHITE].parts[PS_PART_LEVER],
+ *            sides[PS_WHITE].parts[PS_PART_ROOM], same);
+ */
+int ps_term_parts(ps_side_term out[2], const ps_skeleton *skeleton, const ps_board *board,
+                  const ps_weights *weights);
+
+/* -------------------------------------------------------------------------------------- fitting the weights
+ * The weights as a flat array, for a tool that fits them to results of games.
+ *
+ *     ps_weights weights = ps_default_weights;
+ *     for (int i = 0; i < PS_WEIGHT_COUNT; i++)
+ *         printf("%s %d\n", ps_weight_table[i].name, *ps_weight_at(&weights, i));
+ */
+enum { PS_WEIGHT_COUNT = sizeof(ps_weights) / sizeof(int) };
+
+typedef struct ps_weight_entry {
+    const char *name; /* "base_lever[0]" */
+    size_t offset;    /* in ps_weights, bytes */
+    int least;        /* bounds that ps_weights_are_sound() asks for */
+    int greatest;
+} ps_weight_entry;
+
+/* In the order of ps_weights. */
+extern const ps_weight_entry ps_weight_table[PS_WEIGHT_COUNT];
+
+/* One weight, to read and to change; `index` is 0 .. PS_WEIGHT_COUNT - 1. */
+int *ps_weight_at(ps_weights *weights, int index);
+
+/* Whether weights keep what the term promises (a firmer grade, fewer tempi, more supporters never score
+ * less): each within its bounds, both lever tables never rising with the tempi, the percentages never falling
+ * with the grade. */
+bool ps_weights_are_sound(const ps_weights *weights);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif
