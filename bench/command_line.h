@@ -1,0 +1,60 @@
+/* Command lines: one table of options makes what getopt_long() reads and what --help prints.
+ *
+ *     int64_t depth = 0;
+ *     const char *fen = FEN_START;
+ *     const Option options[] = {
+ *         {.name = "depth", .argument = "N", .help = "plies", .integer = &depth, .least = 1, .greatest = 30,
+ *          .required = true},
+ *         {.name = "fen", .argument = "FEN", .help = "the position (default: the initial one)", .text =
+ * &fen}, {0},
+ *     };
+ *     static const Usage usage = {"--depth N [--fen FEN]", "Counts ..."};
+ *     Status status;
+ *     if (!command_line_read(&usage, options, &argc, &argv, &status))
+ *         return status;
+ */
+#ifndef PAWNVANE_COMMAND_LINE_H
+#define PAWNVANE_COMMAND_LINE_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#define PROGRAM_NAME "pawnvane-bench"
+
+/* Exit statuses of the program. */
+typedef enum Status { STATUS_DONE, STATUS_FAILED, STATUS_MISUSED } Status;
+
+/* One option. Exactly one of the pointers is set; it says what kind of option this is and where the value
+ * goes, which keeps its default if the option is not given. A table ends with an option without a name. */
+typedef struct Option {
+    const char *name;     /* without the dashes */
+    const char *argument; /* what --help calls the value; null for a flag */
+    const char *help;
+    bool *flag;
+    int64_t *integer; /* within least and greatest */
+    double *real;     /* within real_least and real_greatest */
+    const char **text;
+    int *choice; /* index into choices */
+    int64_t least, greatest;
+    double real_least, real_greatest;
+    const char *const *choices; /* null behind the last */
+    bool required;
+} Option;
+
+/* What --help says above the options. */
+typedef struct Usage {
+    const char *arguments; /* behind the command's name */
+    const char *text;
+} Usage;
+
+/* Reads the arguments behind argv[0] into the options' values and leaves the operands in *argc and *argv.
+ * Options and operands may be mixed; -- ends the options. Returns false if the command must not run: *status
+ * is then STATUS_DONE after --help, and STATUS_MISUSED after a mistake, about which one line has been
+ * written. */
+bool command_line_read(const Usage *usage, const Option *options, int *argc, char ***argv, Status *status);
+
+/* Writes one line to the standard error output: "pawnvane-bench: FILE:LINE: what is wrong, and what was
+ * expected". `file` may be null, and `line` 0 where there is none. */
+void complain(const char *file, long line, const char *format, ...) __attribute__((format(printf, 3, 4)));
+
+#endif

@@ -1,0 +1,10 @@
+/* The commands of the harness. Each gets its own name in argv[0] and its arguments behind it, and returns the
+ * exit status of the program. */
+#ifndef PAWNVANE_COMMANDS_H
+#define PAWNVANE_COMMANDS_H
+
+#include "bench/command_line.h"
+
+Status perft_command(int argc, char **argv);
+
+#endif

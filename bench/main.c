@@ -1,0 +1,68 @@
+#include "bench/commands.h"
+#include "engine/version.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <string.h>
+
+typedef struct Command {
+    const char *name;
+    Status (*run)(int argc, char **argv);
+    const char *summary;
+} Command;
+
+static const Command commands[] = {
+    {"perft", perft_command, "count the leaves of the tree of legal moves"},
+};
+
+enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
+
+static void print_help(void)
+{
+    puts("Usage: " PROGRAM_NAME " COMMAND [ARGUMENT]...\n"
+         "\n"
+         "Measures what the direction of locked pawn chains is worth, and prints what it says.\n"
+         "\n"
+         "Commands:");
+    for (int i = 0; i < COMMAND_COUNT; i++)
+        printf("  %-10s %s\n", commands[i].name, commands[i].summary);
+    puts("\n"
+         "  COMMAND --help   the command's options\n"
+         "  --version        the version\n"
+         "\n"
+         "Exit status: 0 done, 1 failed, 2 misused.\n"
+         "Not for use during a game against people: that would be help that the Laws of Chess forbid.");
+}
+
+static Status run_command(int argc, char **argv)
+{
+    for (int i = 0; i < COMMAND_COUNT; i++) {
+        if (strcmp(argv[0], commands[i].name) == 0)
+            return commands[i].run(argc, argv);
+    }
+    complain(NULL, 0, "there is no command \"%s\"; expected one that \"" PROGRAM_NAME " --help\" lists",
+             argv[0]);
+    return STATUS_MISUSED;
+}
+
+int main(int argc, char **argv)
+{
+    Status status = STATUS_DONE;
+    if (argc < 2) {
+        complain(NULL, 0, "no command; expected one that \"" PROGRAM_NAME " --help\" lists");
+        return STATUS_MISUSED;
+    }
+    if (strcmp(argv[1], "--help") == 0)
+        print_help();
+    else if (strcmp(argv[1], "--version") == 0)
+        puts(PROGRAM_NAME " " PAWNVANE_VERSION);
+    else
+        status = run_command(argc - 1, argv + 1);
+    /* Output that did not arrive is a failure, too. */
+    bool broken = ferror(stdout) != 0;
+    if (fclose(stdout) != 0 || broken) {
+        complain("standard output", 0, "cannot be written: %s", strerror(errno));
+        return STATUS_FAILED;
+    }
+    return (int)status;
+}

@@ -1,0 +1,51 @@
+/* Statistics: pure functions, no state. Probabilities are fractions, not percent. */
+#ifndef PAWNVANE_STATISTICS_H
+#define PAWNVANE_STATISTICS_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+typedef struct Interval {
+    double low, high;
+} Interval;
+
+/* The probability that a standard normal variable is at most x. */
+double normal_cdf(double x);
+
+/* The x with normal_cdf(x) = p, for p from 0 to 1 (-infinity and infinity at the ends). Starts from the
+ * rational approximation 26.2.23 of M. Abramowitz and I. Stegun, Handbook of Mathematical Functions, 1964,
+ * and refines it by Halley's method to the precision of a double. */
+double normal_quantile(double p);
+
+/* The probability that a chi-square variable with that many degrees of freedom (above 0) is greater than x:
+ * the regularised incomplete gamma function by its series or its continued fraction (Abramowitz and
+ * Stegun, 26.4, 6.5.29 and 6.5.31). */
+double chi_square_upper(double x, double degrees);
+
+/* The interval for a proportion, given how many of `trials` were successes; 0 to 1 without trials.
+ * E. B. Wilson, "Probable Inference, the Law of Succession, and Statistical Inference", Journal of the
+ * American Statistical Association 22, 1927. */
+Interval wilson_interval(uint64_t successes, uint64_t trials, double confidence);
+
+/* The exact two-sided McNemar test for paired yes-no outcomes: the probability, if neither arm is better, of
+ * a split of the discordant pairs at least as uneven as this one. `only_a` pairs succeeded with the first arm
+ * alone, `only_b` with the second alone; 1 without any. Q. McNemar, "Note on the sampling error of the
+ * difference between correlated proportions or percentages", Psychometrika 12, 1947; exact by the binomial
+ * distribution, as F. Mosteller, Biometrics 8, 1952. */
+double mcnemar_exact(uint64_t only_a, uint64_t only_b);
+
+double mean(const double *values, size_t count);
+
+/* The percentile bootstrap interval of the mean (B. Efron, R. Tibshirani, An Introduction to the Bootstrap,
+ * 1993, chapter 13). Needs two values or more: of fewer it says nothing, and both ends are NaN. They are NaN,
+ * too, if memory runs out. The same values, in the same order, and the same seed give the same interval. With
+ * few values (below about 10) such an interval is too narrow. */
+Interval bootstrap_mean_interval(const double *values, size_t count, double confidence, int resamples,
+                                 uint64_t seed);
+
+/* P-values adjusted for there being `count` of them, in the order of the input; `adjusted` may be the input.
+ * S. Holm, "A Simple Sequentially Rejective Multiple Test Procedure", Scandinavian Journal of Statistics 6,
+ * 1979. */
+void holm_adjust(const double *p_values, size_t count, double *adjusted);
+
+#endif

@@ -1,0 +1,7 @@
+/* The one place where the version stands. */
+#ifndef PAWNVANE_VERSION_H
+#define PAWNVANE_VERSION_H
+
+#define PAWNVANE_VERSION "0.1"
+
+#endif
