@@ -115,11 +115,32 @@ static void say_steps(Text *text, const ps_lever *lever)
         plural(lever->steps, "step", "steps"));
 }
 
-static void say_support(Text *text, const ps_lever *lever, Side side)
+static void say_times(Text *text, int count)
 {
-    say(text, "%s guards %s %d %s, %s %d %s", side_words[side], ps_square_name(lever->square),
-        lever->supporters, plural(lever->supporters, "time", "times"), side_words[opposite(side)],
-        lever->attackers, plural(lever->attackers, "time", "times"));
+    static const char *const few[] = {"", "once", "twice"};
+    if (count < 3)
+        say(text, " %s", few[count]);
+    else
+        say(text, " %d times", count);
+}
+
+static void say_support(Text *text, const ps_lever *lever)
+{
+    say(text, "%s is ", ps_square_name(lever->square));
+    if (lever->supporters == 0 && lever->attackers == 0) {
+        say(text, "neither guarded nor attacked");
+        return;
+    }
+    if (lever->supporters > 0) {
+        say(text, "guarded");
+        say_times(text, lever->supporters);
+        say(text, lever->attackers > 0 ? " and " : " and not attacked");
+    }
+    if (lever->attackers > 0) {
+        say(text, "attacked");
+        say_times(text, lever->attackers);
+        say(text, lever->supporters > 0 ? "" : " and not guarded");
+    }
 }
 
 static void say_bar(Text *text, const ps_lever *lever, const ps_board *board, Side side)
@@ -143,7 +164,7 @@ static void say_lever(Text *text, const ps_lever *lever, const ps_board *board, 
         say(text, " is ready: ");
         say_steps(text, lever);
         say(text, ", and ");
-        say_support(text, lever, side);
+        say_support(text, lever);
         break;
     case PS_OPEN:
         say(text, " is open: ");
@@ -154,7 +175,7 @@ static void say_lever(Text *text, const ps_lever *lever, const ps_board *board, 
         say(text, " lacks support: ");
         say_steps(text, lever);
         say(text, ", but ");
-        say_support(text, lever, side);
+        say_support(text, lever);
         break;
     case PS_OBSTRUCTED:
         say(text, " is obstructed: ");
@@ -165,7 +186,7 @@ static void say_lever(Text *text, const ps_lever *lever, const ps_board *board, 
         say(text, " %s in its way", plural(lever->blocker_count, "stands", "stand"));
         if (lever->attackers > lever->supporters) {
             say(text, ", and ");
-            say_support(text, lever, side);
+            say_support(text, lever);
         }
         break;
     case PS_BARRED:
