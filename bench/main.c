@@ -12,6 +12,7 @@ typedef struct Command {
 } Command;
 
 static const Command commands[] = {
+    {"explain", explain_command, "say what is locked in a position and where it points"},
     {"perft", perft_command, "count the leaves of the tree of legal moves"},
 };
 
