@@ -1,0 +1,32 @@
+/* A file that replaces another only when it is complete: what stood there before stays until then, whatever
+ * goes wrong.
+ *
+ *     OutputFile file;
+ *     if (!output_open(&file, "lesson.html"))
+ *         return false; // errno says why
+ *     fputs("...", file.stream);
+ *     return output_commit(&file);
+ */
+#ifndef PAWNVANE_OUTPUT_FILE_H
+#define PAWNVANE_OUTPUT_FILE_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+typedef struct OutputFile {
+    FILE *stream; /* to write to */
+    char *path;
+    char *temporary; /* where it is written until it is complete, beside `path` */
+} OutputFile;
+
+/* Begins a file. False, with errno set, if none can be made there; nothing then needs to be closed. */
+bool output_open(OutputFile *file, const char *path);
+
+/* Puts the complete file in its place. False, with errno set, if anything could not be written: then nothing
+ * has changed at `path`. The file is closed either way. */
+bool output_commit(OutputFile *file);
+
+/* Gives the file up. What stands at `path` stays. */
+void output_abandon(OutputFile *file);
+
+#endif

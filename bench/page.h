@@ -1,0 +1,78 @@
+/* Self-contained HTML pages: readable without network and without scripts, on screen (light, dark, phone) and
+ * on paper (A4, Letter).
+ *
+ *     page_begin(out, "Lesson", "Three positions", NULL);
+ *     page_heading(out, 2, "first", "Position 1");
+ *     page_paragraph(out, NULL, "White to move.");
+ *     page_end(out, "For study.");
+ *
+ * All text is escaped here. Nothing is checked while writing: ask the stream at the end. */
+#ifndef PAWNVANE_PAGE_H
+#define PAWNVANE_PAGE_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+/* Begins a page. The title is also its first heading; `subtitle` stands below it, null for none; `foot` is
+ * printed at the foot of every sheet of paper, null for none, and has at most a line. */
+void page_begin(FILE *out, const char *title, const char *subtitle, const char *foot);
+
+/* Ends the page with a closing line. */
+void page_end(FILE *out, const char *closing);
+
+/* A heading of level 2 to 4. `id` is a name to point links at, null for none. */
+void page_heading(FILE *out, int level, const char *id, const char *text);
+
+/* What a paragraph looks like; PAGE_LEAD is the finding that a reader must not miss. */
+typedef enum PageTone { PAGE_PLAIN, PAGE_LEAD, PAGE_NOTE } PageTone;
+
+__attribute__((format(printf, 3, 4))) void page_paragraph(FILE *out, PageTone tone, const char *format, ...);
+
+/* Items of a list. */
+void page_list_begin(FILE *out);
+__attribute__((format(printf, 2, 3))) void page_list_item(FILE *out, const char *format, ...);
+void page_list_end(FILE *out);
+
+/* Boxes that lay out what is inside them. */
+typedef enum PageBox {
+    PAGE_SHEET,   /* a part that may begin on a new sheet of paper */
+    PAGE_FRESH,   /* a part that always begins on a new sheet of paper */
+    PAGE_SPREAD,  /* a figure and text side by side where there is room */
+    PAGE_COLUMN,  /* what stands beside the figure */
+    PAGE_TOGETHER /* not to be torn apart by the end of a sheet */
+} PageBox;
+
+void page_box_begin(FILE *out, PageBox box);
+void page_box_end(FILE *out, PageBox box);
+
+/* Ruled lines for a pupil to write on. */
+void page_lines(FILE *out, int count);
+
+/* A column of a table. The cells of the first column name their rows. */
+typedef struct PageColumn {
+    const char *heading;
+    bool numeric; /* set to the right */
+} PageColumn;
+
+typedef struct PageTable {
+    FILE *out;
+    const PageColumn *columns;
+    int column_count;
+    int cell; /* of the row being written */
+} PageTable;
+
+/* A table, cell by cell, row by row: after the last column a new row begins by itself.
+ *
+ *     static const PageColumn columns[] = {{"Lever", false}, {"Tempi", true}};
+ *     PageTable table;
+ *     page_table_begin(&table, out, "Levers", columns, 2);
+ *     page_cell(&table, "f5");
+ *     page_cell(&table, "%d", 3);
+ *     page_table_end(&table);
+ */
+void page_table_begin(PageTable *table, FILE *out, const char *caption, const PageColumn *columns,
+                      int column_count);
+__attribute__((format(printf, 2, 3))) void page_cell(PageTable *table, const char *format, ...);
+void page_table_end(PageTable *table);
+
+#endif
