@@ -34,6 +34,7 @@ Interval wilson_interval(uint64_t successes, uint64_t trials, double confidence)
  * distribution, as F. Mosteller, Biometrics 8, 1952. */
 double mcnemar_exact(uint64_t only_a, uint64_t only_b);
 
+/* NaN of no values. */
 double mean(const double *values, size_t count);
 
 /* The percentile bootstrap interval of the mean (B. Efron, R. Tibshirani, An Introduction to the Bootstrap,
