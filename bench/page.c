@@ -49,8 +49,8 @@ static const char style[] =
     "var(--rule);"
     "font-weight:400}\n"
     "thead th{border-bottom:2px solid var(--ink);font-size:.875rem;color:var(--soft);vertical-align:bottom}\n"
-    "tbody th{font-weight:600}\n"
-    ".number{text-align:right}td.number{white-space:nowrap}\n"
+    "tbody th{font-weight:600;min-width:7.5rem}\n"
+    ".number{text-align:right}.number+td:not(.number){padding-left:.75rem}td.number{white-space:nowrap}\n"
     "th:last-child,td:last-child{padding-right:0}\n"
     "a{color:var(--white-plan)}\n"
     ":focus-visible{outline:3px solid var(--white-plan);outline-offset:2px}\n"
@@ -67,9 +67,11 @@ static const char style[] =
     ".lead{font-size:12.5pt}.note,figcaption,footer{font-size:9pt}table{font-size:9.5pt}thead "
     "th{font-size:8.5pt}"
     ".spread{grid-template-columns:72mm minmax(0,1fr);gap:0 7mm}"
-    "figure,tr,.together,.spread{break-inside:avoid}thead{display:table-header-group}.fresh{break-before:"
+    "figure,tr,.together,.spread,.scroll{break-inside:avoid}thead{display:table-header-group}.fresh{break-"
+    "before:"
     "page}"
-    ".scroll{overflow:visible;margin:8pt 0}p,li{orphans:2;widows:2}a{color:inherit}}\n";
+    ".scroll{overflow:visible;margin:8pt "
+    "0}footer{break-before:avoid;padding-top:0}p,li{orphans:2;widows:2}a{color:inherit}}\n";
 
 void page_begin(FILE *out, const char *title, const char *subtitle, const char *foot)
 {
@@ -187,7 +189,7 @@ void page_table_begin(PageTable *table, FILE *out, const char *caption, const Pa
 {
     *table = (PageTable){.out = out, .columns = columns, .column_count = column_count};
     /* A table wider than a phone scrolls; the keyboard must reach what scrolls. */
-    fputs("<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"", out);
+    fputs("<div class=\"scroll\" role=\"group\" tabindex=\"0\" aria-label=\"", out);
     markup_text(out, caption);
     fputs("\">\n<table>\n<caption>", out);
     markup_text(out, caption);
