@@ -8,12 +8,12 @@
  * contrast of at least 4.5 to its ground (W3C, Web Content Accessibility Guidelines 2.1, criterion 1.4.3). */
 static const char style[] =
     ":root{color-scheme:light "
-    "dark;--paper:#faf6ec;--card:#fffdf7;--ink:#1d2730;--soft:#55606b;--rule:#cdc4b0;"
-    "--white-plan:#0f5f6b;--black-plan:#9a3b24;--band:#efe8d6}\n"
-    "@media(prefers-color-scheme:dark){:root{--paper:#161b20;--card:#1e252c;--ink:#ece6d8;--soft:#b3b0a6;"
-    "--rule:#46505a;--white-plan:#6cc5d2;--black-plan:#f0987f;--band:#28313a}}\n"
-    "@media print{:root{color-scheme:light;--paper:#fff;--card:#fff;--ink:#111;--soft:#444;--rule:#aaa;"
-    "--white-plan:#0f5f6b;--black-plan:#9a3b24;--band:#f1ede2}}\n"
+    "dark;--paper:#faf6ec;--ink:#1d2730;--soft:#55606b;--rule:#cdc4b0;"
+    "--white-plan:#0f5f6b;--black-plan:#9a3b24}\n"
+    "@media(prefers-color-scheme:dark){:root{--paper:#161b20;--ink:#ece6d8;--soft:#b3b0a6;"
+    "--rule:#46505a;--white-plan:#6cc5d2;--black-plan:#f0987f}}\n"
+    "@media print{:root{color-scheme:light;--paper:#fff;--ink:#111;--soft:#444;--rule:#aaa;"
+    "--white-plan:#0f5f6b;--black-plan:#9a3b24}}\n"
     "*{box-sizing:border-box}\n"
     "html{-webkit-text-size-adjust:100%}\n"
     "body{margin:0;background:var(--paper);color:var(--ink);font:1.0625rem/1.5 Charter,'Bitstream Charter',"
