@@ -111,12 +111,26 @@ typedef struct SanParts {
     bool castling, castling_east;
 } SanParts;
 
+static bool is_square_letter(char c)
+{
+    return (c >= 'a' && c <= 'h') || (c >= '1' && c <= '8');
+}
+
+/* Where the text goes on behind "e.p." or "ep"; null if it does not begin so. */
+static const char *behind_en_passant_sign(const char *text)
+{
+    static const char *const signs[] = {"e.p.", "ep"};
+    for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
+        if (strncmp(text, signs[i], strlen(signs[i])) == 0)
+            return text + strlen(signs[i]);
+    return NULL;
+}
+
 static bool read_suffix(const char *text)
 {
-    if (strncmp(text, "e.p.", 4) == 0)
-        text += 4;
-    else if (strncmp(text, "ep", 2) == 0)
-        text += 2;
+    const char *behind = behind_en_passant_sign(text);
+    if (behind)
+        text = behind;
     return text[strspn(text, "+#!?")] == '\0';
 }
 
@@ -164,10 +178,10 @@ static bool read_parts(const char *text, SanParts *parts)
         text++;
     char squares[5];
     int n = 0;
-    for (; *text && n < 4; text++) {
-        if ((*text >= 'a' && *text <= 'h') || (*text >= '1' && *text <= '8'))
+    for (; n < 4 && !behind_en_passant_sign(text); text++) {
+        if (is_square_letter(*text))
             squares[n++] = *text;
-        else if (*text != 'x' && *text != '-' && *text != ':')
+        else if (!*text || !strchr("x-:", *text) || !is_square_letter(text[1]))
             break;
     }
     squares[n] = '\0';
