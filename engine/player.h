@@ -13,6 +13,7 @@
 #define PAWNVANE_PLAYER_H
 
 #include "engine/game.h"
+#include "engine/parameters.h"
 #include "engine/score.h"
 #include "structure/structure.h"
 
@@ -22,7 +23,7 @@ typedef struct PlayerSettings {
     int lever_weight;   /* percent of the lever term, 0: off, 100: default */
     ps_rule lever_rule; /* which reading of the rule the term follows */
     ps_weights lever_weights;
-    int threads; /* workers of one search, 1: default */
+    Parameters parameters; /* of the search */
 } PlayerSettings;
 
 /* All limits hold at once; 0 is no limit. With none at all the search goes on until player_stop(). */
@@ -85,7 +86,11 @@ void player_think(Player *player, const Game *game, const SearchLimits *limits, 
 /* From any thread, at any time: end the search that is running; with none running, the next one ends at once,
  * unless player_prepare() comes in between. */
 void player_stop(Player *player);
-void player_prepare(Player *player);
+
+/* Forgets an earlier player_stop(). With `ponder` the time limits of the next search, which must have its
+ * `ponder` limit set, count from player_ponder_hit(). Called by whoever starts the search, before its thread
+ * runs. */
+void player_prepare(Player *player, bool ponder);
 void player_ponder_hit(Player *player);
 
 /* The static evaluation in centipawns for the side to move, under the player's settings. */

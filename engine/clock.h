@@ -1,0 +1,21 @@
+/* How long to think about a move. */
+#ifndef PAWNVANE_CLOCK_H
+#define PAWNVANE_CLOCK_H
+
+#include <stdint.h>
+
+/* All in milliseconds. */
+typedef struct ClockState {
+    int64_t left, increment;
+    int moves_to_go; /* to the next time control, 0: none */
+    int64_t reserve; /* kept back for a slow line to the opponent */
+} ClockState;
+
+typedef struct ClockShare {
+    int64_t soft, hard; /* see SearchLimits; both at least 1 */
+} ClockShare;
+
+/* Never plans with more than what is left less the reserve. */
+ClockShare clock_share(const ClockState *clock);
+
+#endif

@@ -1,0 +1,6 @@
+#include "engine/uci.h"
+
+int main(void)
+{
+    return uci_loop(stdin, stdout);
+}

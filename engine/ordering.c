@@ -1,0 +1,124 @@
+#include "engine/ordering.h"
+
+#include "engine/exchange.h"
+
+void history_learn(int16_t *value, int bonus)
+{
+    int magnitude = bonus < 0 ? -bonus : bonus;
+    *value = (int16_t)(*value + bonus - *value * magnitude / HISTORY_LIMIT);
+}
+
+int quiet_history(const Histories *h, const Position *p, const OrderingHints *hints, Move move)
+{
+    int score = h->quiet[position_turn(p)][move_from(move)][move_to(move)];
+    for (int i = 0; i < CONTINUATIONS; i++)
+        if (hints->pages[i])
+            score += hints->pages[i][role_square(p, move)];
+    return score;
+}
+
+void picker_start(Picker *picker, const Position *position, const Histories *histories,
+                  const OrderingHints *hints, bool tactical_only)
+{
+    picker->position = position;
+    picker->histories = histories;
+    picker->hints = hints;
+    picker->tactical_only = tactical_only;
+    picker->next = picker->bad_next = picker->bad_count = 0;
+    picker->list.count = 0;
+    Move first = hints->table_move;
+    bool usable = first != NO_MOVE && movegen_is_legal(position, first) &&
+                  !(tactical_only && move_is_quiet(position, first));
+    picker->stage = usable ? PICK_TABLE_MOVE : PICK_TACTICAL_START;
+}
+
+/* Most valuable victim first; among equals what has worked before. */
+static int tactical_score(const Picker *picker, Move move)
+{
+    const Position *p = picker->position;
+    Role victim = position_captured(p, move), role = position_role(p, move_from(move));
+    int score = 16 * exchange_values[victim];
+    if (move_is_promotion(move))
+        score += 16 * exchange_values[move_promotion(move)];
+    return score + picker->histories->capture[role][move_to(move)][victim == NO_ROLE ? PAWN : victim];
+}
+
+enum { KILLER_SCORE = 1 << 20 };
+
+static int quiet_score(const Picker *picker, Move move)
+{
+    const OrderingHints *hints = picker->hints;
+    if (move == hints->killers[0])
+        return KILLER_SCORE + 2;
+    if (move == hints->killers[1])
+        return KILLER_SCORE + 1;
+    if (move == hints->counter)
+        return KILLER_SCORE;
+    return quiet_history(picker->histories, picker->position, hints, move);
+}
+
+/* Brings the best of the moves that are left to the front and takes it. */
+static Move take_best(Picker *picker)
+{
+    int best = picker->next;
+    for (int i = picker->next + 1; i < picker->list.count; i++)
+        if (picker->scores[i] > picker->scores[best])
+            best = i;
+    Move move = picker->list.moves[best];
+    picker->list.moves[best] = picker->list.moves[picker->next];
+    picker->scores[best] = picker->scores[picker->next];
+    picker->next++;
+    return move;
+}
+
+Move picker_next(Picker *picker)
+{
+    const Position *p = picker->position;
+    Move table_move = picker->hints->table_move;
+    switch (picker->stage) {
+    case PICK_TABLE_MOVE:
+        picker->stage = PICK_TACTICAL_START;
+        return table_move;
+    case PICK_TACTICAL_START:
+        movegen_tactical(p, &picker->list);
+        for (int i = 0; i < picker->list.count; i++)
+            picker->scores[i] = tactical_score(picker, picker->list.moves[i]);
+        picker->stage = PICK_GOOD_TACTICAL;
+        /* fall through */
+    case PICK_GOOD_TACTICAL:
+        while (picker->next < picker->list.count) {
+            Move move = take_best(picker);
+            if (move == table_move)
+                continue;
+            if (exchange_at_least(p, move, 0))
+                return move;
+            picker->bad[picker->bad_count++] = move;
+        }
+        if (picker->tactical_only)
+            return NO_MOVE;
+        picker->stage = PICK_QUIET_START;
+        /* fall through */
+    case PICK_QUIET_START:
+        movegen_quiet(p, &picker->list);
+        picker->next = 0;
+        for (int i = 0; i < picker->list.count; i++)
+            picker->scores[i] = quiet_score(picker, picker->list.moves[i]);
+        picker->stage = PICK_QUIET;
+        /* fall through */
+    case PICK_QUIET:
+        while (picker->next < picker->list.count) {
+            Move move = take_best(picker);
+            if (move != table_move)
+                return move;
+        }
+        picker->stage = PICK_BAD_TACTICAL;
+        /* fall through */
+    case PICK_BAD_TACTICAL:
+        if (picker->bad_next < picker->bad_count)
+            return picker->bad[picker->bad_next++];
+        picker->stage = PICK_END;
+        /* fall through */
+    default:
+        return NO_MOVE;
+    }
+}

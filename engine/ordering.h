@@ -1,0 +1,81 @@
+/* The order in which the search tries moves, and the histories that the order learns from. */
+#ifndef PAWNVANE_ORDERING_H
+#define PAWNVANE_ORDERING_H
+
+#include "engine/movegen.h"
+#include "engine/parameters.h"
+
+enum { HISTORY_LIMIT = 16384, ROLE_SQUARES = ROLE_COUNT * SQUARE_COUNT, CONTINUATIONS = 2 };
+
+/* How quiet moves fared after a certain move was played: by role and goal of the mover. */
+typedef int16_t ContinuationPage[ROLE_SQUARES];
+
+/* Every value from -HISTORY_LIMIT to HISTORY_LIMIT. */
+typedef struct Histories {
+    int16_t quiet[SIDE_COUNT][SQUARE_COUNT][SQUARE_COUNT];      /* by origin and goal */
+    int16_t capture[ROLE_COUNT][SQUARE_COUNT][ROLE_COUNT];      /* by mover, goal, victim */
+    ContinuationPage continuation[CONTINUATIONS][ROLE_SQUARES]; /* one and two plies before */
+    Move counter[ROLE_SQUARES];                                 /* what refuted the move before */
+} Histories;
+
+/* What the order may look at besides the position. Pages are null where there was no move. */
+typedef struct OrderingHints {
+    Move table_move;
+    Move killers[2];
+    Move counter;
+    const int16_t *pages[CONTINUATIONS];
+} OrderingHints;
+
+typedef enum PickerStage {
+    PICK_TABLE_MOVE,
+    PICK_TACTICAL_START,
+    PICK_GOOD_TACTICAL,
+    PICK_QUIET_START,
+    PICK_QUIET,
+    PICK_BAD_TACTICAL,
+    PICK_END
+} PickerStage;
+
+typedef struct Picker {
+    const Position *position;
+    const Histories *histories;
+    const OrderingHints *hints;
+    PickerStage stage;
+    bool tactical_only; /* quiescence: no quiet moves, and captures that lose material left out */
+    int next, bad_next, bad_count;
+    MoveList list;
+    int scores[MOVES_MAX];
+    Move bad[MOVES_MAX];
+} Picker;
+
+void picker_start(Picker *picker, const Position *position, const Histories *histories,
+                  const OrderingHints *hints, bool tactical_only);
+
+/* The next move, NO_MOVE when there are no more. Every legal move comes exactly once (with tactical_only:
+ * every capture and promotion that loses nothing). */
+Move picker_next(Picker *picker);
+
+/* Lets the histories learn: moves a value towards HISTORY_LIMIT or away from it, the more so the further it
+ * has to go, so that it never leaves its bounds. */
+void history_learn(int16_t *value, int bonus);
+
+static inline bool move_is_quiet(const Position *p, Move move)
+{
+    return position_captured(p, move) == NO_ROLE && !move_is_promotion(move);
+}
+
+static inline int role_square(const Position *p, Move move)
+{
+    return (int)position_role(p, move_from(move)) * SQUARE_COUNT + (int)move_to(move);
+}
+
+static inline int16_t *capture_history(Histories *h, const Position *p, Move move)
+{
+    Role victim = position_captured(p, move);
+    return &h->capture[position_role(p, move_from(move))][move_to(move)][victim == NO_ROLE ? PAWN : victim];
+}
+
+/* The sum of all histories of a quiet move. */
+int quiet_history(const Histories *h, const Position *p, const OrderingHints *hints, Move move);
+
+#endif

@@ -1,0 +1,70 @@
+/* The numbers that steer the search, by name, so that paired games can measure each of them. They are not
+ * options of the protocol: whoever plays uses the defaults. */
+#ifndef PAWNVANE_PARAMETERS_H
+#define PAWNVANE_PARAMETERS_H
+
+/* name, default, least, greatest; what it does. A switch is 0 or 1. Depths in plies, margins in centipawns.
+ */
+#define PARAMETER_TABLE(X)                                                                                   \
+    X(aspiration_window, 18, 1, 32000)     /* first half-width of the window round the last score */         \
+    X(null_move, 1, 0, 1)                  /* null-move pruning */                                           \
+    X(null_base, 3, 1, 8)                  /* its reduction at depth 0 */                                    \
+    X(null_divisor, 4, 1, 32)              /* depth that adds a ply to it */                                 \
+    X(static_margin, 75, 0, 1000)          /* static pruning of nodes: margin a ply, 0 off */                \
+    X(static_depth, 8, 0, 32)              /* greatest depth for it */                                       \
+    X(razor_margin, 220, 0, 2000)          /* drop to quiescence: margin a ply, 0 off */                     \
+    X(razor_depth, 3, 0, 16)               /* greatest depth for it */                                       \
+    X(futility_margin, 90, 0, 1000)        /* pruning of quiet moves: margin a ply, 0 off */                 \
+    X(futility_base, 100, 0, 1000)         /* and at depth 0 */                                              \
+    X(futility_depth, 7, 0, 32)            /* greatest reduced depth for it */                               \
+    X(late_base, 4, 0, 64)                 /* quiet moves tried before late ones are pruned, 0 off */        \
+    X(late_depth, 8, 0, 32)                /* greatest depth for it */                                       \
+    X(exchange_quiet, 25, 0, 1000)         /* losing quiet moves pruned: margin a squared ply, 0 off */      \
+    X(exchange_capture, 95, 0, 1000)       /* losing captures pruned: margin a ply, 0 off */                 \
+    X(history_margin, 2500, 0, 32000)      /* quiet moves with history below -margin a ply pruned, 0 off */  \
+    X(reduction_base, 60, 0, 400)          /* late-move reductions: constant part, hundredths of a ply */    \
+    X(reduction_divisor, 230, 50, 2000)    /* and divisor of ln(depth) ln(moves), hundredths; */             \
+    X(reduction_history, 8000, 500, 64000) /* history that takes a ply off */                                \
+    X(reductions, 1, 0, 1)                 /* switch */                                                      \
+    X(internal_reduction, 1, 0, 1)         /* a ply less where the table knows no move */                    \
+    X(singular, 1, 0, 1)                   /* extension of a move without alternative */                     \
+    X(singular_depth, 7, 4, 32)            /* least depth for it */                                          \
+    X(singular_margin, 2, 0, 32)           /* margin a ply */                                                \
+    X(check_extension, 1, 0, 1)            /* a ply more for a check that loses nothing */                   \
+    X(continuation, 1, 0, 1)               /* histories of moves that follow moves */                        \
+    X(capture_history, 1, 0, 1)            /* history of captures */                                         \
+    X(correction, 1, 0, 1)                 /* static score corrected by what searches of such pawns found */ \
+    X(improving, 1, 0, 1)                  /* prune and reduce less when the static score rises */           \
+    X(delta_margin, 140, 0, 2000)          /* quiescence: captures that cannot reach alpha, 0 off */         \
+    X(capture_cut, 1, 0, 1)                /* shallow search of captures that look like cut-offs */          \
+    X(quiescence_checks, 0, 0, 1)          /* quiescence tries quiet checks at its first ply */
+
+typedef enum Parameter {
+#define X(name, value, least, greatest) PARAMETER_##name,
+    PARAMETER_TABLE(X)
+#undef X
+        PARAMETER_COUNT
+} Parameter;
+
+typedef struct Parameters {
+#define X(name, value, least, greatest) int name;
+    PARAMETER_TABLE(X)
+#undef X
+} Parameters;
+
+extern const Parameters default_parameters;
+
+typedef enum ParameterError { PARAMETER_SET, PARAMETER_UNKNOWN, PARAMETER_OUT_OF_RANGE } ParameterError;
+
+/* Sets a parameter by name. */
+ParameterError parameter_set(Parameters *parameters, const char *name, int value);
+
+/* The name, default and bounds of parameter number 0 .. PARAMETER_COUNT - 1. */
+typedef struct ParameterInfo {
+    const char *name;
+    int value, least, greatest;
+} ParameterInfo;
+
+extern const ParameterInfo parameter_table[PARAMETER_COUNT];
+
+#endif

@@ -1,0 +1,74 @@
+/* Principal-variation alpha-beta search of one worker, below the root. */
+#ifndef PAWNVANE_SEARCH_H
+#define PAWNVANE_SEARCH_H
+
+#include "engine/evaluate.h"
+#include "engine/ordering.h"
+#include "engine/parameters.h"
+#include "engine/score.h"
+#include "engine/transposition.h"
+
+enum { REDUCTION_TABLE = 64, CORRECTION_TABLE = 16384 };
+
+/* What the search keeps for each ply of the line it is in. */
+typedef struct Frame {
+    Position position;
+    Bitboard checkers;
+    int ply;
+    int reversible;   /* plies since the last null move */
+    int static_score; /* SCORE_NONE in check */
+    Move move;        /* being searched, NO_MOVE for a null move */
+    int role_square;  /* of that move, -1 for a null move */
+    Move excluded;    /* while looking for an alternative to it */
+    Move killers[2];
+    int pv_length;
+    Move pv[MAX_PLY];
+} Frame;
+
+/* Says whether to stop; asked once every few hundred nodes and at the node limit. */
+typedef bool (*StopQuestion)(void *context);
+
+typedef struct Searcher {
+    /* set by the owner */
+    Parameters parameters;
+    TranspositionTable *table;
+    Evaluator evaluator;
+    StopQuestion should_stop;
+    void *context;
+    uint64_t node_limit; /* UINT64_MAX for none */
+    /* Keys of the game, with room for MAX_PLY more; keys[root_key] is the root. */
+    uint64_t *keys;
+    size_t root_key;
+    /* learned, kept from search to search */
+    Histories histories;
+    int32_t correction[SIDE_COUNT][CORRECTION_TABLE]; /* 1/256 centipawns */
+    int16_t reduction[REDUCTION_TABLE]
+                     [REDUCTION_TABLE]; /* hundredths of a ply, by depth and number of the move */
+    /* of the present search */
+    bool stopped;
+    int deepest;
+    uint64_t nodes;
+    uint64_t cutoffs, first_move_cutoffs;
+    Frame frames[MAX_PLY + 4];
+} Searcher;
+
+/* Fills what follows from the parameters. */
+void searcher_configure(Searcher *s, const Parameters *parameters);
+
+/* Forgets everything learned. */
+void searcher_forget(Searcher *s);
+
+/* Plays a move from a frame into the next one. */
+Frame *searcher_play(Searcher *s, Frame *f, Move move);
+
+/* The value of the frame's position at that depth within alpha and beta, from the side to move's view; the
+ * frame gets the principal variation. Meaningless once s->stopped. */
+int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expected_cut);
+
+/* The line of the next frame behind a move becomes the line of this frame. */
+void frame_take_line(Frame *f, Move move);
+
+/* The evaluation corrected by what earlier searches found out about such pawns. */
+int searcher_static_score(Searcher *s, const Position *position);
+
+#endif
