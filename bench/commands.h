@@ -6,6 +6,7 @@
 #include "bench/command_line.h"
 
 Status explain_command(int argc, char **argv);
+Status handout_command(int argc, char **argv);
 Status perft_command(int argc, char **argv);
 
 #endif

@@ -13,6 +13,7 @@ typedef struct Command {
 
 static const Command commands[] = {
     {"explain", explain_command, "say what is locked in a position and where it points"},
+    {"handout", handout_command, "write a lesson sheet to print"},
     {"perft", perft_command, "count the leaves of the tree of legal moves"},
 };
 
