@@ -99,11 +99,14 @@ static void tell(Root *root, int index, int depth, Bound bound, SearchReport rep
                  SearchLine *line)
 {
     const RootMove *m = &root->moves[index];
+    int score = m->score == -SCORE_INFINITE ? m->last_score : m->score;
+    if (score == -SCORE_INFINITE) /* stopped before the first move was through */
+        score = root->s->frames[0].checkers ? SCORE_DRAW : root->s->frames[0].static_score;
     int64_t elapsed = root->watch->elapsed_us(root->watch->context);
     *line = (SearchLine){.rank = index + 1,
                          .depth = depth,
                          .deepest = m->deepest > depth ? m->deepest : depth,
-                         .score = m->score == -SCORE_INFINITE ? m->last_score : m->score,
+                         .score = score,
                          .bound = bound,
                          .nodes = root->s->nodes,
                          .microseconds = elapsed < 0 ? 0 : elapsed,
@@ -210,15 +213,12 @@ void iterate(Searcher *s, const Watch *watch, SearchReport report, void *report_
             root.moves[i].last_score = root.moves[i].score;
         for (int i = 0; i < lines && !s->stopped; i++)
             aspire(&root, i, depth, report, report_context);
-        if (s->stopped) {
-            /* An unfinished iteration counts as far as it has found a better first move. */
-            bool finished_one = root.moves[0].score != -SCORE_INFINITE;
-            if (!finished_one) {
-                for (int i = 0; i < root.count; i++)
-                    root.moves[i].score = root.moves[i].last_score;
-                sort_root_moves(&root, 0);
-            }
-        }
+        /* An unfinished iteration counts as far as it has found a better first move. */
+        if (s->stopped && root.moves[0].score == -SCORE_INFINITE)
+            for (int i = 0; i < root.count; i++)
+                root.moves[i].score = root.moves[i].last_score;
+        /* A later line may have come out better than an earlier one. */
+        sort_root_moves(&root, 0);
         if (root.moves[0].move != before || depth == 1)
             result->nodes_to_choice = s->nodes;
         stable = root.moves[0].move == before ? stable + 1 : 0;

@@ -277,6 +277,13 @@ static int64_t number_after(char **rest)
     return number > 0 ? number : 0;
 }
 
+/* No limit may be 0, which to the search means none. */
+static int64_t limit_after(char **rest)
+{
+    int64_t number = number_after(rest);
+    return number > 0 ? number : 1;
+}
+
 /* The moves after "searchmoves"; gives back the first token that is none. */
 static char *read_searchmoves(Uci *uci, char **rest)
 {
@@ -306,13 +313,13 @@ static void do_go(Uci *uci, char **rest)
             continue;
         }
         if (strcmp(token, "depth") == 0)
-            limits.depth = (int)number_after(rest);
+            limits.depth = (int)limit_after(rest);
         else if (strcmp(token, "nodes") == 0)
-            limits.nodes = (uint64_t)number_after(rest);
+            limits.nodes = (uint64_t)limit_after(rest);
         else if (strcmp(token, "movetime") == 0)
-            limits.hard_ms = number_after(rest);
+            limits.hard_ms = limit_after(rest);
         else if (strcmp(token, "mate") == 0)
-            limits.mate = (int)number_after(rest);
+            limits.mate = (int)limit_after(rest);
         else if (strcmp(token, "movestogo") == 0)
             clock.moves_to_go = (int)number_after(rest);
         else if (strcmp(token, side_time[us]) == 0)
