@@ -1,0 +1,23 @@
+// make check-reference: Pawnvane beside libraries that others wrote.
+//
+//     node check.mjs BUILD [POSITIONS]
+import { join, resolve } from 'node:path';
+import { driveEngine } from './client.mjs';
+import { comparePositions } from './positions.mjs';
+import { allGood, check, closing } from './tally.mjs';
+
+const build = resolve(process.argv[2] ?? 'build');
+const count = Number(process.argv[3] ?? 25000);
+
+for (const part of [
+    () => comparePositions(join(build, 'tests/emit_positions'), count),
+    () => driveEngine(join(build, 'pawnvane')),
+]) {
+    try {
+        console.log(await part());
+    } catch (error) {
+        check(false, () => error?.stack ?? String(error));
+    }
+}
+console.log(closing());
+process.exit(allGood() ? 0 : 1);
