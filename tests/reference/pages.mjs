@@ -1,0 +1,168 @@
+// Opens the pages that the harness writes in Chromium, as a reader would: on screens (light, dark, phone), on paper
+// (A4, Letter), without network and without scripts. Accessibility is judged by axe-core, printed text is read back
+// with pdfjs.
+//
+// By itself, to look at what it sees: node pages.mjs PATH/TO/pawnvane-bench FOLDER
+// leaves pages, screenshots and PDFs in FOLDER. The environment variable CHROMIUM names another browser.
+import { execFileSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { dirname, join, resolve } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { chromium } from 'playwright-core';
+import { allGood, check, closing } from './tally.mjs';
+
+const root = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const positions = join(root, 'bench/positions/scenario.epd');
+
+// What is made, with which command, and what a reader must find on it.
+const pages = [
+    {
+        name: 'positions',
+        command: ['handout', positions, '--nodes', '2000', '--title', 'Levers & <locks>'],
+        finds: ['Levers & <locks>', 'How it is misread', 'For study'],
+    },
+    {
+        name: 'pupils',
+        command: ['handout', positions, '--nodes', '2000', '--pupils', '--flip'],
+        finds: ['For each position', 'Answers'],
+        ownSheet: 'Answers',
+    },
+];
+
+const widths = [1200, 768, 360];
+
+function make(bench, folder, page) {
+    const path = join(folder, `${page.name}.html`);
+    execFileSync(bench, [...page.command, '--html', path], { stdio: ['ignore', 'inherit', 'inherit'] });
+    return path;
+}
+
+// Nothing but the page itself may be asked for.
+async function open(browser, path, options) {
+    const context = await browser.newContext(options);
+    const page = await context.newPage();
+    const url = pathToFileURL(path).href;
+    const asked = [];
+    page.on('request', (request) => asked.push(request.url()));
+    await page.goto(url, { waitUntil: 'load' });
+    check(asked.length === 1 && asked[0] === url, () => `${path} asks for ${asked}`);
+    return { context, page };
+}
+
+async function checkScreen(browser, path, colorScheme, width) {
+    // Scripts are on only because axe is one; the page itself must have none.
+    const { context, page } = await open(browser, path, { colorScheme, viewport: { width, height: 900 } });
+    const where = `${path}, ${colorScheme}, ${width} wide`;
+    check((await page.locator('script').count()) === 0, () => `${where}: a script`);
+    await page.evaluate(axe);
+    const { violations } = await page.evaluate(() => axe.run(document, { resultTypes: ['violations'] }));
+    check(violations.length === 0, () =>
+        violations.map((v) => `${where}: ${v.id}: ${v.help}: ${v.nodes[0].html.slice(0, 200)}`).join('\n'));
+    const overflow = await page.evaluate(() => document.scrollingElement.scrollWidth - innerWidth);
+    check(overflow <= 0, () => `${where}: must be pushed sideways by ${overflow} pixels`);
+    await page.screenshot({ path: path.replace('.html', `-${colorScheme}-${width}.png`), fullPage: true });
+    await context.close();
+}
+
+async function checkText(browser, path, finds) {
+    const { context, page } = await open(browser, path, { javaScriptEnabled: false });
+    const text = await page.locator('body').innerText();
+    for (const part of finds) check(text.includes(part), () => `${path} does not say "${part}"`);
+    await context.close();
+}
+
+// Every picture has a name and a description, a size, and all its men on it.
+async function checkPictures(browser, path) {
+    const { context, page } = await open(browser, path, {});
+    const pictures = await page.locator('svg[role=img]').all();
+    check(pictures.length > 0, () => `${path} has no picture`);
+    for (const picture of pictures) {
+        const { title, words, width, inside } = await picture.evaluate((svg) => {
+            const outer = svg.getBoundingClientRect();
+            const text = (name) => document.getElementById(svg.getAttribute(name))?.textContent ?? '';
+            const isInside = (man) => {
+                const inner = man.getBoundingClientRect();
+                return inner.width > 0 && inner.left >= outer.left && inner.right <= outer.right &&
+                    inner.top >= outer.top && inner.bottom <= outer.bottom;
+            };
+            return {
+                title: text('aria-labelledby'),
+                words: text('aria-describedby'),
+                width: outer.width,
+                inside: [...svg.querySelectorAll('use')].every(isInside),
+            };
+        });
+        check(title.length > 5 && words.length > 20, () => `${path}: a picture without words`);
+        check(width > 200, () => `${path}: a picture of ${width} pixels`);
+        check(inside, () => `${path}: a man beside the board`);
+    }
+    await context.close();
+}
+
+async function readPdf(bytes) {
+    const task = getDocument({ data: new Uint8Array(bytes), verbosity: 0 });
+    const pdf = await task.promise;
+    const sheets = [];
+    for (let i = 1; i <= pdf.numPages; i++) {
+        const sheet = await pdf.getPage(i);
+        const [, , width] = sheet.view;
+        const { items } = await sheet.getTextContent();
+        const words = items.filter((item) => item.str.trim() !== '');
+        sheets.push({
+            text: words.map((item) => item.str).join(' '),
+            inside: words.every((item) => item.transform[4] >= 0 && item.transform[4] + item.width <= width),
+            first: [...words].sort((a, b) => b.transform[5] - a.transform[5])[0]?.str ?? '',
+        });
+    }
+    await task.destroy();
+    return sheets;
+}
+
+async function checkPaper(browser, path, format, ownSheet) {
+    const { context, page } = await open(browser, path, {});
+    const bytes = await page.pdf({ format, path: path.replace('.html', `-${format}.pdf`), preferCSSPageSize: true });
+    await context.close();
+    const where = `${path} on ${format}`;
+    const sheets = await readPdf(bytes);
+    sheets.forEach((sheet, i) => {
+        check(sheet.inside, () => `${where}: text beside sheet ${i + 1}`);
+        check(sheet.text.includes('Not for use during a game.'), () => `${where}: no foot on sheet ${i + 1}`);
+        check(sheet.text.length > 60, () => `${where}: sheet ${i + 1} is empty`);
+    });
+    if (ownSheet)
+        check(sheets.filter((sheet) => sheet.first.startsWith(ownSheet)).length === 1,
+            () => `${where}: "${ownSheet}" does not begin a sheet`);
+}
+
+export async function readPages(bench, keep) {
+    const folder = keep ?? mkdtempSync(join(tmpdir(), 'pawnvane-pages-'));
+    mkdirSync(folder, { recursive: true });
+    const browser = await chromium.launch({
+        executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+        args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--disable-component-update'],
+    });
+    try {
+        for (const page of pages) {
+            const path = make(bench, folder, page);
+            for (const colorScheme of ['light', 'dark'])
+                for (const width of widths) await checkScreen(browser, path, colorScheme, width);
+            await checkText(browser, path, page.finds);
+            await checkPictures(browser, path);
+            for (const format of ['A4', 'Letter']) await checkPaper(browser, path, format, page.ownSheet);
+        }
+    } finally {
+        await browser.close();
+        if (!keep) rmSync(folder, { recursive: true });
+    }
+    return `pages: ${pages.map((page) => page.name).join(', ')} read in Chromium`;
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+    console.log(await readPages(resolve(process.argv[2]), resolve(process.argv[3])));
+    console.log(closing());
+    process.exit(allGood() ? 0 : 1);
+}
