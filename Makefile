@@ -3,11 +3,14 @@
 #   make            the engine, the harness and the structure library
 #   make demo       build, then the main job on the shipped positions
 #   make test       build, then every test program
+#   make test-sanitized    the same under AddressSanitizer and UndefinedBehaviorSanitizer
 #   make bench      timings: nodes a second, perft, move ordering
-#   make lint       clang-format, clang-tidy
+#   make lint       clang-format, clang-tidy, and both compilers with warnings as errors
 #   make check-reference   comparisons with independent libraries (needs Node.js)
+#   make install    below PREFIX, /usr/local by default
 #
-# PORTABLE=1 leaves out -march=native; CC=clang works; BUILD=dir builds elsewhere.
+# PORTABLE=1 leaves out -march=native; CC=clang works; BUILD=dir builds elsewhere. Builds with different settings
+# need directories of their own.
 
 BUILD    ?= build
 PREFIX   ?= /usr/local
@@ -18,8 +21,13 @@ endif
 
 WARNINGS := -Wall -Wextra -Wpedantic -Wshadow -Wconversion
 OPTIMISE ?= -O3 $(if $(PORTABLE),,-march=native)
-CPPFLAGS += -D_GNU_SOURCE -I. $(DEFINES)
+CPPFLAGS += -D_GNU_SOURCE -I. $(if $(SANITIZE),,-DNDEBUG) $(DEFINES)
+# Link-time optimisation of the two programs by gcc; everything else links the plain code of the same objects.
+LTO      := $(if $(or $(SANITIZE),$(findstring clang,$(CC))),,1)
 CFLAGS   += -std=c11 $(WARNINGS) $(OPTIMISE) $(SANITIZE) -pthread -fPIC -MMD -MP
+CFLAGS   += $(if $(LTO),-flto -ffat-lto-objects)
+PROGRAM_FLAGS := $(if $(LTO),-flto=2)
+PLAIN_FLAGS   := $(if $(LTO),-fno-lto)
 LDFLAGS  += $(SANITIZE) -pthread
 BENCH_LIBS := -lsqlite3 -lcjson -lz -lm
 TEST_LIBS  := -lcmocka
@@ -29,8 +37,12 @@ STRUCTURE := $(call objects,$(wildcard structure/*.c))
 ENGINE    := $(call objects,$(filter-out engine/main.c,$(wildcard engine/*.c)))
 HARNESS   := $(call objects,$(filter-out bench/main.c,$(wildcard bench/*.c)))
 TESTS     := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/test_*.c))
+MEASURE   := $(BUILD)/tests/measure
+EMITTER   := $(BUILD)/tests/reference/emit_positions
+SOURCES   := $(wildcard */*.c tests/reference/*.c)
+HEADERS   := $(wildcard */*.h)
 
-.PHONY: all demo test test-sanitized bench lint check-reference clean install
+.PHONY: all programs demo test test-sanitized bench lint check-reference clean install
 .DELETE_ON_ERROR:
 .SECONDARY:
 
@@ -44,16 +56,68 @@ $(BUILD)/libpawnstructure.a: $(STRUCTURE)
 	rm -f $@ && ar rcs $@ $^
 
 $(BUILD)/libpawnstructure.so: $(STRUCTURE)
-	$(CC) $(LDFLAGS) -shared $^ -o $@
+	$(CC) $(PLAIN_FLAGS) $(LDFLAGS) -shared $^ -o $@
 
 $(BUILD)/pawnvane: $(BUILD)/engine/main.o $(ENGINE) $(STRUCTURE)
-	$(CC) $(CFLAGS) $(LDFLAGS) $^ -o $@
+	$(CC) $(CFLAGS) $(PROGRAM_FLAGS) $(LDFLAGS) $^ -o $@
 
 $(BUILD)/pawnvane-bench: $(BUILD)/bench/main.o $(HARNESS) $(ENGINE) $(STRUCTURE)
-	$(CC) $(CFLAGS) $(LDFLAGS) $^ $(BENCH_LIBS) -o $@
+	$(CC) $(CFLAGS) $(PROGRAM_FLAGS) $(LDFLAGS) $^ $(BENCH_LIBS) -o $@
 
-$(BUILD)/tests/test_%: $(BUILD)/tests/test_%.o $(HARNESS) $(ENGINE) $(STRUCTURE)
-	$(CC) $(CFLAGS) $(LDFLAGS) $^ $(TEST_LIBS) $(BENCH_LIBS) -o $@
+$(TESTS) $(EMITTER): %: %.o $(HARNESS) $(ENGINE) $(STRUCTURE)
+	$(CC) $(CFLAGS) $(PLAIN_FLAGS) $(LDFLAGS) $^ $(TEST_LIBS) $(BENCH_LIBS) -o $@
+
+$(MEASURE): %: %.o $(HARNESS) $(ENGINE) $(STRUCTURE)
+	$(CC) $(CFLAGS) $(PROGRAM_FLAGS) $(LDFLAGS) $^ $(BENCH_LIBS) -o $@
+
+programs: all $(TESTS) $(MEASURE) $(EMITTER)
+
+# Engines that must search the same tree: one without the lever term at weight 0, and one from another compiler
+# for any machine.
+NO_TERM  := $(BUILD)/no-term
+OTHER    := $(BUILD)/other
+OTHER_CC := $(shell command -v $(if $(findstring clang,$(CC)),gcc,clang) || echo $(CC))
+
+$(NO_TERM)/pawnvane: $(BUILD)/pawnvane
+	$(MAKE) BUILD=$(NO_TERM) DEFINES=-DPAWNVANE_NO_TERM $@
+
+$(OTHER)/pawnvane: $(BUILD)/pawnvane
+	$(MAKE) BUILD=$(OTHER) CC=$(OTHER_CC) PORTABLE=1 $@
+
+# A program that fails shows all it has to say, the others their last words.
+test: all $(TESTS) $(NO_TERM)/pawnvane $(OTHER)/pawnvane
+	@failed=0; \
+	for program in $(TESTS); do \
+	    if PAWNVANE_BUILD=$(abspath $(BUILD)) $$program >$$program.log 2>&1; \
+	    then printf '%-36s %s\n' $$(basename $$program) "$$(tail -n 1 $$program.log)"; \
+	    else failed=$$((failed + 1)); cat $$program.log; echo "$$program FAILED"; \
+	    fi; \
+	done; \
+	echo "$(words $(TESTS)) test programs, $$failed failed"; \
+	test $$failed -eq 0
+
+test-sanitized:
+	$(MAKE) BUILD=$(BUILD)/sanitized OPTIMISE='-O2 -g -fno-omit-frame-pointer' \
+	    SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all' DEFINES=-DPAWNVANE_SLOW test
+
+bench: all $(MEASURE)
+	$(MEASURE)
+
+lint:
+	clang-format --dry-run -Werror $(SOURCES) $(HEADERS)
+	printf '%s\n' $(SOURCES) | xargs -P 2 -n 4 clang-tidy --quiet -- -std=c11 $(CPPFLAGS)
+	$(MAKE) BUILD=$(BUILD)/lint-clang CC=clang WARNINGS='$(WARNINGS) -Werror' programs
+	$(MAKE) BUILD=$(BUILD)/lint-gcc CC=gcc WARNINGS='$(WARNINGS) -Werror' programs
+
+check-reference: all $(EMITTER)
+	cd tests/reference && npm ci --ignore-scripts --no-audit --no-fund
+	node tests/reference/check.mjs $(BUILD)
+
+install: all
+	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib $(DESTDIR)$(PREFIX)/include/pawnstructure
+	install $(BUILD)/pawnvane $(BUILD)/pawnvane-bench $(DESTDIR)$(PREFIX)/bin
+	install -m 644 $(BUILD)/libpawnstructure.a $(BUILD)/libpawnstructure.so $(DESTDIR)$(PREFIX)/lib
+	install -m 644 structure/structure.h $(DESTDIR)$(PREFIX)/include/pawnstructure
 
 clean:
 	rm -rf $(BUILD)

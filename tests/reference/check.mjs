@@ -3,6 +3,7 @@
 //     node check.mjs BUILD [POSITIONS]
 import { join, resolve } from 'node:path';
 import { driveEngine } from './client.mjs';
+import { readPages } from './pages.mjs';
 import { comparePositions } from './positions.mjs';
 import { allGood, check, closing } from './tally.mjs';
 
@@ -10,8 +11,9 @@ const build = resolve(process.argv[2] ?? 'build');
 const count = Number(process.argv[3] ?? 25000);
 
 for (const part of [
-    () => comparePositions(join(build, 'tests/emit_positions'), count),
+    () => comparePositions(join(build, 'tests/reference/emit_positions'), count),
     () => driveEngine(join(build, 'pawnvane')),
+    () => readPages(join(build, 'pawnvane-bench')),
 ]) {
     try {
         console.log(await part());
