@@ -105,7 +105,7 @@ bench: all $(MEASURE)
 
 lint:
 	clang-format --dry-run -Werror $(SOURCES) $(HEADERS)
-	printf '%s\n' $(SOURCES) | xargs -P 2 -n 4 clang-tidy --quiet -- -std=c11 $(CPPFLAGS)
+	printf '%s\n' $(SOURCES) | xargs -P 2 -n 4 sh -c 'clang-tidy --quiet "$$@" -- -std=c11 $(CPPFLAGS) 2>/dev/null' clang-tidy
 	$(MAKE) BUILD=$(BUILD)/lint-clang CC=clang WARNINGS='$(WARNINGS) -Werror' programs
 	$(MAKE) BUILD=$(BUILD)/lint-gcc CC=gcc WARNINGS='$(WARNINGS) -Werror' programs
 

@@ -118,12 +118,11 @@ void table_store(TranspositionTable *table, uint64_t key, TableEntry entry)
 
 int table_permille(const TranspositionTable *table)
 {
-    enum { SAMPLE = 250 };
+    enum { SAMPLE = 250 }; /* buckets; no table is that small */
     int used = 0;
-    size_t buckets = table->buckets < SAMPLE ? table->buckets : SAMPLE;
-    for (size_t i = 0; i < buckets * TABLE_BUCKET; i++) {
+    for (size_t i = 0; i < SAMPLE * TABLE_BUCKET; i++) {
         uint64_t data = atomic_load_explicit(&table->slots[i].data, memory_order_relaxed);
         used += data && packed_age(data) == table->age;
     }
-    return (int)((size_t)used * 1000 / (buckets * TABLE_BUCKET));
+    return used * 1000 / (SAMPLE * TABLE_BUCKET);
 }

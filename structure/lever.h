@@ -64,6 +64,6 @@ static inline bool path_is_available(Path path)
 }
 
 /* The full state of the lever on a square (NO_SQUARE: there is none) against the pawn on `target`. */
-ps_lever ps_read_lever(const ps_board *board, Side side, Square lever, Square target);
+ps_lever ps_read_lever(const ps_board *board, Side side, Square square, Square target);
 
 #endif
