@@ -205,7 +205,7 @@ static void what_cannot_be_won_is_worth_little(void **state)
 {
     static const char *const fens[] = {
         "4k3/8/8/8/8/8/8/3NKN2 w - - 0 1", /* two knights */
-        "k7/8/8/8/8/8/P7/4K1B1 w - - 0 1",  /* a rook's pawn and the wrong bishop, the king in the corner */
+        "k7/8/8/8/8/8/P7/4K1B1 w - - 0 1", /* a rook's pawn and the wrong bishop, the king in the corner */
         "4k3/8/8/8/8/8/8/4KN2 w - - 0 1",
     };
     for (size_t i = 0; i < sizeof fens / sizeof *fens; i++)
