@@ -5,6 +5,8 @@
 
 #include "bench/command_line.h"
 
+Status contrast_command(int argc, char **argv);
+Status duel_command(int argc, char **argv);
 Status explain_command(int argc, char **argv);
 Status handout_command(int argc, char **argv);
 Status perft_command(int argc, char **argv);

@@ -12,6 +12,8 @@ typedef struct Command {
 } Command;
 
 static const Command commands[] = {
+    {"contrast", contrast_command, "search positions with the lever term and without it"},
+    {"duel", duel_command, "play two ways to evaluate against each other, in pairs of games"},
     {"explain", explain_command, "say what is locked in a position and where it points"},
     {"handout", handout_command, "write a lesson sheet to print"},
     {"perft", perft_command, "count the leaves of the tree of legal moves"},
