@@ -17,7 +17,7 @@
     X(futility_margin, 90, 0, 1000)        /* pruning of quiet moves: margin a ply, 0 off */                 \
     X(futility_base, 100, 0, 1000)         /* and at depth 0 */                                              \
     X(futility_depth, 7, 0, 32)            /* greatest reduced depth for it */                               \
-    X(late_base, 4, 0, 64)                 /* quiet moves tried before late ones are pruned, 0 off */        \
+    X(late_base, 10, 0, 64)                /* quiet moves tried before late ones are pruned, 0 off */        \
     X(late_depth, 8, 0, 32)                /* greatest depth for it */                                       \
     X(exchange_quiet, 25, 0, 1000)         /* losing quiet moves pruned: margin a squared ply, 0 off */      \
     X(exchange_capture, 95, 0, 1000)       /* losing captures pruned: margin a ply, 0 off */                 \
@@ -35,9 +35,7 @@
     X(capture_history, 1, 0, 1)            /* history of captures */                                         \
     X(correction, 1, 0, 1)                 /* static score corrected by what searches of such pawns found */ \
     X(improving, 1, 0, 1)                  /* prune and reduce less when the static score rises */           \
-    X(delta_margin, 140, 0, 2000)          /* quiescence: captures that cannot reach alpha, 0 off */         \
-    X(capture_cut, 1, 0, 1)                /* shallow search of captures that look like cut-offs */          \
-    X(quiescence_checks, 0, 0, 1)          /* quiescence tries quiet checks at its first ply */
+    X(delta_margin, 140, 0, 2000)          /* quiescence: captures that cannot reach alpha, 0 off */
 
 typedef enum Parameter {
 #define X(name, value, least, greatest) PARAMETER_##name,

@@ -306,33 +306,6 @@ static bool null_move_cuts(Searcher *s, Frame *f, int estimate, int beta, int de
     return true;
 }
 
-/* A capture that holds a raised beta even in a shallow search will hold beta in the full one. */
-static bool capture_cuts(Searcher *s, Frame *f, int beta, int depth, Move table_move, bool expected_cut,
-                         int *score)
-{
-    if (!s->parameters.capture_cut || depth < 5 || f->excluded || score_is_mate(beta))
-        return false;
-    int raised = beta + 180;
-    OrderingHints hints;
-    Picker picker;
-    Move move;
-    set_hints(s, f, table_move, &hints);
-    picker_start(&picker, &f->position, &s->histories, &hints, true);
-    while ((move = picker_next(&picker)) != NO_MOVE) {
-        if (!exchange_at_least(&f->position, move, raised - f->static_score))
-            continue;
-        Frame *next = searcher_play(s, f, move);
-        *score = -quiesce(s, next, -raised, -raised + 1);
-        if (*score >= raised && !s->stopped)
-            *score = -search_node(s, next, -raised, -raised + 1, depth - 4, !expected_cut);
-        if (s->stopped)
-            return false;
-        if (*score >= raised)
-            return true;
-    }
-    return false;
-}
-
 /* What pruning of single moves looks at. */
 typedef struct MoveContext {
     Move move;
@@ -447,8 +420,6 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
                 return score;
         }
         if (null_move_cuts(s, f, estimate, beta, depth, expected_cut, &score))
-            return score;
-        if (capture_cuts(s, f, beta, depth, entry.move, expected_cut, &score))
             return score;
         if (s->stopped)
             return SCORE_DRAW;
