@@ -99,6 +99,16 @@ static bool read_choice(const Option *o, const char *text)
     return false;
 }
 
+static bool read_list(const Option *o, const char *text)
+{
+    if (o->list->count == TEXT_LIST_MAX) {
+        complain(NULL, 0, "--%s is there too often; expected it %d times at most", o->name, TEXT_LIST_MAX);
+        return false;
+    }
+    o->list->items[o->list->count++] = text;
+    return true;
+}
+
 static bool read_value(const Option *o, const char *text)
 {
     if (o->integer)
@@ -107,6 +117,8 @@ static bool read_value(const Option *o, const char *text)
         return read_real(o, text);
     if (o->choice)
         return read_choice(o, text);
+    if (o->list)
+        return read_list(o, text);
     if (o->text)
         *o->text = text;
     else

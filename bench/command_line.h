@@ -24,6 +24,14 @@
 /* Exit statuses of the program. */
 typedef enum Status { STATUS_DONE, STATUS_FAILED, STATUS_MISUSED } Status;
 
+/* The values of an option that may be given several times. */
+enum { TEXT_LIST_MAX = 64 };
+
+typedef struct TextList {
+    int count;
+    const char *items[TEXT_LIST_MAX];
+} TextList;
+
 /* One option. Exactly one of the pointers is set; it says what kind of option this is and where the value
  * goes, which keeps its default if the option is not given. A table ends with an option without a name. */
 typedef struct Option {
@@ -34,7 +42,8 @@ typedef struct Option {
     int64_t *integer; /* within least and greatest */
     double *real;     /* within real_least and real_greatest */
     const char **text;
-    int *choice; /* index into choices */
+    TextList *list; /* gets each value that is given */
+    int *choice;    /* index into choices */
     int64_t least, greatest;
     double real_least, real_greatest;
     const char *const *choices; /* null behind the last */

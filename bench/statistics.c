@@ -4,7 +4,6 @@
 #include <math.h>
 #include <stdbool.h>
 #include <stdlib.h>
-#include <string.h>
 
 double normal_cdf(double x)
 {
@@ -30,6 +29,22 @@ double normal_quantile(double p)
         x -= step / (1 + 0.5 * x * step);
     }
     return p < 0.5 ? x : -x;
+}
+
+double student_quantile(double p, double degrees)
+{
+    if (degrees == 1)
+        return tan(M_PI * (p - 0.5));
+    if (degrees == 2)
+        return (2 * p - 1) / sqrt(2 * p * (1 - p));
+    double x = normal_quantile(p), xx = x * x;
+    double terms[] = {x, x * (xx + 1) / 4, x * ((5 * xx + 16) * xx + 3) / 96,
+                      x * (((3 * xx + 19) * xx + 17) * xx - 15) / 384,
+                      x * ((((79 * xx + 776) * xx + 1482) * xx - 1920) * xx - 945) / 92160};
+    double sum = 0;
+    for (int i = 4; i >= 0; i--)
+        sum = sum / degrees + terms[i];
+    return sum;
 }
 
 /* The share of the gamma function that lies above x, for x below a + 1: 1 minus the series. */
@@ -156,5 +171,6 @@ void holm_adjust(const double *p_values, size_t count, double *adjusted)
                 result[i] = scaled[j];
         }
     }
-    memcpy(adjusted, result, count * sizeof *adjusted);
+    for (size_t i = 0; i < count; i++)
+        adjusted[i] = result[i];
 }

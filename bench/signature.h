@@ -1,0 +1,18 @@
+/* What tells one engine from another for the record: how it plays, not how it was built. */
+#ifndef PAWNVANE_SIGNATURE_H
+#define PAWNVANE_SIGNATURE_H
+
+#include <stdbool.h>
+
+enum { SIGNATURE_SIZE = 128 };
+
+/* Version and signature of the engine built in: a hash of the moves, scores and node counts of fixed
+ * searches, which any change of its play is all but sure to change. Takes a small fraction of a second. False
+ * if memory runs out. */
+bool signature_built_in(char text[SIGNATURE_SIZE]);
+
+/* Name and signature of a program: a hash of the file. False on failure, about which something has been said.
+ */
+bool signature_program(const char *path, char text[SIGNATURE_SIZE]);
+
+#endif
