@@ -111,7 +111,7 @@ lint:
 	@echo "lint: $(words $(SOURCES) $(HEADERS)) files, 0 complaints"
 
 check-reference: all $(EMITTER)
-	cd tests/reference && npm ci --ignore-scripts --no-audit --no-fund
+	cd tests/reference && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error
 	node tests/reference/check.mjs $(BUILD)
 
 install: all
@@ -119,6 +119,13 @@ install: all
 	install $(BUILD)/pawnvane $(BUILD)/pawnvane-bench $(DESTDIR)$(PREFIX)/bin
 	install -m 644 $(BUILD)/libpawnstructure.a $(BUILD)/libpawnstructure.so $(DESTDIR)$(PREFIX)/lib
 	install -m 644 structure/structure.h $(DESTDIR)$(PREFIX)/include/pawnstructure
+
+# The main job on the shipped data, in under a minute.
+demo:
+	@$(MAKE) --no-print-directory -s -j2 all
+	$(BUILD)/pawnvane-bench explain bench/positions/scenario.epd
+	@echo
+	$(BUILD)/pawnvane-bench contrast $(wildcard bench/positions/bratko-kopec.epd bench/positions/structures.epd) --nodes 60000
 
 clean:
 	rm -rf $(BUILD)

@@ -198,7 +198,8 @@ Status contrast_command(int argc, char **argv)
         good &= epd_read_file(argv[i], add_task, &run);
     progress_start(&run.progress, "positions", run.count, quiet);
     if (run.count == 0) {
-        complain(NULL, 0, "contrast: there is no position to search");
+        if (good) /* else something has been said already */
+            complain(NULL, 0, "contrast: there is no position to search; expected one or more");
         good = false;
     } else if (!run_all(&run, (int)workers)) {
         complain(NULL, 0, "contrast: memory ran out");
