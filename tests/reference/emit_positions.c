@@ -37,10 +37,20 @@ static const char *const starts[] = {
     "8/8/8/4k3/8/8/8/1R1K4 b - - 0 1",
     NULL,
     "4k3/4p3/8/2N1N3/8/2N1N3/8/4K3 w - - 0 1",
-    "8/1k5p/8/8/4Q2Q/8/8/3K3Q w - - 0 1",
+    "8/7p/8/8/4Q2Q/k7/8/3K3Q w - - 0 1",
 };
 
 enum { STARTS = sizeof starts / sizeof *starts, PLIES_MAX = 300 };
+
+/* A random move, in every fourth game mostly back to where the last one came from, so that positions repeat.
+ */
+static Move choose(Random *random, const Position *position, Move before, bool shuffles)
+{
+    Move back = move_make(move_to(before), move_from(before), PLAIN);
+    if (shuffles && random_below(random, 4) && movegen_is_legal(position, back))
+        return back;
+    return playout_move(random, position);
+}
 
 static void emit(const Game *game, Move played)
 {
@@ -65,9 +75,10 @@ static void emit(const Game *game, Move played)
     }
 }
 
-static long emit_game(Random *random, const char *start)
+static long emit_game(Random *random, const char *start, bool shuffles)
 {
     Game game;
+    Move played[2] = {NO_MOVE, NO_MOVE}; /* the last of either side */
     Position position = start ? playout_read(start, false) : playout_chess960(random);
     char fen[FEN_SIZE];
     fen_write(&position, fen);
@@ -76,7 +87,7 @@ static long emit_game(Random *random, const char *start)
     printf("{\"start\":\"%s\",\"chess960\":%s}\n", fen, position.chess960 ? "true" : "false");
     for (long ply = 0;; ply++) {
         bool ended = ply == PLIES_MAX || game_end(&game, false) != GAME_GOES_ON;
-        Move move = ended ? NO_MOVE : playout_move(random, &game.position);
+        Move move = ended ? NO_MOVE : choose(random, &game.position, played[ply % 2], shuffles);
         emit(&game, move);
         if (ended) {
             game_free(&game);
@@ -84,6 +95,7 @@ static long emit_game(Random *random, const char *start)
         }
         if (!game_play(&game, move))
             abort();
+        played[ply % 2] = move;
     }
 }
 
@@ -97,7 +109,7 @@ int main(int argc, char **argv)
     uint64_t game = 0;
     for (long emitted = 0; emitted < wanted; game++) {
         Random random = random_for_job(1, game);
-        emitted += emit_game(&random, starts[game % STARTS]);
+        emitted += emit_game(&random, starts[game % STARTS], game % 4 == 3);
     }
     return 0;
 }
