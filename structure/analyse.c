@@ -18,6 +18,14 @@ static ps_pair_side read_pair_side(const ps_board *board, Side side, Link link)
     };
 }
 
+static void list_near_misses(ps_analysis *out, unsigned set)
+{
+    out->near_miss_count = 0;
+    for (int i = 0; i < PS_NEAR_MISS_COUNT; i++)
+        if (set & 1U << i)
+            out->near_misses[out->near_miss_count++] = (ps_near_miss)i;
+}
+
 void ps_analyse(ps_analysis *out, const ps_board *board)
 {
     Bitboard white = sensible_pawns(board->pawns, WHITE);
@@ -37,7 +45,7 @@ void ps_analyse(ps_analysis *out, const ps_board *board)
     for (int side = WHITE; side <= BLACK; side++)
         out->plan[side] = ps_make_plan(out, board, (Side)side);
     out->first_to_break = ps_find_first_to_break(out, board->to_move);
-    ps_find_near_misses(out, white, black);
+    list_near_misses(out, ps_find_near_misses(files_of_links(white_rams(white, black)), white, black));
     for (int side = WHITE; side <= BLACK; side++)
         ps_find_breaks(&out->breaks[side], out, board, (Side)side);
 }

@@ -1,13 +1,5 @@
 #include "structure/near_miss.h"
 
-static bool has_pair(const ps_analysis *analysis, int file)
-{
-    for (int i = 0; i < analysis->pair_count; i++)
-        if (analysis->pairs[i].file == file)
-            return true;
-    return false;
-}
-
 /* The ways in which linked d- and e-pawns of a side point. Doubled pawns may point both ways at once. */
 typedef struct CentrePointers {
     bool kingside;
@@ -24,34 +16,35 @@ static CentrePointers centre_pointers(Side side, Bitboard pawns)
     };
 }
 
-/* Only without a locked de pair. */
-static bool find_centre_miss(Bitboard white_pawns, Bitboard black_pawns, ps_near_miss *found)
+/* Only without a locked de pair: a set of at most one. */
+static unsigned find_centre_miss(Bitboard white_pawns, Bitboard black_pawns)
 {
     Bitboard rams = white_rams(white_pawns, black_pawns);
     bool d_rammed = (rams & file_mask(FILE_D)) != 0;
     bool e_rammed = (rams & file_mask(FILE_E)) != 0;
+    if (!d_rammed && !e_rammed)
+        return 0;
+    if (d_rammed && e_rammed)
+        return 1U << PS_NOT_LINKED;
+
     CentrePointers white = centre_pointers(WHITE, white_pawns);
     CentrePointers black = centre_pointers(BLACK, black_pawns);
-
-    if (d_rammed && e_rammed)
-        *found = PS_NOT_LINKED;
-    else if (!d_rammed && !e_rammed)
-        return false;
-    else if ((white.kingside && black.kingside) || (white.queenside && black.queenside))
-        *found = PS_SAME_WAY;
-    else if (white.kingside || white.queenside || black.kingside || black.queenside)
-        *found = PS_NOT_RAMMED;
-    else
-        return false;
-    return true;
+    if ((white.kingside && black.kingside) || (white.queenside && black.queenside))
+        return 1U << PS_SAME_WAY;
+    bool any = white.kingside || white.queenside || black.kingside || black.queenside;
+    return any ? 1U << PS_NOT_RAMMED : 0;
 }
 
-void ps_find_near_misses(ps_analysis *analysis, Bitboard white_pawns, Bitboard black_pawns)
+unsigned ps_find_near_misses(unsigned pairs, Bitboard white_pawns, Bitboard black_pawns)
 {
-    ps_near_miss *next = analysis->near_misses;
-    if (!has_pair(analysis, FILE_D) && find_centre_miss(white_pawns, black_pawns, next))
-        next++;
-    if (has_pair(analysis, FILE_A) || has_pair(analysis, FILE_G))
-        *next++ = PS_RIM;
-    analysis->near_miss_count = (int)(next - analysis->near_misses);
+    static const unsigned rim_files = 1U << FILE_A | 1U << FILE_G;
+    unsigned centre = pairs & 1U << FILE_D ? 0 : find_centre_miss(white_pawns, black_pawns);
+    return centre | (pairs & rim_files ? 1U << PS_RIM : 0);
+}
+
+ps_overview ps_read_overview(const uint64_t pawns[2])
+{
+    Bitboard white = sensible_pawns(pawns, WHITE), black = sensible_pawns(pawns, BLACK);
+    unsigned pairs = files_of_links(white_rams(white, black));
+    return (ps_overview){(uint8_t)pairs, (uint8_t)ps_find_near_misses(pairs, white, black)};
 }

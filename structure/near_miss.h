@@ -4,7 +4,8 @@
 
 #include "structure/pawns.h"
 
-/* Sets near_misses and near_miss_count, from the pairs of the analysis. */
-void ps_find_near_misses(ps_analysis *analysis, Bitboard white_pawns, Bitboard black_pawns);
+/* The set of near misses, bit 0 for the first ps_near_miss. `pairs` is the set of lower files of all locked
+ * pairs. */
+unsigned ps_find_near_misses(unsigned pairs, Bitboard white_pawns, Bitboard black_pawns);
 
 #endif

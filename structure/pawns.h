@@ -45,6 +45,17 @@ static inline bool squares_link(Square west, Square east)
  * white_rams() are the locked pairs, seen from White. */
 int ps_find_links(Bitboard pawns, Link out[PS_MAX_PAIRS]);
 
+/* The lower files of the same links as a set, bit 0 for a. */
+static inline unsigned files_of_links(Bitboard pawns)
+{
+    Bitboard neighbours = shift_west(pawns);
+    Bitboard linked = pawns & (neighbours << 8 | neighbours >> 8);
+    linked |= linked >> 32;
+    linked |= linked >> 16;
+    linked |= linked >> 8;
+    return (unsigned)linked & 0xFF;
+}
+
 /* The black pawns that face the white pawns of a locked pair. */
 static inline Link facing_link(Link white)
 {

@@ -233,6 +233,20 @@ typedef struct ps_analysis {
  */
 void ps_analyse(ps_analysis *out, const ps_board *board);
 
+/* What ps_analyse() says of pairs and near misses, as sets. */
+typedef struct ps_overview {
+    uint8_t pairs;       /* lower files of the locked pairs, bit 0 for a */
+    uint8_t near_misses; /* bit 0 for the first ps_near_miss */
+} ps_overview;
+
+/* Reads the pawns of both sides, by ps_side, and nothing else: a few nanoseconds, for surveys of games by the
+ * million.
+ *
+ *     if (ps_read_overview(board.pawns).pairs & 1 << 3)
+ *         ps_analyse(&analysis, &board); // there is a locked de pair
+ */
+ps_overview ps_read_overview(const uint64_t pawns[2]);
+
 /* The base lever of a side's principal pair; null without one. Points into the analysis. */
 const ps_lever *ps_plan_lever(const ps_analysis *analysis, ps_side side);
 

@@ -130,6 +130,19 @@ static void note(Seen *seen, const ps_analysis *analysis)
     seen->many_pairs += analysis->pair_count > 3;
 }
 
+/* The overview says the same of pairs and near misses. */
+static void assert_overview_agrees(const ps_board *board, const ps_analysis *analysis)
+{
+    ps_overview overview = ps_read_overview(board->pawns);
+    unsigned pairs = 0, near_misses = 0;
+    for (int i = 0; i < analysis->pair_count; i++)
+        pairs |= 1U << analysis->pairs[i].file;
+    for (int i = 0; i < analysis->near_miss_count; i++)
+        near_misses |= 1U << analysis->near_misses[i];
+    assert_int_equal(overview.pairs, pairs);
+    assert_int_equal(overview.near_misses, near_misses);
+}
+
 static void agrees_with_a_second_reading(void **state)
 {
     (void)state;
@@ -147,6 +160,7 @@ static void agrees_with_a_second_reading(void **state)
         if (strcmp(ours.text, theirs) != 0)
             print_message("%.64s\nlibrary:\n%ssecond reading:\n%s", placed.diagram, ours.text, theirs);
         assert_string_equal(ours.text, theirs);
+        assert_overview_agrees(&placed.board, &analysis);
         note(&seen, &analysis);
     }
     const int *counts = (const int *)&seen;
