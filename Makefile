@@ -29,7 +29,7 @@ CFLAGS   += $(if $(LTO),-flto -ffat-lto-objects)
 PROGRAM_FLAGS := $(if $(LTO),-flto=2)
 PLAIN_FLAGS   := $(if $(LTO),-fno-lto)
 LDFLAGS  += $(SANITIZE) -pthread
-BENCH_LIBS := -lsqlite3 -lcjson -lz -lm
+BENCH_LIBS := -lsqlite3 -lcjson -lm
 TEST_LIBS  := -lcmocka
 
 objects = $(patsubst %.c,$(BUILD)/%.o,$(1))
