@@ -185,7 +185,7 @@ static void say_lever(Text *text, const ps_lever *lever, const ps_board *board, 
             say(text, "%s%s", joint(i, lever->blocker_count), ps_square_name(lever->blockers[i]));
         say(text, " %s in its way", plural(lever->blocker_count, "stands", "stand"));
         if (lever->attackers > lever->supporters) {
-            say(text, ", and ");
+            say(text, ", while ");
             say_support(text, lever);
         }
         break;
@@ -220,7 +220,10 @@ static void say_plan(Text *text, const ps_analysis *analysis, const ps_board *bo
     const ps_plan *plan = &analysis->plan[side];
     const ps_pair_side *view = &analysis->pairs[plan->pair].side[side];
     say_where_it_points(text, analysis, side);
-    say(text, plan->verdict == PS_MISLEADING ? ", but that misleads, for the lever " : ", and the lever ");
+    if (plan->verdict == PS_MISLEADING)
+        say(text, ", but that misleads, for the lever ");
+    else
+        say(text, ps_lever_is_available(&view->base_lever) ? ", and the lever " : ", but the lever ");
     say_lever(text, &view->base_lever, board, side);
     if (!ps_lever_is_available(&view->base_lever)) {
         if (ps_lever_is_available(&view->head_lever)) {
@@ -243,7 +246,9 @@ static void say_who_is_first(Text *text, const ps_analysis *analysis)
     const ps_lever *own = ps_plan_lever(analysis, (ps_side)first);
     const ps_lever *others = ps_plan_lever(analysis, (ps_side)opposite(first));
     const char *tempi = plural(own->tempi, "tempo", "tempi");
-    if (!ps_lever_is_available(others))
+    if (!ps_lever_is_available(others) && own->tempi == 0)
+        say(text, " Only %s has the lever that the direction names, and has played it.", side_words[first]);
+    else if (!ps_lever_is_available(others))
         say(text, " Only %s can play the lever that the direction names, in %d %s.", side_words[first],
             own->tempi, tempi);
     else if (own->tempi == 0 && others->tempi == 0)
