@@ -57,6 +57,7 @@ bool database_number(const Database *database, const char *sql, sqlite3_int64 *n
 {
     sqlite3_stmt *statement = database_prepare(database, sql);
     bool good = statement != NULL;
+    *number = 0;
     if (good && database_step(database, statement, &good))
         *number = sqlite3_column_int64(statement, 0);
     sqlite3_finalize(statement);

@@ -14,7 +14,7 @@ MatchSummary match_summarise(const StoredRun *run, int match, size_t pairs)
     const StoredMatch *stored = &run->matches[match];
     MatchSummary summary = {.all = {.name = "all"}, .stratum_count = run->stratum_count};
     PairCounts counts[STRATA_MAX] = {0};
-    double p_values[STRATA_MAX];
+    double p_values[STRATA_MAX] = {0};
     for (size_t i = 0; i < stored->count && i < pairs; i++) {
         summary.all.counts.n[stored->pairs[i].points_a]++;
         counts[stored->pairs[i].stratum].n[stored->pairs[i].points_a]++;
