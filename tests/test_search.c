@@ -4,6 +4,7 @@
 #include "bench/epd.h"
 #include "engine/notation.h"
 #include "engine/player.h"
+#include "engine/transposition.h"
 #include "tests/playout.h"
 
 #include <pthread.h>
@@ -144,6 +145,57 @@ static void being_mated_is_counted_too(void **state)
     assert_int_equal(score_mate_moves(-(SCORE_MATE - 4)), -2);
 }
 
+/* A mate is as far from the position in the table as it was when it was found there, whatever the way to it.
+ */
+static void mates_in_the_table_count_from_the_position(void **state)
+{
+    (void)state;
+    for (int found_at = 0; found_at < 20; found_at++)
+        for (int read_at = 0; read_at < 20; read_at++)
+            for (int plies = 0; plies < 20; plies++) {
+                int mate = SCORE_MATE - found_at - plies, mated = -mate;
+                assert_int_equal(score_from_table(score_to_table(mate, found_at), read_at),
+                                 SCORE_MATE - read_at - plies);
+                assert_int_equal(score_from_table(score_to_table(mated, found_at), read_at),
+                                 -(SCORE_MATE - read_at - plies));
+                assert_int_equal(score_from_table(score_to_table(plies, found_at), read_at), plies);
+            }
+}
+
+static void the_table_gives_back_what_was_stored(void **state)
+{
+    static const TableEntry entries[] = {
+        {.move = 0x1234, .score = 77, .static_score = -5, .depth = 9, .bound = BOUND_EXACT},
+        {.move = NO_MOVE, .score = -SCORE_MATE, .static_score = SCORE_NONE, .depth = 0, .bound = BOUND_UPPER},
+        {.move = 0x7fff, .score = SCORE_MATE, .static_score = -31000, .depth = 120, .bound = BOUND_LOWER},
+    };
+    enum { ENTRIES = sizeof entries / sizeof *entries };
+    TranspositionTable table;
+    Random random = random_seeded(17);
+    (void)state;
+    assert_true(table_create(&table, 1));
+    for (int i = 0; i < 10000; i++) {
+        const TableEntry *e = &entries[i % ENTRIES];
+        TableEntry read;
+        uint64_t key = random_next(&random);
+        assert_false(table_probe(&table, key, &read));
+        table_store(&table, key, *e);
+        assert_true(table_probe(&table, key, &read));
+        assert_int_equal(read.move, e->move);
+        assert_int_equal(read.score, e->score);
+        assert_int_equal(read.static_score, e->static_score);
+        assert_int_equal(read.depth, e->depth);
+        assert_int_equal(read.bound, e->bound);
+        assert_false(table_probe(&table, key ^ 1, &read));
+        if (i % 1000 == 0) {
+            table_clear(&table);
+            assert_false(table_probe(&table, key, &read));
+        }
+    }
+    table_destroy(&table);
+    assert_false(table_create(&table, 0));
+}
+
 static void without_a_move_there_is_no_best(void **state)
 {
     static const struct {
@@ -188,18 +240,23 @@ static void repetition_is_a_draw(void **state)
     assert_true(score_of(&thought, &p, "d1e1") < -200);
     assert_true(score_of(&thought, &p, "h2h7") > 200);
 
-    /* Twice round: the move d1e1 leads to where the game has been twice. */
+    /* Once round, the move d1e1 leads to where the game has been once; twice round, twice. */
     assert_true(game_start(&game, &p));
-    for (int i = 0; i < 8; i++) {
-        Move move;
-        assert_int_equal(lan_parse(&game.position, cycle[i % 4], &move), NOTATION_OK);
-        assert_true(game_play(&game, move));
+    for (int rounds = 1; rounds <= 2; rounds++) {
+        for (int i = 0; i < 4; i++) {
+            Move move;
+            assert_int_equal(lan_parse(&game.position, cycle[i], &move), NOTATION_OK);
+            assert_true(game_play(&game, move));
+        }
+        player_forget(*state);
+        think_game(*state, &game, all_lines, &thought);
+        assert_true(score_of(&thought, &p, "d1e2") < -200);
+        assert_true(score_of(&thought, &p, "h2h7") > 200);
+        if (rounds == 1)
+            assert_true(score_of(&thought, &p, "d1e1") < -200);
+        else
+            assert_int_equal(score_of(&thought, &p, "d1e1"), SCORE_DRAW);
     }
-    player_forget(*state);
-    think_game(*state, &game, all_lines, &thought);
-    assert_int_equal(score_of(&thought, &p, "d1e1"), SCORE_DRAW);
-    assert_true(score_of(&thought, &p, "d1e2") < -200);
-    assert_true(score_of(&thought, &p, "h2h7") > 200);
     game_free(&game);
 }
 
@@ -511,6 +568,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         WITH_PLAYER(mates_are_those_of_full_enumeration),
         WITH_PLAYER(being_mated_is_counted_too),
+        cmocka_unit_test(mates_in_the_table_count_from_the_position),
+        cmocka_unit_test(the_table_gives_back_what_was_stored),
         WITH_PLAYER(without_a_move_there_is_no_best),
         WITH_PLAYER(repetition_is_a_draw),
         WITH_PLAYER(fifty_moves_are_a_draw),
