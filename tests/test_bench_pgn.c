@@ -312,8 +312,7 @@ static void a_broken_game_costs_no_other(void **state)
         "[Event \"b]\n[Site \"x\"]\n[Round \"1\"]\n\n1. e4 e5 1-0\n\n",
         "[Event \"b\"\n[Site \"x\"]\n\n1. e4 e5 1-0\n\n",
         "[Event \"b\"]\n[FEN \"nothing\"]\n\n1. e4 e5 1-0\n\n",
-        "\x7F"
-        "ELF\x02\x01\x01\x03 {{{{ (((( \"\"\"\" \xFF\xFE\n\n",
+        "\177ELF\x02\x01\x01\x03 {{{{ (((( \"\"\"\" \xFF\xFE\n\n",
         "<html><body>{ not ( a game</body></html>\n\n",
     };
     static const char first[] = "[Event \"a\"]\n[Site \"x\"]\n\n1. d4 {good} d5 1-0\n\n";
