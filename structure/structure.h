@@ -228,8 +228,8 @@ typedef struct ps_analysis {
  *     ps_analysis analysis;
  *     ps_analyse(&analysis, &board);
  *     const ps_lever *lever = ps_plan_lever(&analysis, PS_WHITE);
- *     if (lever != NULL)
- *         printf("%s: %s\n", ps_square_name(lever->square), ps_status_name(lever->status));
+ *     if (lever != NULL && ps_lever_is_available(lever))
+ *         printf("%s in %d tempi\n", ps_square_name(lever->square), lever->tempi);
  */
 void ps_analyse(ps_analysis *out, const ps_board *board);
 
@@ -265,8 +265,12 @@ size_t ps_explain(char *buffer, size_t size, const ps_analysis *analysis, const 
 /* --------------------------------------------------------------------------------------------- the words
  * One word for each value, the same in every output. The argument must be a value of the type.
  *
- *     printf("%s %s %s\n", ps_files_name(3), ps_grade_name(PS_FIRM), ps_side_name(PS_BLACK)); // de firm
- * black
+ *     ps_side side = PS_BLACK;
+ *     printf("%s: %s is %s\n", ps_side_name(side), ps_files_name(3), ps_grade_name(PS_FIRM));
+ *     printf("the plan %s on the %s\n", ps_verdict_name(PS_APPLIES), ps_region_name(PS_KINGSIDE));
+ *     printf("%s is %s\n", ps_square_name(37), ps_status_name(PS_READY));
+ *     printf("%s break, %s miss\n", ps_break_kind_name(PS_HEAD), ps_near_miss_name(PS_RIM));
+ *     printf("%s rule, %s part\n", ps_rule_name(PS_STRICT), ps_part_name(PS_PART_ROOM));
  */
 const char *ps_side_name(ps_side side);
 const char *ps_grade_name(ps_grade grade);
@@ -347,8 +351,7 @@ typedef struct ps_weights {
 extern const ps_weights ps_default_weights;
 
 /* The term in centipawns for the side to move. `skeleton` must have been read from the pawns of `board`. The
- * size of the result is at most the greatest sum of the four parts of one side: below 1,000 with the default
- * weights, below 100,000 with any sound ones. */
+ * size of the result is below 5,000 with any sound weights and at most 16 men a side. */
 int ps_term(const ps_skeleton *skeleton, const ps_board *board, const ps_weights *weights);
 
 /* What the term is made of. */
@@ -380,6 +383,8 @@ int ps_term_parts(ps_side_term out[2], const ps_skeleton *skeleton, const ps_boa
  *     ps_weights weights = ps_default_weights;
  *     for (int i = 0; i < PS_WEIGHT_COUNT; i++)
  *         printf("%s %d\n", ps_weight_table[i].name, *ps_weight_at(&weights, i));
+ *     weights.base_lever[0] = 0;
+ *     puts(ps_weights_are_sound(&weights) ? "sound" : "a lever played must not score less than a ready one");
  */
 enum { PS_WEIGHT_COUNT = sizeof(ps_weights) / sizeof(int) };
 

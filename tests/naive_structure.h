@@ -25,7 +25,8 @@ typedef struct NaiveSquare {
 typedef struct NaiveLever {
     NaiveSquare square;
     const char *status;
-    int tempi;      /* -1: none */
+    int tempi; /* -1: none, as for the next two */
+    int supporters, attackers;
     bool available; /* live or played */
 } NaiveLever;
 
@@ -157,7 +158,7 @@ static inline int naive_count(const Naive *n, char side, NaiveSquare to, NaiveSq
 /* Section 3, in its order. Writes the lever and returns what the plan needs of it. */
 static inline NaiveLever naive_lever(Naive *n, char side, NaiveSquare square, NaiveSquare target)
 {
-    NaiveLever lever = {square, "null", -1, false};
+    NaiveLever lever = {square, "null", -1, -1, -1, false};
     if (square.file < 1 || square.file > 8) {
         lever.square.file = 0;
         naive_say(n, " no lever\n");
@@ -228,6 +229,8 @@ static inline NaiveLever naive_lever(Naive *n, char side, NaiveSquare square, Na
     for (int i = 0; i < blocker_count; i++)
         naive_say_square(n, blockers[i]);
     naive_say(n, " support %d %d tempi %d\n", supporters, attackers, lever.tempi);
+    lever.supporters = supporters;
+    lever.attackers = attackers;
     return lever;
 }
 
@@ -293,6 +296,33 @@ static inline bool naive_before(const NaivePair *a, const NaivePair *b, int inde
     return a_can && b_can && a->base[index].tempi < b->base[index].tempi;
 }
 
+static inline int naive_room(const Naive *n, char side, int toward, int direction, int headrank)
+{
+    int squares = 0;
+    for (int file = toward; file >= 1 && file <= 8; file += direction)
+        for (int rank = 1; rank <= 8; rank++) {
+            bool within = side == 'w' ? rank >= 2 && rank <= headrank : rank <= 7 && rank >= headrank;
+            char foe = naive_pawn_of(naive_enemy(side));
+            bool attacked = naive_man(n, file - 1, rank + naive_forward(side)) == foe ||
+                            naive_man(n, file + 1, rank + naive_forward(side)) == foe;
+            if (within && !attacked)
+                squares++;
+        }
+    return squares;
+}
+
+static inline int naive_wing_pieces(const Naive *n, char side, int toward, int direction)
+{
+    int pieces = 0;
+    for (int file = toward; file >= 1 && file <= 8; file += direction)
+        for (int rank = 1; rank <= 8; rank++) {
+            char man = n->men[file][rank];
+            if (naive_belongs(man, side) && strchr("NBRQnbrq", man) != NULL)
+                pieces++;
+        }
+    return pieces;
+}
+
 /* Writes a side's plan; returns the tempi of its principal base lever, -1 for none. */
 static inline int naive_plan(Naive *n, const NaivePair *pairs, int pair_count, int index)
 {
@@ -310,21 +340,8 @@ static inline int naive_plan(Naive *n, const NaivePair *pairs, int pair_count, i
                                                              : "misleading";
     int toward = best->toward[index];
     const char *region = toward <= 3 ? "queenside" : toward <= 5 ? "centre" : "kingside";
-    int pieces = 0, squares = 0;
-    for (int file = toward; file >= 1 && file <= 8; file += best->direction[index]) {
-        for (int rank = 1; rank <= 8; rank++) {
-            char man = n->men[file][rank];
-            if (naive_belongs(man, side) && strchr("NBRQnbrq", man) != NULL)
-                pieces++;
-            bool within =
-                side == 'w' ? rank >= 2 && rank <= best->headrank[0] : rank <= 7 && rank >= best->headrank[1];
-            char foe = naive_pawn_of(naive_enemy(side));
-            bool attacked = naive_man(n, file - 1, rank + naive_forward(side)) == foe ||
-                            naive_man(n, file + 1, rank + naive_forward(side)) == foe;
-            if (within && !attacked)
-                squares++;
-        }
-    }
+    int squares = naive_room(n, side, toward, best->direction[index], best->headrank[index]);
+    int pieces = naive_wing_pieces(n, side, toward, best->direction[index]);
     naive_say(n, "plan %s pair %d %s", verdict, (int)(best - pairs), region);
     naive_say_square(n, best->base[index].square);
     naive_say(n, " room %d pieces %d\n", squares, pieces);
@@ -427,12 +444,18 @@ static inline void naive_breaks(Naive *n, const NaivePair *pairs, int pair_count
         }
 }
 
-/* Writes everything about the board of a diagram (64 letters, a8 first) into a text. */
-static inline void naive_analyse(const char *diagram, char to_move, char *text, size_t room)
+static inline Naive naive_board(const char *diagram, char to_move, char *text, size_t room)
 {
     Naive n = {.to_move = to_move, .text = text, .room = room};
     for (int i = 0; i < 64; i++)
         n.men[i % 8 + 1][8 - i / 8] = diagram[i];
+    return n;
+}
+
+/* Writes everything about the board of a diagram (64 letters, a8 first) into a text. */
+static inline void naive_analyse(const char *diagram, char to_move, char *text, size_t room)
+{
+    Naive n = naive_board(diagram, to_move, text, room);
 
     NaivePair pairs[64];
     int pair_count = 0;
