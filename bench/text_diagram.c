@@ -122,5 +122,5 @@ void text_diagram_print(FILE *out, const Position *position, const ps_analysis *
 
 void text_diagram_print_legend(FILE *out)
 {
-    fputs("      |  ram    / \\  chain    ->  direction    [ ]  base lever    ( )  head lever\n", out);
+    fputs("       |  ram   / \\  chain   ->  direction   [ ]  base lever   ( )  head lever\n", out);
 }
