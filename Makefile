@@ -38,7 +38,7 @@ ENGINE    := $(call objects,$(filter-out engine/main.c,$(wildcard engine/*.c)))
 HARNESS   := $(call objects,$(filter-out bench/main.c,$(wildcard bench/*.c)))
 TESTS     := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/test_*.c))
 MEASURE   := $(BUILD)/tests/measure
-EMITTER   := $(BUILD)/tests/reference/emit_positions
+EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
 SOURCES   := $(wildcard */*.c tests/reference/*.c)
 HEADERS   := $(wildcard */*.h)
 

@@ -2,6 +2,7 @@
 //
 //     node check.mjs BUILD [POSITIONS]
 import { join, resolve } from 'node:path';
+import { compareCensus } from './census.mjs';
 import { driveEngine } from './client.mjs';
 import { readPages } from './pages.mjs';
 import { comparePositions } from './positions.mjs';
@@ -13,6 +14,8 @@ const count = Number(process.argv[3] ?? 25000);
 for (const part of [
     () => comparePositions(join(build, 'tests/reference/emit_positions'), count),
     () => driveEngine(join(build, 'pawnvane')),
+    () => compareCensus(join(build, 'pawnvane-bench'), join(build, 'tests/reference/emit_games'),
+        join(import.meta.dirname, '../../bench/games')),
     () => readPages(join(build, 'pawnvane-bench')),
 ]) {
     try {
