@@ -5,7 +5,6 @@
 
 #include "bench/command_line.h"
 
-Status census_command(int argc, char **argv);
 Status contrast_command(int argc, char **argv);
 Status explain_command(int argc, char **argv);
 Status handout_command(int argc, char **argv);

@@ -12,7 +12,6 @@ typedef struct Command {
 } Command;
 
 static const Command commands[] = {
-    {"census", census_command, "count locked chains and levers in collections of games"},
     {"contrast", contrast_command, "search positions with the lever term and without it"},
     {"explain", explain_command, "say what is locked in a position and where it points"},
     {"handout", handout_command, "write a lesson sheet to print"},

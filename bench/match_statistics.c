@@ -58,9 +58,10 @@ double score_from_elo(double elo)
     return 1 / (1 + pow(10, -elo / 400));
 }
 
+/* With half a pair more, spread evenly over the outcomes. */
 static double guarded_variance(const PairCounts *counts)
 {
-    Shares guarded = shares_of(counts, 1.0 / PAIR_OUTCOMES);
+    Shares guarded = shares_of(counts, 0.5 / PAIR_OUTCOMES);
     return shares_variance(&guarded);
 }
 
@@ -136,7 +137,7 @@ double sequential_ratio(const SequentialTest *test, const PairCounts *counts)
 
 Interval sequential_bounds(const SequentialTest *test)
 {
-    return (Interval){log(test->beta / (1 - test->alpha)), log((1 - test->beta) / test->alpha)};
+    return (Interval){log(test->beta), -log(test->alpha)};
 }
 
 Verdict sequential_verdict(const SequentialTest *test, const PairCounts *counts)

@@ -41,11 +41,12 @@ typedef struct MatchEstimate {
     double p_value;        /* two-sided, of an even match */
 } MatchEstimate;
 
-/* The mean is the plain one. Its standard error is that of the sample mean, with one more pair, spread evenly
- * over the five outcomes, in the variance alone: so a short match in which all pairs ended alike is not taken
- * for certainty, and it vanishes in a long one. The interval is the score plus and minus Student's t with
- * pairs - 1 degrees of freedom times the standard error (NIST/SEMATECH e-Handbook of Statistical Methods,
- * 1.3.5.2), cut to 0 .. 1; with fewer than 2 pairs it is all of that. The tests simulate its coverage. */
+/* The mean is the plain one. Its standard error is that of the sample mean, with half a pair more, spread
+ * evenly over the five outcomes, in the variance alone: so a short match in which all pairs ended alike is
+ * not taken for certainty; in a long one it vanishes. The interval is the score plus and minus Student's t
+ * with pairs - 1 degrees of freedom times the standard error (NIST/SEMATECH e-Handbook of Statistical
+ * Methods, 1.3.5.2), cut to 0 .. 1; with fewer than 2 pairs it is all of that. The tests simulate its
+ * coverage: 93 to 97 % from 50 pairs on. */
 MatchEstimate match_estimate(const PairCounts *counts, double confidence);
 
 /* How many pairs a new match needs to tell a true difference as large as this one from none, two-sided at
@@ -70,8 +71,10 @@ typedef enum Verdict { VERDICT_GO_ON, VERDICT_NULL, VERDICT_ALTERNATIVE } Verdic
 /* The logarithm of the ratio of the two likelihoods. */
 double sequential_ratio(const SequentialTest *test, const PairCounts *counts);
 
-/* Wald's bounds for it: the null hypothesis is taken at or below `low`, the alternative at or above `high`.
- */
+/* Wald's bounds for it: the null hypothesis is taken at or below `low` = log(beta), the alternative at or
+ * above `high` = -log(alpha). By his inequalities the rates of error are then at most alpha and beta each.
+ * His usual approximations, log(beta / (1 - alpha)) and log((1 - beta) / alpha), are a little nearer, but
+ * promise only alpha / (1 - beta) and beta / (1 - alpha). */
 Interval sequential_bounds(const SequentialTest *test);
 
 Verdict sequential_verdict(const SequentialTest *test, const PairCounts *counts);

@@ -19,7 +19,7 @@ double normal_quantile(double p);
 
 /* The same for Student's t with that many degrees of freedom (a whole number, 1 or more): exact for 1 and 2,
  * by the expansion 26.7.5 of Abramowitz and Stegun for more, whose error for p from 0.005 to 0.995 is below
- * 0.02 with 3 degrees, below 0.001 from 6 on. */
+ * 0.05 with 3 degrees, below 0.001 from 6 on. */
 double student_quantile(double p, double degrees);
 
 /* The probability that a chi-square variable with that many degrees of freedom (above 0) is greater than x:
