@@ -14,6 +14,7 @@ typedef struct Command {
 static const Command commands[] = {
     {"contrast", contrast_command, "search positions with the lever term and without it"},
     {"explain", explain_command, "say what is locked in a position and where it points"},
+    {"fit", fit_command, "fit the weights of the evaluation to results of games"},
     {"handout", handout_command, "write a lesson sheet to print"},
     {"duel", duel_command, "play two ways to evaluate against each other, in pairs of games"},
     {"merge", merge_command, "join the parts of an experiment played in shares"},

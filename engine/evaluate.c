@@ -386,24 +386,45 @@ static int lever_term(const Evaluator *e, const PawnEntry *pawns, const Position
 #endif
 }
 
-int evaluate(Evaluator *e, const Position *position)
+/* Everything with a weight of EvalWeights, for White. */
+static Pair weighted_sum(Survey *v)
+{
+    Pair score = v->pawns->score;
+    score += score_pieces(v, WHITE);
+    score -= score_pieces(v, BLACK);
+    for (int s = WHITE; s <= BLACK; s++) {
+        Side side = (Side)s;
+        Pair part = score_pawns(v, side) + score_king(v, side) + score_passed(v, side) +
+                    score_threats(v, side) + score_space(v, side);
+        score += side == WHITE ? part : -part;
+    }
+    return score + (position_turn(v->p) == WHITE ? v->w->tempo : -v->w->tempo);
+}
+
+static Survey survey(Evaluator *e, const Position *position)
 {
     Survey v = {.p = position, .w = e->weights, .occupied = position_occupied(position)};
     v.pawns = pawn_table_look_up(&e->pawns, position);
     survey_pawns_and_kings(&v);
-    Pair score = v.pawns->score;
-    score += score_pieces(&v, WHITE);
-    score -= score_pieces(&v, BLACK);
-    for (int s = WHITE; s <= BLACK; s++) {
-        Side side = (Side)s;
-        Pair part = score_pawns(&v, side) + score_king(&v, side) + score_passed(&v, side) +
-                    score_threats(&v, side) + score_space(&v, side);
-        score += side == WHITE ? part : -part;
-    }
-    Side us = position_turn(position);
-    score += us == WHITE ? e->weights->tempo : -e->weights->tempo;
-    int result = taper(position, score);
-    result = (us == WHITE ? result : -result) + lever_term(e, v.pawns, position);
+    return v;
+}
+
+int evaluate(Evaluator *e, const Position *position)
+{
+    Survey v = survey(e, position);
+    int result = taper(position, weighted_sum(&v));
+    result = (position_turn(position) == WHITE ? result : -result) + lever_term(e, v.pawns, position);
     int limit = SCORE_MATE_FLOOR - 1;
     return result > limit ? limit : result < -limit ? -limit : result;
+}
+
+Pair evaluate_sum(Evaluator *e, const Position *position)
+{
+    Survey v = survey(e, position);
+    return weighted_sum(&v);
+}
+
+int evaluate_taper(const Position *position, Pair sum)
+{
+    return taper(position, sum);
 }

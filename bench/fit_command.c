@@ -1,0 +1,156 @@
+#include "bench/command_line.h"
+#include "bench/commands.h"
+#include "bench/fit.h"
+#include "bench/fit_output.h"
+#include "bench/fit_play.h"
+#include "bench/parallel.h"
+
+#include <stdio.h>
+#include <string.h>
+
+typedef struct FitOptions {
+    int64_t games, nodes, seed, workers, steps;
+    double prior;
+    const char *openings, *sample, *write, *write_lever;
+    bool quiet;
+} FitOptions;
+
+static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
+{
+    const Option options[] = {
+        {.name = "games",
+         .argument = "N",
+         .help = "play so many games for the sample",
+         .integer = &o->games,
+         .least = 5,
+         .greatest = FIT_GAME_MAX},
+        {.name = "nodes",
+         .argument = "N",
+         .help = "positions a move in them (default 4000)",
+         .integer = &o->nodes,
+         .least = 100,
+         .greatest = 1000000000},
+        {.name = "seed",
+         .argument = "N",
+         .help = "of the random openings (default 1)",
+         .integer = &o->seed,
+         .least = 0,
+         .greatest = INT64_MAX},
+        {.name = "openings",
+         .argument = "FILE",
+         .help = "EPD positions to start from (default: random)",
+         .text = &o->openings},
+        {.name = "sample",
+         .argument = "FILE",
+         .help = "write the sample there; without --games, read it",
+         .text = &o->sample},
+        {.name = "steps",
+         .argument = "N",
+         .help = "of descent (default 400)",
+         .integer = &o->steps,
+         .least = FIT_ROUNDS,
+         .greatest = 1000000},
+        {.name = "prior",
+         .argument = "CP",
+         .help = "how far a weight is thought to be off (default 30)",
+         .real = &o->prior,
+         .real_least = 0.1,
+         .real_greatest = 10000},
+        {.name = "write", .argument = "FILE", .help = "write engine/weights.c there", .text = &o->write},
+        {.name = "write-lever",
+         .argument = "FILE",
+         .help = "write structure/default_weights.c there",
+         .text = &o->write_lever},
+        {.name = "workers",
+         .argument = "N",
+         .help = "threads (default: one a processor)",
+         .integer = &o->workers,
+         .least = 1,
+         .greatest = 256},
+        {.name = "quiet", .help = "no progress line", .flag = &o->quiet},
+        {0},
+    };
+    static const Usage usage = {"--games N | --sample FILE [OPTION]...",
+                                "Fits the weights of the evaluation to the results of games that the engine "
+                                "plays against itself. Holds\n"
+                                "out a fifth of the games and prints the loss on both parts. Writes weights "
+                                "only where it is told to."};
+    if (!command_line_read(&usage, options, &argc, &argv, status))
+        return false;
+    *status = STATUS_MISUSED;
+    if (argc > 0) {
+        complain(NULL, 0, "fit: \"%s\" is one argument too many; expected options only", argv[0]);
+        return false;
+    }
+    if (o->games == 0 && !o->sample) {
+        complain(NULL, 0,
+                 "fit: there is no sample; expected --games N to play for one or --sample FILE to read one");
+        return false;
+    }
+    if (o->games == 0 && o->openings) {
+        complain(NULL, 0, "fit: --openings is for games; expected --games N with it");
+        return false;
+    }
+    return true;
+}
+
+static void join_arguments(int argc, char **argv, char text[FIT_ORIGIN_SIZE])
+{
+    size_t length = (size_t)snprintf(text, FIT_ORIGIN_SIZE, PROGRAM_NAME);
+    for (int i = 0; i < argc && length < FIT_ORIGIN_SIZE; i++)
+        length += (size_t)snprintf(text + length, FIT_ORIGIN_SIZE - length, " %s", argv[i]);
+}
+
+static bool get_sample(FitSample *sample, const FitOptions *o, const char *command)
+{
+    if (o->games == 0)
+        return fit_sample_read(sample, o->sample);
+    const FitPlay play = {.games = (size_t)o->games,
+                          .nodes = o->nodes,
+                          .seed = (uint64_t)o->seed,
+                          .openings = o->openings,
+                          .workers = (int)o->workers,
+                          .quiet = o->quiet};
+    snprintf(sample->origin, sizeof sample->origin, "%s", command);
+    return fit_play(sample, &play) && (!o->sample || fit_sample_write(sample, o->sample));
+}
+
+static void print_report(const FitReport *r)
+{
+    printf("fitted    %zu positions of %zu games\n", r->fitted.positions, r->fitted.games);
+    printf("held out  %zu positions of %zu games\n", r->held_out.positions, r->held_out.games);
+    printf("scale     %.1f centipawns\n", r->scale);
+    printf("weights   %d, of them %d in no position, %d changed\n", r->halves, r->unseen, r->changed);
+    puts("\nMean log-loss in nats (a draw counts as half a win and half a loss):\n"
+         "             before     after");
+    printf("fitted    %9.6f %9.6f\n", r->fitted.before, r->fitted.after);
+    printf("held out  %9.6f %9.6f\n", r->held_out.before, r->held_out.after);
+}
+
+static bool run_fit(const FitOptions *o, const FitSample *sample, const char *command)
+{
+    FitWeights weights = {default_weights, ps_default_weights};
+    FitOrigin origin = {.command = command, .sample = sample->origin};
+    const FitSettings settings = {
+        .steps = (int)o->steps, .prior = o->prior, .workers = (int)o->workers, .quiet = o->quiet};
+    if (!fit(&weights, sample, &settings, &origin.report))
+        return false;
+    print_report(&origin.report);
+    return (!o->write || fit_write_eval(o->write, &weights.eval, &origin)) &&
+           (!o->write_lever || fit_write_lever(o->write_lever, &weights.lever, &origin));
+}
+
+Status fit_command(int argc, char **argv)
+{
+    FitOptions options = {
+        .nodes = 4000, .seed = 1, .workers = parallel_processors(), .steps = 400, .prior = 30};
+    FitSample sample = {0};
+    char command[FIT_ORIGIN_SIZE];
+    Status status;
+    join_arguments(argc, argv, command);
+    if (!read_options(&options, argc, argv, &status))
+        return status;
+    bool good = get_sample(&sample, &options, command) && run_fit(&options, &sample, command);
+    fit_sample_free(&sample);
+    return good ? STATUS_DONE : STATUS_FAILED;
+}
