@@ -64,32 +64,36 @@ static void draw_lever(Canvas *canvas, const ps_lever *lever, const char bracket
     place[1] = brackets[1];
 }
 
+/* The principal pair of a side as that side sees it, null if it has none. */
+static const ps_pair_side *principal_pair(const ps_analysis *analysis, int side)
+{
+    const ps_plan *plan = &analysis->plan[side];
+    return plan->verdict == PS_NONE ? NULL : &analysis->pairs[plan->pair].side[side];
+}
+
 static void draw_levers(Canvas *canvas, const ps_analysis *analysis)
 {
     /* Base levers last: where both fall on one square, they count. */
     for (int base = 0; base <= 1; base++) {
-        for (int i = 0; i < analysis->pair_count; i++) {
-            const ps_pair *pair = &analysis->pairs[i];
-            for (int side = PS_WHITE; pair->grade != PS_VOID && side <= PS_BLACK; side++) {
-                const ps_pair_side *view = &pair->side[side];
-                draw_lever(canvas, base ? &view->base_lever : &view->head_lever, base ? "[]" : "()");
-            }
+        for (int side = PS_WHITE; side <= PS_BLACK; side++) {
+            const ps_pair_side *pair = principal_pair(analysis, side);
+            if (pair)
+                draw_lever(canvas, base ? &pair->base_lever : &pair->head_lever, base ? "[]" : "()");
         }
     }
 }
 
 static void draw_arrows(Canvas *canvas, const ps_analysis *analysis)
 {
-    for (int i = 0; i < analysis->pair_count; i++) {
-        const ps_pair *pair = &analysis->pairs[i];
-        for (int side = PS_WHITE; pair->grade != PS_VOID && side <= PS_BLACK; side++) {
-            const ps_pair_side *view = &pair->side[side];
-            char *head = man_place(canvas, (Square)view->head), *tip = &head[2 * view->direction];
-            char sign = view->direction > 0 ? '>' : '<';
-            if (head[view->direction] == ' ')
-                head[view->direction] = '-';
-            *tip = *tip == ' ' || *tip == sign ? sign : 'X';
-        }
+    for (int side = PS_WHITE; side <= PS_BLACK; side++) {
+        const ps_pair_side *pair = principal_pair(analysis, side);
+        if (!pair)
+            continue;
+        char *head = man_place(canvas, (Square)pair->head), *tip = &head[2 * pair->direction];
+        char sign = pair->direction > 0 ? '>' : '<';
+        if (head[pair->direction] == ' ')
+            head[pair->direction] = '-';
+        *tip = *tip == ' ' || *tip == sign ? sign : 'X';
     }
 }
 

@@ -8,9 +8,9 @@
  *                     | /
  *     4   .   .   .   P   .   .   .   .
  *
- * Between the ranks stand rams ( | ) and the links of chains ( / and \ ). An arrow leads from the head of a
- * locked pair to its pointed file. X is where two such signs meet. [ ] is the square of a base lever, ( ) of
- * a head lever. Void pairs, which say nothing, have neither arrow nor levers. */
+ * Between the ranks stand rams ( | ) and the links of chains ( / and \ ). Each side's principal pair has an
+ * arrow from the head to the pointed file; [ ] is the square of its base lever, ( ) of its head lever. X is
+ * where two signs meet. */
 #ifndef PAWNVANE_TEXT_DIAGRAM_H
 #define PAWNVANE_TEXT_DIAGRAM_H
 

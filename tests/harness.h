@@ -48,8 +48,9 @@ static inline HarnessRun harness_run(const char *arguments, const char *input)
     fputs(input, in);
     fflush(in);
     rewind(in);
-    snprintf(command, sizeof command, "%s/pawnvane-bench %s <&%d >&%d 2>&%d", build ? build : "build",
-             arguments, fileno(in), fileno(out), fileno(err));
+    /* The arguments come last, so that what they redirect counts. */
+    snprintf(command, sizeof command, "%s/pawnvane-bench <&%d >&%d 2>&%d %s", build ? build : "build",
+             fileno(in), fileno(out), fileno(err), arguments);
     int status = system(command);
     HarnessRun run = {WIFEXITED(status) ? WEXITSTATUS(status) : -1, harness_slurp(out), harness_slurp(err)};
     fclose(in);
