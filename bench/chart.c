@@ -18,6 +18,7 @@ enum {
 
 static const char style[] =
     ".chart{display:block;width:100%;height:auto;max-width:38rem}\n"
+    "@media print{.chart{max-width:120mm}}\n"
     ".chart-title{font-weight:600;margin:1rem 0 .25rem;break-after:avoid}\n"
     ".chart text{font:14px 'DejaVu Sans',Verdana,Arial,sans-serif;fill:var(--ink,#1d2730)}\n"
     ".chart .small{font-size:12px;fill:var(--soft,#55606b)}\n"

@@ -5,14 +5,16 @@
 
 #include "bench/command_line.h"
 
+Status census_command(int argc, char **argv);
 Status contrast_command(int argc, char **argv);
+Status duel_command(int argc, char **argv);
 Status explain_command(int argc, char **argv);
 Status fit_command(int argc, char **argv);
 Status handout_command(int argc, char **argv);
-Status duel_command(int argc, char **argv);
 Status merge_command(int argc, char **argv);
 Status openings_command(int argc, char **argv);
-Status sweep_command(int argc, char **argv);
 Status perft_command(int argc, char **argv);
+Status sweep_command(int argc, char **argv);
+Status report_command(int argc, char **argv);
 
 #endif

@@ -9,13 +9,10 @@
 #include <string.h>
 
 static const char foot[] = "For study. Not for use during a game.";
-static const char closing[] = "For study before and after a game. Whoever uses "
-                              "notes or an engine during a "
-                              "game breaks the Laws of Chess (FIDE, "
-                              "article 11.3).";
+static const char closing[] = "For study before and after a game. Whoever uses notes or an engine during a "
+                              "game breaks the Laws of Chess (FIDE, article 11.3).";
 
-/* -------------------------------------------------------------------------------------------
- * collecting */
+/* ------------------------------------------------------------------------------------------- collecting */
 
 static HandoutItem *add(Handout *handout)
 {
@@ -68,16 +65,52 @@ bool handout_add_position(Handout *handout, const EpdRecord *record)
            lesson_make(item->lesson, &record->position, handout->player, &handout->settings);
 }
 
-bool handout_add_game(Handout *handout, const char *name, const char *result, const Position *start,
-                      const Move *moves, int ply_count)
+/* The value of a tag; null if it is missing or tells nothing. */
+static const char *known(const HandoutGame *game, const char *name)
+{
+    for (int i = 0; i < game->tag_count; i++) {
+        const HandoutTag *tag = &game->tags[i];
+        if (strcmp(tag->name, name) == 0)
+            return *tag->value != '\0' && *tag->value != '?' ? tag->value : NULL;
+    }
+    return NULL;
+}
+
+/* "White – Black, Event, 2023.10.05", as far as the tags tell. */
+static char *name_of(const HandoutGame *game)
+{
+    const char *white = known(game, "White"), *black = known(game, "Black"), *event = known(game, "Event"),
+               *date = known(game, "Date");
+    char *name;
+    int length = asprintf(&name, "%s – %s%s%s%s%s", white ? white : "White", black ? black : "Black",
+                          event ? ", " : "", event ? event : "", date ? ", " : "", date ? date : "");
+    return length < 0 ? NULL : name;
+}
+
+static bool copy_tags(HandoutItem *item, const HandoutGame *game)
+{
+    item->tags = calloc((size_t)game->tag_count + 1, sizeof *item->tags);
+    if (item->tags == NULL)
+        return false;
+    for (int i = 0; i < game->tag_count; i++) {
+        HandoutTag *tag = &item->tags[item->tag_count++];
+        *tag = (HandoutTag){strdup(game->tags[i].name), strdup(game->tags[i].value)};
+        if (tag->name == NULL || tag->value == NULL)
+            return false;
+    }
+    return true;
+}
+
+bool handout_add_game(Handout *handout, const HandoutGame *game)
 {
     HandoutItem *item = add(handout);
     if (item == NULL)
         return false;
-    item->name = strdup(name);
-    item->result = strdup(result);
-    return item->name != NULL && item->result != NULL &&
-           story_make(&item->story, start, moves, ply_count, handout->player, &handout->settings);
+    item->name = name_of(game);
+    item->result = game->result;
+    return item->name != NULL && copy_tags(item, game) &&
+           story_make(&item->story, &game->start, game->moves, game->ply_count, handout->player,
+                      &handout->settings);
 }
 
 void handout_free(Handout *handout)
@@ -87,7 +120,11 @@ void handout_free(Handout *handout)
         free(item->name);
         free(item->named_best);
         free(item->remark);
-        free(item->result);
+        for (int k = 0; k < item->tag_count; k++) {
+            free(item->tags[k].name);
+            free(item->tags[k].value);
+        }
+        free(item->tags);
         free(item->lesson);
         story_free(&item->story);
     }
@@ -96,8 +133,7 @@ void handout_free(Handout *handout)
     handout->count = handout->capacity = 0;
 }
 
-/* -------------------------------------------------------------------------------------------
- * the page */
+/* ------------------------------------------------------------------------------------------- the page */
 
 static LessonEntry lesson_entry(const HandoutItem *item, int number)
 {
@@ -149,18 +185,13 @@ static void write_reading_help(FILE *out, const Handout *handout)
 {
     page_heading(out, 2, "marks", "How to read this sheet");
     diagram_legend(out);
-    page_paragraph(out, PAGE_NOTE,
-                   "Tempi are the moves that a lever needs: steps of the pawn, "
-                   "one more for each piece in "
-                   "its way, and one for "
-                   "each helper that is missing. That is a count, as a teacher "
-                   "makes it over the board. "
-                   "Calculated scores are "
-                   "in pawns, seen from the side that plays the move, from "
-                   "searches of %llu positions each "
-                   "that know nothing of "
-                   "chains and levers, so that the rule does not judge itself.",
-                   (unsigned long long)handout->settings.nodes);
+    page_paragraph(
+        out, PAGE_NOTE,
+        "Tempi are the moves that a lever needs: steps of the pawn, one more for each piece in its way, and "
+        "one for each helper that is missing. That is a count, as a teacher makes it over the board. "
+        "Calculated scores are in pawns, seen from the side that plays the move, from searches of %llu "
+        "positions each that know nothing of chains and levers, so that the rule does not judge itself.",
+        (unsigned long long)handout->settings.nodes);
 }
 
 void handout_write_page(FILE *out, const Handout *handout)

@@ -1,7 +1,6 @@
 #include "bench/commands.h"
-#include "bench/handout.h"
+#include "bench/handout_games.h"
 #include "bench/output_file.h"
-#include "bench/progress.h"
 
 #include <errno.h>
 #include <string.h>
@@ -11,7 +10,7 @@ enum { TABLE_MIB = 16 };
 typedef struct HandoutRun {
     Handout handout;
     Progress progress;
-    bool memory_ran_out;
+    size_t wanted; /* number of the game to take from each .pgn file, 0: all */
 } HandoutRun;
 
 static bool has_ending(const char *path, const char *ending)
@@ -37,7 +36,7 @@ static bool use_fen(HandoutRun *run, const char *fen)
     EpdRecord record;
     char error[EPD_ERROR_SIZE];
     if (!epd_parse(fen, &record, error)) {
-        complain(NULL, 0, "\"%s\" is neither an .epd file nor a FEN: %s", fen, error);
+        complain(NULL, 0, "\"%s\" is neither an .epd file nor a .pgn file nor a FEN: %s", fen, error);
         return false;
     }
     bool good = use_position(run, &record);
@@ -49,6 +48,8 @@ static bool use_input(HandoutRun *run, const char *input)
 {
     if (has_ending(input, ".epd"))
         return epd_read_file(input, use_position, run);
+    if (has_ending(input, ".pgn"))
+        return handout_read_games(&run->handout, input, run->wanted, &run->progress);
     return use_fen(run, input);
 }
 
@@ -70,11 +71,12 @@ Status handout_command(int argc, char **argv)
 {
     HandoutRun run = {
         .handout = {.title = "Lesson sheet: where the chain points", .settings = {.sound_margin = 50}}};
-    int64_t nodes = 100000, margin = 50;
-    const char *html = NULL;
+    int64_t nodes = 100000, margin = 50, wanted = 0;
+    const char *html = NULL, *pgn = NULL;
     bool quiet = false;
     const Option options[] = {
         {.name = "html", .argument = "OUT", .help = "the page to write", .text = &html, .required = true},
+        {.name = "pgn", .argument = "OUT", .help = "the same as annotated PGN", .text = &pgn},
         {.name = "title", .argument = "TEXT", .help = "its title", .text = &run.handout.title},
         {.name = "pupils",
          .help = "tasks first, answers on a sheet of their own",
@@ -88,11 +90,16 @@ Status handout_command(int argc, char **argv)
          .greatest = INT64_C(1000000000000)},
         {.name = "margin",
          .argument = "CP",
-         .help = "centipawns that a preparing move may be behind the best one "
-                 "(default 50)",
+         .help = "centipawns that a preparing move may be behind the best one (default 50)",
          .integer = &margin,
          .least = 0,
          .greatest = 1000},
+        {.name = "game",
+         .argument = "N",
+         .help = "only that game of each .pgn file, 1 for the first",
+         .integer = &wanted,
+         .least = 1,
+         .greatest = INT64_C(1000000000)},
         {.name = "quiet", .help = "no progress line", .flag = &quiet},
         {0},
     };
@@ -103,12 +110,11 @@ Status handout_command(int argc, char **argv)
     if (!command_line_read(&usage, options, &argc, &argv, &status))
         return status;
     if (argc == 0) {
-        complain(NULL, 0,
-                 "handout: there is no input; expected .epd files, .pgn files or "
-                 "FENs in quotes");
+        complain(NULL, 0, "handout: there is no input; expected .epd files, .pgn files or FENs in quotes");
         return STATUS_MISUSED;
     }
     run.handout.settings = (LessonSettings){.nodes = (uint64_t)nodes, .sound_margin = (int)margin};
+    run.wanted = (size_t)wanted;
     run.handout.player = player_new(TABLE_MIB);
     if (run.handout.player == NULL) {
         complain(NULL, 0, "memory ran out");
@@ -122,7 +128,8 @@ Status handout_command(int argc, char **argv)
     progress_clear(&run.progress);
     /* An incomplete sheet must not take the place of a complete one. */
     if (good)
-        good = write_output(html, &run.handout, handout_write_page);
+        good = write_output(html, &run.handout, handout_write_page) &&
+               (pgn == NULL || write_output(pgn, &run.handout, handout_write_pgn));
     handout_free(&run.handout);
     player_free(run.handout.player);
     return good ? STATUS_DONE : STATUS_FAILED;

@@ -119,8 +119,7 @@ const ps_lever *lesson_same_lever(const ps_analysis *before, ps_side side, const
     return NULL;
 }
 
-/* What is worth preparing: the base lever, or the head lever if the base lever
- * can never come. */
+/* What is worth preparing: the base lever, or the head lever if the base lever can never come. */
 static const ps_lever *choose_aim(const ps_analysis *analysis, ps_side side)
 {
     const ps_plan *plan = &analysis->plan[side];
@@ -144,8 +143,7 @@ static int by_tempi_then_score(const void *a, const void *b)
     return one->judged.move < other->judged.move ? -1 : one->judged.move > other->judged.move;
 }
 
-/* Tempi of the lever after a move, or -1 if the move does not bring it nearer,
- * or plays it. */
+/* Tempi of the lever after a move, or -1 if the move does not bring it nearer, or plays it. */
 static int tempi_after(const Lesson *lesson, Side side, const Position *position, Move move)
 {
     const ps_lever *aim = lesson->sides[side].aim;

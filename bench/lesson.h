@@ -1,9 +1,8 @@
-/* One position as a lesson: what the structure says, and what a search says of
- * each break and of the moves that prepare one.
+/* One position as a lesson: what the structure says, and what a search says of each break and of the moves
+ * that prepare one.
  *
- * Counting and calculating are kept apart, so that they can be set side by
- * side. The search should be a player whose lever weight is 0: else the rule
- * would judge itself. */
+ * Counting and calculating are kept apart, so that they can be set side by side. The search should be a
+ * player whose lever weight is 0: else the rule would judge itself. */
 #ifndef PAWNVANE_LESSON_H
 #define PAWNVANE_LESSON_H
 
@@ -74,13 +73,12 @@ typedef struct Lesson {
     LessonSide sides[SIDE_COUNT]; /* by Side */
 } Lesson;
 
-/* Makes the lesson of a position. The player forgets all it knew, so that the
- * result depends on nothing else. False if memory runs out. The lesson must not
- * be copied: `aim` points into it. */
+/* Makes the lesson of a position. The player forgets all it knew, so that the result depends on nothing
+ * else. False if memory runs out. The lesson must not be copied: `aim` points into it. */
 bool lesson_make(Lesson *lesson, const Position *position, Player *player, const LessonSettings *settings);
 
-/* Searches one move, or the best of all with NO_MOVE, from nothing. False if
- * memory runs out. `behind` is not set: it needs two. */
+/* Searches one move, or the best of all with NO_MOVE, from nothing. False if memory runs out. `behind` is
+ * not set: it needs two. */
 bool lesson_search(Player *player, const Position *position, Move only, uint64_t nodes, JudgedMove *judged,
                    SearchLine *line);
 
@@ -95,8 +93,8 @@ void score_write(int score, char text[SCORE_TEXT_SIZE]);
 /* The analysis of a position. */
 void lesson_analyse(const Position *position, ps_analysis *analysis);
 
-/* The same lever in another analysis: of the pair with the same pawns, the
- * lever on the same square. Null if that pair is gone. */
+/* The same lever in another analysis: of the pair with the same pawns, the lever on the same square. Null
+ * if that pair is gone. */
 const ps_lever *lesson_same_lever(const ps_analysis *before, ps_side side, const ps_lever *lever,
                                   const ps_analysis *after);
 

@@ -35,8 +35,8 @@ void lesson_page_questions(FILE *out)
     page_list_begin(out);
     page_list_item(out, "Which pawns are locked against each other, and do they make a chain?");
     page_list_item(out, "Which way does each side's chain point, if it points anywhere?");
-    page_list_item(out, "Which pawn break belongs to that, how many moves does "
-                        "it need, and what is in its way?");
+    page_list_item(out,
+                   "Which pawn break belongs to that, how many moves does it need, and what is in its way?");
     page_list_item(out, "Which move would you play, and why?");
     page_list_end(out);
 }
@@ -54,8 +54,7 @@ void lesson_page_task(FILE *out, const LessonEntry *entry, bool flip)
     page_box_end(out, PAGE_TOGETHER);
 }
 
-/* ------------------------------------------------------------------------------------------
- * the levers */
+/* ------------------------------------------------------------------------------------------ the levers */
 
 static const PageColumn lever_columns[] = {
     {"Lever", false},  {"Strikes at", false}, {"State", false},      {"Tempi", true},
@@ -72,8 +71,7 @@ static void count_cell(PageTable *table, int count)
         page_cell(table, "%d", count);
 }
 
-/* Of pairs that are not the principal one only what can still happen is worth a
- * row. */
+/* Of pairs that are not the principal one only what can still happen is worth a row. */
 static void lever_row(PageTable *table, ps_side side, const ps_pair *pair, bool principal,
                       const ps_lever *lever, const char *kind)
 {
@@ -116,8 +114,7 @@ void lesson_page_levers(FILE *out, const ps_analysis *analysis)
     page_table_end(&table);
 }
 
-/* ----------------------------------------------------------------------------
- * breaks and preparing moves */
+/* ---------------------------------------------------------------------------- breaks and preparing moves */
 
 static const char *const kind_words[PS_BREAK_KIND_COUNT] = {
     [PS_BASE] = "base lever", [PS_HEAD] = "head lever", [PS_OTHER] = "other break"};
@@ -203,8 +200,7 @@ static void write_preparations(FILE *out, Side side, bool to_move, const LessonS
                    to_move ? "" : ", if it were to move,", ps_square_name(study->aim->square), list);
 }
 
-/* ------------------------------------------------------------------------------------------
- * the answer */
+/* ------------------------------------------------------------------------------------------ the answer */
 
 static void write_words(FILE *out, const LessonEntry *entry)
 {

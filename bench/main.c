@@ -12,15 +12,17 @@ typedef struct Command {
 } Command;
 
 static const Command commands[] = {
+    {"census", census_command, "count locked chains and levers in collections of games"},
     {"contrast", contrast_command, "search positions with the lever term and without it"},
+    {"duel", duel_command, "play two ways to evaluate against each other, in pairs of games"},
     {"explain", explain_command, "say what is locked in a position and where it points"},
     {"fit", fit_command, "fit the weights of the evaluation to results of games"},
     {"handout", handout_command, "write a lesson sheet to print"},
-    {"duel", duel_command, "play two ways to evaluate against each other, in pairs of games"},
     {"merge", merge_command, "join the parts of an experiment played in shares"},
     {"openings", openings_command, "grow start positions for duels and sweeps"},
-    {"sweep", sweep_command, "play many weights of the lever term against none"},
     {"perft", perft_command, "count the leaves of the tree of legal moves"},
+    {"report", report_command, "report what runs and contrasts have shown"},
+    {"sweep", sweep_command, "play many weights of the lever term against none"},
 };
 
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };

@@ -6,8 +6,7 @@
 
 enum { MISREADINGS_MAX = 3 };
 
-/* Finds the misreadings that threaten in a position, most telling first, at
- * least one. Returns how many. */
+/* Finds the misreadings that threaten in a position, most telling first, at least one. Returns how many. */
 int misreadings_of(const ps_analysis *analysis, ps_side to_move, const char *texts[MISREADINGS_MAX]);
 
 #endif

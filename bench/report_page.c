@@ -35,6 +35,18 @@ static ChartValue value_of(const char *label, double at, const MatchEstimate *e,
 
 /* ------------------------------------------------------------------------------------------- by stratum */
 
+/* Strata to show: none where there is only one, which is the whole. */
+static int strata_of(const ReportMatch *match)
+{
+    return match->summary.stratum_count > 1 ? match->summary.stratum_count : 0;
+}
+
+/* The strata, then the whole. */
+static const GroupSummary *group_at(const ReportMatch *match, int i)
+{
+    return i < strata_of(match) ? &match->summary.strata[i] : &match->summary.all;
+}
+
 static const char *const effect_words[] = {[EFFECT_NONE] = "too few",
                                            [EFFECT_OPEN] = "open",
                                            [EFFECT_HELPED] = "helped",
@@ -46,9 +58,8 @@ static void tests_table(FILE *out, const ReportMatch *match)
                                          {"p", true},         {"p after Holm", true}, {"Finding", false}};
     PageTable table;
     page_table_begin(&table, out, "Scores and tests by kind of opening", columns, 6);
-    for (int i = 0; i <= match->summary.stratum_count; i++) {
-        const GroupSummary *group =
-            i < match->summary.stratum_count ? &match->summary.strata[i] : &match->summary.all;
+    for (int i = 0; i <= strata_of(match); i++) {
+        const GroupSummary *group = group_at(match, i);
         page_cell(&table, "%s", group->name);
         page_cell(&table, "%llu", (unsigned long long)group->estimate.pairs);
         page_cell(&table, "%.1f", 100 * group->estimate.score);
@@ -65,9 +76,8 @@ static void outcomes_table(FILE *out, const ReportMatch *match)
                                          {"1", true},         {"3/2", true}, {"2", true}};
     PageTable table;
     page_table_begin(&table, out, "Pairs by the points of the first arm", columns, 6);
-    for (int i = 0; i <= match->summary.stratum_count; i++) {
-        const GroupSummary *group =
-            i < match->summary.stratum_count ? &match->summary.strata[i] : &match->summary.all;
+    for (int i = 0; i <= strata_of(match); i++) {
+        const GroupSummary *group = group_at(match, i);
         page_cell(&table, "%s", group->name);
         for (int k = 0; k < PAIR_OUTCOMES; k++)
             page_cell(&table, "%llu", (unsigned long long)group->counts.n[k]);
@@ -78,7 +88,7 @@ static void outcomes_table(FILE *out, const ReportMatch *match)
 static void write_heterogeneity(FILE *out, const ReportMatch *match)
 {
     const Heterogeneity *h = &match->summary.heterogeneity;
-    if (match->summary.stratum_count > 1)
+    if (strata_of(match) > 0)
         page_paragraph(out, PAGE_PLAIN,
                        "Whether the effect differs between kinds of openings: Q = %.1f with %.0f degrees of "
                        "freedom, p = %.3f; %.0f %% of the variation between them is more than chance.",
@@ -96,7 +106,7 @@ static void write_forest(FILE *out, const ReportMatch *match, const char *id)
 {
     ChartValue values[STRATA_MAX + 1];
     int count = 0;
-    for (int i = 0; i < match->summary.stratum_count; i++)
+    for (int i = 0; i < strata_of(match); i++)
         if (match->summary.strata[i].estimate.pairs >= 2)
             values[count++] =
                 value_of(match->summary.strata[i].name, 0, &match->summary.strata[i].estimate, false);
@@ -160,16 +170,19 @@ static void write_matches(FILE *out, const Report *report)
 /* ------------------------------------------------------------------------------------------- dose and
  * response */
 
+enum { DOSES_MAX = MATCHES_MAX + 1 };
+
 static int by_dose(const void *a, const void *b)
 {
     const ChartValue *one = a, *other = b;
     return one->at < other->at ? -1 : one->at > other->at;
 }
 
-/* One value a weight: the match with most pairs. */
-static size_t doses_of(const Report *report, ps_rule rule, ChartValue values[MATCHES_MAX])
+/* Weight 0, then one value a weight: of the match with most pairs. */
+static size_t doses_of(const Report *report, ps_rule rule, ChartValue values[DOSES_MAX])
 {
-    size_t count = 0;
+    size_t count = 1;
+    values[0] = (ChartValue){0}; /* no dose, no difference */
     for (int i = 0; i < report->match_count; i++) {
         const ReportMatch *match = &report->matches[i];
         if (!match->is_dose || strcmp(match->a->rule, ps_rule_name(rule)) != 0)
@@ -178,7 +191,7 @@ static size_t doses_of(const Report *report, ps_rule rule, ChartValue values[MAT
         size_t at = 0;
         while (at < count && values[at].at != value.at)
             at++;
-        if (at == MATCHES_MAX || (at < count && values[at].count >= value.count))
+        if (at == DOSES_MAX || (at < count && values[at].count >= value.count))
             continue;
         values[at] = value;
         count += at == count;
@@ -190,12 +203,12 @@ static size_t doses_of(const Report *report, ps_rule rule, ChartValue values[MAT
 static void write_doses(FILE *out, const Report *report)
 {
     static const char *const names[] = {[PS_STRICT] = "strict reading", [PS_LOOSE] = "loose reading"};
-    ChartValue values[PS_RULE_COUNT][MATCHES_MAX];
+    ChartValue values[PS_RULE_COUNT][DOSES_MAX];
     ChartCurve curves[PS_RULE_COUNT];
     size_t count = 0;
     for (int rule = PS_STRICT; rule <= PS_LOOSE; rule++) {
         size_t doses = doses_of(report, (ps_rule)rule, values[rule]);
-        if (doses >= 2)
+        if (doses >= 3)
             curves[count++] = (ChartCurve){names[rule], values[rule], doses};
     }
     if (count == 0)
@@ -336,7 +349,8 @@ static void write_contrasts(FILE *out, const Report *report)
     for (int i = 0; i < report->contrast_count; i++) {
         const ReadContrast *contrast = &report->contrasts[i];
         char heading[128];
-        snprintf(heading, sizeof heading, "Single moves, the term off and on: %.90s", contrast->file);
+        snprintf(heading, sizeof heading, "Single moves, the term off and on: %.90s",
+                 basename(contrast->file));
         page_box_begin(out, PAGE_SHEET);
         page_heading(out, 2, NULL, heading);
         write_gains(out, contrast, i + 1);
@@ -425,28 +439,42 @@ static void write_all_instructive(FILE *out, const Report *report)
 /* ------------------------------------------------------------------------------------------- how it was
  * played */
 
+enum { SETTINGS_RUNS = 8 }; /* columns that fit on a sheet */
+
+/* The runs, each once; returns how many. */
+static int runs_of(const Report *report, const StoredRun *runs[SETTINGS_RUNS])
+{
+    int count = 0;
+    for (int i = 0; i < report->match_count && count < SETTINGS_RUNS; i++)
+        if (count == 0 || runs[count - 1] != report->matches[i].run)
+            runs[count++] = report->matches[i].run;
+    return count;
+}
+
 static void write_settings(FILE *out, const Report *report)
 {
-    static const PageColumn columns[] = {{"Setting", false}, {"Value", false}};
-    const StoredRun *last = NULL;
-    int number = 0;
+    const StoredRun *runs[SETTINGS_RUNS];
+    PageColumn columns[SETTINGS_RUNS + 1] = {{"Setting", false}};
+    char names[SETTINGS_RUNS][16];
+    PageTable table;
+    int count = runs_of(report, runs);
+    if (count == 0)
+        return;
+    for (int i = 0; i < count; i++) {
+        snprintf(names[i], sizeof names[i], "Run %d", i + 1);
+        columns[i + 1].heading = names[i];
+    }
     page_box_begin(out, PAGE_SHEET);
     page_heading(out, 2, NULL, "How it was played");
-    for (int i = 0; i < report->match_count; i++) {
-        const StoredRun *run = report->matches[i].run;
-        if (run == last)
-            continue;
-        last = run;
-        char caption[64];
-        PageTable table;
-        snprintf(caption, sizeof caption, "Run %d", ++number);
-        page_table_begin(&table, out, caption, columns, 2);
-        for (int k = 0; k < run->setting_count; k++) {
-            page_cell(&table, "%s", run->settings[k].name);
-            page_cell(&table, "%s", run->settings[k].value);
+    page_table_begin(&table, out, "Settings of the runs", columns, count + 1);
+    for (int k = 0; k < runs[0]->setting_count; k++) {
+        page_cell(&table, "%s", runs[0]->settings[k].name);
+        for (int i = 0; i < count; i++) {
+            const char *value = stored_setting(runs[i], runs[0]->settings[k].name);
+            page_cell(&table, "%s", value != NULL ? value : "–");
         }
-        page_table_end(&table);
     }
+    page_table_end(&table);
     page_box_end(out, PAGE_SHEET);
 }
 

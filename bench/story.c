@@ -8,10 +8,11 @@ typedef struct Thread {
     int head, base;              /* White's squares name the pair */
     int ready_since[SIDE_COUNT]; /* ply, or -1 */
     bool present;
+    int departure;                 /* index of the event of its end, -1 if there is none */
     StoryEvent missed[SIDE_COUNT]; /* the worst so far; ply -1 if none */
 } Thread;
 
-enum { THREADS_MAX = 64 };
+enum { THREADS_MAX = 64, UNTOLD = STORY_KIND_COUNT };
 
 typedef struct Teller {
     Story *story;
@@ -61,6 +62,7 @@ static Thread *find_thread(Teller *teller, const ps_pair *pair)
     *thread = (Thread){.head = white->head,
                        .base = white->base,
                        .ready_since = {-1, -1},
+                       .departure = -1,
                        .missed = {[WHITE] = {.ply = -1}, [BLACK] = {.ply = -1}}};
     return thread;
 }
@@ -76,8 +78,16 @@ static StoryEvent event_of(StoryKind kind, int ply, Side side, const ps_pair *pa
                         .ready_since = -1};
 }
 
-/* -------------------------------------------------------------------------------
- * what changes at a move */
+/* ------------------------------------------------------------------------------- what changes at a move */
+
+/* A pair that an exchange takes away and the recapture brings back has never been gone: its end is untold. */
+static bool is_recapture(Teller *teller, const Thread *thread, int ply)
+{
+    if (thread->departure < 0 || teller->story->events[thread->departure].ply != ply - 1)
+        return false;
+    teller->story->events[thread->departure].kind = (StoryKind)UNTOLD;
+    return true;
+}
 
 static void tell_arrival(Teller *teller, int ply, Side mover, const ps_analysis *now)
 {
@@ -87,6 +97,8 @@ static void tell_arrival(Teller *teller, int ply, Side mover, const ps_analysis 
         if (thread == NULL || thread->present)
             continue;
         thread->present = true;
+        if (is_recapture(teller, thread, ply))
+            continue;
         StoryEvent event = event_of(STORY_AROSE, ply, mover, pair);
         tell(teller, &event);
     }
@@ -135,12 +147,12 @@ static void tell_departure(Teller *teller, int ply, Side mover, const ps_analysi
             continue;
         thread->present = false;
         StoryEvent event = event_of(STORY_RESOLVED, ply, mover, was);
+        thread->departure = teller->story->event_count;
         tell(teller, &event);
     }
 }
 
-/* -------------------------------------------------------------------------------
- * levers played and missed */
+/* ------------------------------------------------------------------------------- levers played and missed */
 
 /* A side's choice of a move. What is searched once is kept. */
 typedef struct Turn {
@@ -212,8 +224,7 @@ static void consider_push(Teller *teller, Turn *turn, Thread *thread, StoryEvent
         *worst = *event;
 }
 
-/* Looks at every lever that the side to move could play now, firmest pairs
- * first. */
+/* Looks at every lever that the side to move could play now, firmest pairs first. */
 static void consider_turn(Teller *teller, Turn *turn, const ps_analysis *now)
 {
     Side side = position_turn(&turn->position);
@@ -275,11 +286,21 @@ static void tell_game(Teller *teller)
         if (ply == story->ply_count)
             return;
         turn = (Turn){.position = turn.position, .ply = ply, .chosen_move = story->moves[ply]};
-        consider_turn(teller, &turn, &now);
-        position_play(&turn.position, story->moves[ply]);
+        if (turn.chosen_move != NO_MOVE)
+            consider_turn(teller, &turn, &now);
+        story_play(&turn.position, story->moves[ply]);
         before = now;
         lesson_analyse(&turn.position, &now);
     }
+}
+
+static void drop_untold(Story *story)
+{
+    int kept = 0;
+    for (int i = 0; i < story->event_count; i++)
+        if ((int)story->events[i].kind != UNTOLD)
+            story->events[kept++] = story->events[i];
+    story->event_count = kept;
 }
 
 bool story_make(Story *story, const Position *start, const Move *moves, int ply_count, Player *player,
@@ -293,6 +314,7 @@ bool story_make(Story *story, const Position *start, const Move *moves, int ply_
         *teller = (Teller){.story = story, .player = player, .nodes = settings->nodes};
         tell_game(teller);
         tell_misses(teller);
+        drop_untold(story);
         if (story->event_count > 0)
             qsort(story->events, (size_t)story->event_count, sizeof *story->events, by_ply);
     }
@@ -310,9 +332,17 @@ void story_free(Story *story)
     *story = (Story){0};
 }
 
+void story_play(Position *position, Move move)
+{
+    if (move == NO_MOVE)
+        position_pass(position);
+    else
+        position_play(position, move);
+}
+
 void story_position(const Story *story, int ply, Position *position)
 {
     *position = story->start;
     for (int i = 0; i < ply; i++)
-        position_play(position, story->moves[i]);
+        story_play(position, story->moves[i]);
 }

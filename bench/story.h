@@ -1,5 +1,5 @@
-/* A whole game as a story of its locked pairs: where they arose, when each
- * lever was ready, when it was played or missed, and how it ended. */
+/* A whole game as a story of its locked pairs: where they arose, when each lever was ready, when it was
+ * played or missed, and how it ended. */
 #ifndef PAWNVANE_STORY_H
 #define PAWNVANE_STORY_H
 
@@ -28,8 +28,7 @@ typedef struct StoryEvent {
     ps_lever lever;  /* as it stands there; for a played one: as it stood before */
     int ready_since; /* ply after which the lever was first ready; -1 if it never
                         was, or not known */
-    /* Only for levers played and missed: the push, the best move, and for a miss
-     * the move of the game. */
+    /* Only for levers played and missed: the push, the best move, and for a miss the move of the game. */
     JudgedMove push, best, chosen;
 } StoryEvent;
 
@@ -41,13 +40,16 @@ typedef struct Story {
     StoryEvent *events; /* by ply; within one by kind */
 } Story;
 
-/* Tells a game. Pairs of grade void are left out. The player forgets all it
- * knew. False if memory runs out; the story is then empty. `moves` are legal,
- * one after the other, and are copied. */
+/* Tells a game. Pairs of grade void are left out. The player forgets all it knew. False if memory runs
+ * out; the story is then empty. `moves` are legal, one after the other (NO_MOVE is a null move), and are
+ * copied. */
 bool story_make(Story *story, const Position *start, const Move *moves, int ply_count, Player *player,
                 const LessonSettings *settings);
 
 void story_free(Story *story);
+
+/* Plays a move of a story; NO_MOVE lets the other side move. */
+void story_play(Position *position, Move move);
 
 /* The position after so many plies. */
 void story_position(const Story *story, int ply, Position *position);

@@ -27,15 +27,16 @@ static void write_moves(FILE *out, const Story *story, int from, int to, const c
         return;
     fputs("<p class=\"note\">", out);
     for (int ply = from; ply < to; ply++) {
-        char san[MOVE_TEXT_SIZE];
-        san_write(&position, story->moves[ply], san);
+        char san[MOVE_TEXT_SIZE] = "--";
+        if (story->moves[ply] != NO_MOVE)
+            san_write(&position, story->moves[ply], san);
         if (position_turn(&position) == WHITE || ply == from)
             markup_print(out, "%s%d%s", ply > from ? " " : "", position.fullmove,
                          position_turn(&position) == WHITE ? "." : "...");
         else
             fputc(' ', out);
         markup_text(out, san);
-        position_play(&position, story->moves[ply]);
+        story_play(&position, story->moves[ply]);
     }
     if (result != NULL)
         markup_print(out, " %s", result);
@@ -141,11 +142,9 @@ static void write_levers(FILE *out, const Story *story)
         page_table_end(&table);
 }
 
-/* -------------------------------------------------------------------------------------
- * the turning points */
+/* ------------------------------------------------------------------------------------- the turning points */
 
-/* The arrows of a turning point: a lever played, or a lever missed and the move
- * of the game. */
+/* The arrows of a turning point: a lever played, or a lever missed and the move of the game. */
 static int arrows_of(const Story *story, const StoryEvent *events, int count, DiagramArrow arrows[2])
 {
     for (int i = 0; i < count; i++) {
@@ -165,12 +164,21 @@ static int arrows_of(const Story *story, const StoryEvent *events, int count, Di
     return 0;
 }
 
-static bool arises(const StoryEvent *events, int count)
+static bool has(const StoryEvent *events, int count, StoryKind kind)
 {
     for (int i = 0; i < count; i++)
-        if (events[i].kind == STORY_AROSE)
+        if (events[i].kind == kind)
             return true;
     return false;
+}
+
+static void write_events(FILE *out, const Story *story, const StoryEvent *events, int count)
+{
+    for (int i = 0; i < count; i++) {
+        char text[STORY_TEXT_SIZE];
+        story_event_text(story, &events[i], text, sizeof text);
+        page_paragraph(out, PAGE_PLAIN, "%s", text);
+    }
 }
 
 static void write_caption(const Story *story, int ply, char *text, size_t size)
@@ -208,11 +216,8 @@ static void write_turning_point(FILE *out, const StoryEntry *entry, const StoryE
                                   .arrow_count = arrows_of(story, events, count, arrows),
                                   .caption = caption});
     page_box_begin(out, PAGE_COLUMN);
-    for (int i = 0; i < count; i++) {
-        story_event_text(story, &events[i], text, sizeof text);
-        page_paragraph(out, PAGE_PLAIN, "%s", text);
-    }
-    if (arises(events, count)) {
+    write_events(out, story, events, count);
+    if (has(events, count, STORY_AROSE)) {
         ps_explain(text, sizeof text, &analysis, &board);
         page_paragraph(out, PAGE_PLAIN, "%s", text);
     }
@@ -234,7 +239,10 @@ void story_page_answer(FILE *out, const StoryEntry *entry, bool flip)
         while (i + count < story->event_count && story->events[i + count].ply == ply)
             count++;
         write_moves(out, story, told, ply, NULL);
-        write_turning_point(out, entry, &story->events[i], count, flip);
+        if (count == 1 && story->events[i].kind == STORY_RESOLVED)
+            write_events(out, story, &story->events[i], count); /* nothing is left to be marked */
+        else
+            write_turning_point(out, entry, &story->events[i], count, flip);
         told = ply;
         i += count;
     }

@@ -4,8 +4,9 @@
 
 static void numbered(const Position *position, Move move, char text[NUMBERED_MOVE_SIZE])
 {
-    char san[MOVE_TEXT_SIZE];
-    san_write(position, move, san);
+    char san[MOVE_TEXT_SIZE] = "--";
+    if (move != NO_MOVE)
+        san_write(position, move, san);
     snprintf(text, NUMBERED_MOVE_SIZE, "%d%s%s", position->fullmove,
              position_turn(position) == WHITE ? "." : "...", san);
 }

@@ -4,8 +4,7 @@
 
 #include "bench/story.h"
 
-/* "12.f5" or "12...c5": the move that led to the position after that many
- * plies, 1 or more. */
+/* "12.f5" or "12...c5": the move that led to the position after that many plies, 1 or more. */
 enum { NUMBERED_MOVE_SIZE = MOVE_TEXT_SIZE + 16 };
 void story_move_text(const Story *story, int ply, char text[NUMBERED_MOVE_SIZE]);
 
@@ -13,13 +12,12 @@ void story_move_text(const Story *story, int ply, char text[NUMBERED_MOVE_SIZE])
  */
 void story_choice_text(const Story *story, int ply, Move move, char text[NUMBERED_MOVE_SIZE]);
 
-/* An event in one to three plain sentences. Returns the length of the whole
- * text, like snprintf. */
+/* An event in one to three plain sentences. Returns the length of the whole text, like snprintf. */
 enum { STORY_TEXT_SIZE = 512 };
 size_t story_event_text(const Story *story, const StoryEvent *event, char *text, size_t size);
 
-/* The numeric annotation glyph that fits the move of a lever played or missed
- * (for a miss: the move of the game); 0 for other events. */
+/* The numeric annotation glyph that fits the move of a lever played or missed (for a miss: the move of the
+ * game); 0 for other events. */
 int story_event_glyph(const StoryEvent *event);
 
 #endif

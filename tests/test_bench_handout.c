@@ -5,6 +5,8 @@
 #include "bench/handout.h"
 #include "bench/lesson_page.h"
 #include "bench/misreading.h"
+#include "bench/pgn.h"
+#include "bench/pgn_writer.h"
 #include "bench/story_page.h"
 #include "bench/story_words.h"
 #include "engine/fen.h"
@@ -27,7 +29,8 @@ static Position position_from(const char *fen)
 }
 
 /* D. Kopec, I. Bratko, "The Bratko-Kopec Experiment", 1982: numbers 3, 11 and 17. */
-#define KOPEC_3 "2q1rr1k/3bbnnp/p2p1pp1/2pPp3/PpP1P1P1/1P2BNNP/2BQ1PRK/7R b - - 0 1"
+#define KOPEC_3_FIELDS "2q1rr1k/3bbnnp/p2p1pp1/2pPp3/PpP1P1P1/1P2BNNP/2BQ1PRK/7R b - -"
+#define KOPEC_3 KOPEC_3_FIELDS " 0 1"
 #define KOPEC_11 "2r1nrk1/p2q1ppp/bp1p4/n1pPp3/P1P1P3/2PBB1N1/4QPPP/R4RK1 w - - 0 1"
 #define KOPEC_17 "r2q1rk1/1ppnbppp/p2p1nb1/3Pp3/2P1P1P1/2N2N1P/PPB1QP2/R1B2RK1 b - - 0 1"
 #define KNIGHT_IN_THE_WAY "r1bq1rk1/pp1nbppp/4p3/2ppP3/3P4/2PB1N2/PP1N1PPP/R1BQ1RK1 w - - 0 1"
@@ -283,8 +286,8 @@ static const StoryEvent *find(const Story *story, StoryKind kind, Side side)
     return NULL;
 }
 
-/* The French Defence, Advance Variation (ECO C02): White closes the centre with 3.e5, Black answers with the
- * base lever at once (A. Nimzowitsch, "My System", 1925, on the pawn chain). */
+/* The French Defence, Advance Variation (ECO C02): White closes the centre with 3.e5, Black answers with
+ * the base lever at once (A. Nimzowitsch, "My System", 1925, on the pawn chain). */
 static void the_story_of_the_advance_variation(void **state)
 {
     (void)state;
@@ -327,6 +330,41 @@ static void the_end_of_a_pair_is_told(void **state)
     story_event_text(&told.story, resolved, text, sizeof text);
     assert_string_equal(text, "With 4.dxc5 the pawns on d and e are no longer locked.");
     forget(&told);
+}
+
+/* 5...cxd4 6.cxd4 takes a pawn of the pair away and brings it back. */
+static void a_recapture_is_not_the_end_of_a_pair(void **state)
+{
+    (void)state;
+    Told told;
+    tell(&told, FEN_START, "e4 e6 d4 d5 e5 c5 c3 Nc6 Nf3 cxd4 cxd4");
+    int arose = 0;
+    for (int i = 0; i < told.story.event_count; i++) {
+        arose += told.story.events[i].kind == STORY_AROSE;
+        assert_true(told.story.events[i].kind < STORY_KIND_COUNT);
+    }
+    assert_int_equal(arose, 1);
+    assert_null(find(&told.story, STORY_RESOLVED, BLACK));
+    forget(&told);
+}
+
+/* A null move is no choice, and no legal move. */
+static void null_moves_are_let_pass(void **state)
+{
+    (void)state;
+    const Position start = position_from(FEN_START);
+    const Move moves[] = {move_make(E2, E4, PLAIN), NO_MOVE, move_make(D2, D4, PLAIN)};
+    Player *player = new_player();
+    Story story;
+    Position end;
+    char text[NUMBERED_MOVE_SIZE];
+    assert_true(story_make(&story, &start, moves, 3, player, &quick));
+    story_position(&story, 3, &end);
+    assert_int_equal(position_turn(&end), BLACK);
+    story_move_text(&story, 2, text);
+    assert_string_equal(text, "1...--");
+    story_free(&story);
+    player_free(player);
 }
 
 static void a_lever_that_is_shut_is_told(void **state)
@@ -384,21 +422,38 @@ static void add_fen(Handout *handout, const char *line)
     epd_free(&record);
 }
 
-static const char *write_sheet(Rendered *r, bool pupils)
+static void make_sheet(Handout *handout, bool pupils)
 {
-    Handout handout = {
-        .title = "For <Thursday>", .settings = quick, .pupils = pupils, .player = new_player()};
-    add_fen(&handout, "2q1rr1k/3bbnnp/p2p1pp1/2pPp3/PpP1P1P1/1P2BNNP/2BQ1PRK/7R b - - bm f5; id \"A & B\"; "
-                      "c0 \"well known\";");
-    add_fen(&handout, "4k3/8/8/3pp3/3PP3/8/8/4K3 w - -");
+    static char white[] = "White", black[] = "Black", marwen[] = "Marwen, Edda", sollis[] = "Sollis \"B\"";
+    *handout =
+        (Handout){.title = "For <Thursday>", .settings = quick, .pupils = pupils, .player = new_player()};
+    add_fen(handout, KOPEC_3_FIELDS " bm f5; id \"A & B\"; c0 \"well known\";");
+    add_fen(handout, "4k3/8/8/3pp3/3PP3/8/8/4K3 w - -");
     Told told;
     tell(&told, FEN_START, "e4 e6 d4 d5 e5 c5 c3 Nc6");
-    assert_true(handout_add_game(&handout, "Marwen – Sollis", "*", &told.story.start, told.story.moves,
-                                 told.story.ply_count));
+    const HandoutTag tags[] = {{white, marwen}, {black, sollis}};
+    const HandoutGame game = {.start = told.story.start,
+                              .ply_count = told.story.ply_count,
+                              .moves = told.story.moves,
+                              .result = "1-0",
+                              .tag_count = 2,
+                              .tags = tags};
+    assert_true(handout_add_game(handout, &game));
     forget(&told);
+}
+
+static void free_sheet(Handout *handout)
+{
+    handout_free(handout);
+    player_free(handout->player);
+}
+
+static const char *write_sheet(Rendered *r, bool pupils)
+{
+    Handout handout;
+    make_sheet(&handout, pupils);
     handout_write_page(rendered_open(r), &handout);
-    handout_free(&handout);
-    player_free(handout.player);
+    free_sheet(&handout);
     return rendered_close(r);
 }
 
@@ -447,6 +502,111 @@ static void the_same_sheet_twice(void **state)
     assert_string_equal(one.text, other.text);
     free(one.text);
     free(other.text);
+}
+
+/* ------------------------------------------------------------------------------------------ as PGN */
+
+typedef struct ReadBack {
+    int games, broken, comments, plies, glyphs;
+    Move first;
+    char white[64], black[64];
+} ReadBack;
+
+static bool on_begin(void *context, const PgnGame *game)
+{
+    ReadBack *read = context;
+    PgnText value;
+    if (pgn_tag(game, "Black", &value))
+        pgn_text_copy(value, read->black, sizeof read->black);
+    return true;
+}
+
+static void on_move(void *context, const PgnGame *game, Move move)
+{
+    ReadBack *read = context;
+    if (game->number == 1 && game->plies == 1)
+        read->first = move;
+    read->plies++;
+}
+
+static void on_glyph(void *context, const PgnGame *game, int glyph)
+{
+    (void)game;
+    ((ReadBack *)context)->glyphs += glyph > 0;
+}
+
+static void on_comment(void *context, const PgnGame *game, PgnText text)
+{
+    (void)game;
+    ((ReadBack *)context)->comments += text.length > 20;
+}
+
+static void on_end(void *context, const PgnGame *game)
+{
+    ReadBack *read = context;
+    assert_int_equal(game->result, game->number == 3 ? PGN_WHITE_WINS : PGN_NO_RESULT);
+    read->games++;
+}
+
+static void on_broken(void *context, const PgnGame *game, const PgnFault *fault)
+{
+    (void)game;
+    print_error("%s\n", fault->text);
+    ((ReadBack *)context)->broken++;
+}
+
+/* The reader of the project, which is compared with others, must read what the sheet writes. Lines: PGN
+ * standard, 1994, section 4.3: below 80 characters. */
+static void the_pgn_can_be_read_back(void **state)
+{
+    (void)state;
+    Handout handout;
+    Rendered r;
+    ReadBack read = {0};
+    make_sheet(&handout, false);
+    handout_write_pgn(rendered_open(&r), &handout);
+    const char *text = rendered_close(&r);
+    for (const char *line = text; *line != '\0'; line += strcspn(line, "\n") + 1)
+        if (*line != '[')
+            assert_true(strcspn(line, "\n") < 80);
+    const PgnBlock block = {.text = r.text, .length = r.size, .line = 1};
+    const PgnVisitor visitor = {.context = &read,
+                                .begin = on_begin,
+                                .move = on_move,
+                                .glyph = on_glyph,
+                                .comment = on_comment,
+                                .end = on_end,
+                                .broken = on_broken};
+    pgn_read_block(&block, 1, &visitor);
+    assert_int_equal(read.broken, 0);
+    assert_int_equal(read.games, 3);
+    assert_int_equal(read.first, handout.items[0].lesson->sides[BLACK].best.move);
+    assert_true(read.comments >= 6);
+    assert_string_equal(read.black, "Sollis \"B\"");
+    assert_non_null(strstr(text, "[FEN \"" KOPEC_3_FIELDS " 0 1\"]"));
+    assert_non_null(strstr(text, "(1... f5"));
+    assert_non_null(strstr(text, "plays Black's"));
+    free(r.text);
+    free_sheet(&handout);
+}
+
+static void a_comment_keeps_its_brace_to_itself(void **state)
+{
+    (void)state;
+    Rendered r;
+    PgnWriter writer = {.out = rendered_open(&r)};
+    const Position start = position_from(FEN_START);
+    pgn_begin_moves(&writer);
+    pgn_write_move(&writer, &start, move_make(E2, E4, PLAIN));
+    pgn_write_glyph(&writer, 1);
+    pgn_write_comment(&writer, "  a } b\n c ");
+    pgn_begin_variation(&writer);
+    pgn_write_move(&writer, &start, move_make(D2, D4, PLAIN));
+    pgn_write_comment(&writer, "");
+    pgn_end_variation(&writer);
+    pgn_end_game(&writer, "*");
+    assert_string_equal(rendered_close(&r), "\n1. e4 $1 {a ) b c} (1. d4) *\n\n");
+    free(r.text);
 }
 
 /* ------------------------------------------------------------------------------------------ the command */
@@ -534,12 +694,16 @@ int main(void)
         cmocka_unit_test(a_misreading_fits_the_case),
         cmocka_unit_test(the_story_of_the_advance_variation),
         cmocka_unit_test(the_end_of_a_pair_is_told),
+        cmocka_unit_test(a_recapture_is_not_the_end_of_a_pair),
+        cmocka_unit_test(null_moves_are_let_pass),
         cmocka_unit_test(a_lever_that_is_shut_is_told),
         cmocka_unit_test(a_lever_that_wins_is_missed),
         cmocka_unit_test(a_game_without_chains_has_no_events),
         cmocka_unit_test(a_sheet_is_well_formed),
         cmocka_unit_test(tasks_give_no_answer_away),
         cmocka_unit_test(the_same_sheet_twice),
+        cmocka_unit_test(the_pgn_can_be_read_back),
+        cmocka_unit_test(a_comment_keeps_its_brace_to_itself),
         cmocka_unit_test(the_command_writes_a_sheet),
         cmocka_unit_test(a_failure_loses_nothing),
         cmocka_unit_test(misuse_is_refused),

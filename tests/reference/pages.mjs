@@ -5,7 +5,7 @@
 // By itself, to look at what it sees: node pages.mjs PATH/TO/pawnvane-bench FOLDER
 // leaves pages, screenshots and PDFs in FOLDER. The environment variable CHROMIUM names another browser.
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
@@ -17,19 +17,48 @@ import { allGood, check, closing } from './tally.mjs';
 const root = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const positions = join(root, 'bench/positions/scenario.epd');
+const suite = join(root, 'bench/positions/bratko-kopec.epd');
+const games = join(root, 'bench/games/club-match.pgn');
+const openings = join(root, 'bench/games/club-match.epd');
 
-// What is made, with which command, and what a reader must find on it.
+// What is made, with which command, after which others, and what a reader must find on it.
 const pages = [
     {
         name: 'positions',
-        command: ['handout', positions, '--nodes', '2000', '--title', 'Levers & <locks>'],
+        command: () => ['handout', positions, '--nodes', '2000', '--title', 'Levers & <locks>'],
         finds: ['Levers & <locks>', 'How it is misread', 'For study'],
     },
     {
         name: 'pupils',
-        command: ['handout', positions, '--nodes', '2000', '--pupils', '--flip'],
+        command: () => ['handout', positions, '--nodes', '2000', '--pupils', '--flip'],
         finds: ['For each position', 'Answers'],
         ownSheet: 'Answers',
+    },
+    {
+        name: 'stories',
+        command: () => ['handout', games, '--game', '4', '--nodes', '2000'],
+        finds: ['The levers of this game'],
+    },
+    {
+        name: 'census',
+        command: () => ['census', games],
+        finds: ['observation'],
+        foot: 'Census of locked pawn chains',
+    },
+    {
+        name: 'report',
+        before: (folder) => {
+            const run = (weights, rule, name) => ['duel', '--store', join(folder, name), '--openings', openings,
+                '--weight', weights, '--rule', rule, '--nodes', '200', '--pairs', '25', '--quiet'];
+            return [
+                { command: run('100:0', 'strict', 'strict.db') },
+                { command: run('100:0', 'loose', 'loose.db') },
+                { command: run('200:0', 'strict', 'double.db') },
+                { command: ['contrast', suite, '--nodes', '2000', '--json'], output: 'contrast.json' },
+            ];
+        },
+        command: (folder) => ['report', ...['strict.db', 'loose.db', 'double.db', 'contrast.json'].map((name) => join(folder, name))],
+        finds: ['What misapplying the rule costs', 'Dose and response', 'The most instructive positions'],
     },
 ];
 
@@ -37,7 +66,11 @@ const widths = [1200, 768, 360];
 
 function make(bench, folder, page) {
     const path = join(folder, `${page.name}.html`);
-    execFileSync(bench, [...page.command, '--html', path], { stdio: ['ignore', 'inherit', 'inherit'] });
+    for (const { command, output } of page.before?.(folder) ?? []) {
+        const text = execFileSync(bench, command, { stdio: ['ignore', 'pipe', 'inherit'] });
+        if (output) writeFileSync(join(folder, output), text);
+    }
+    execFileSync(bench, [...page.command(folder), '--html', path], { stdio: ['ignore', 'pipe', 'inherit'] });
     return path;
 }
 
@@ -122,7 +155,7 @@ async function readPdf(bytes) {
     return sheets;
 }
 
-async function checkPaper(browser, path, format, ownSheet) {
+async function checkPaper(browser, path, format, { ownSheet, foot = 'Not for use during a game.' }) {
     const { context, page } = await open(browser, path, {});
     const bytes = await page.pdf({ format, path: path.replace('.html', `-${format}.pdf`), preferCSSPageSize: true });
     await context.close();
@@ -130,7 +163,7 @@ async function checkPaper(browser, path, format, ownSheet) {
     const sheets = await readPdf(bytes);
     sheets.forEach((sheet, i) => {
         check(sheet.inside, () => `${where}: text beside sheet ${i + 1}`);
-        check(sheet.text.includes('Not for use during a game.'), () => `${where}: no foot on sheet ${i + 1}`);
+        check(sheet.text.includes(foot), () => `${where}: no foot on sheet ${i + 1}`);
         check(sheet.text.length > 60, () => `${where}: sheet ${i + 1} is empty`);
     });
     if (ownSheet)
@@ -152,7 +185,7 @@ export async function readPages(bench, keep) {
                 for (const width of widths) await checkScreen(browser, path, colorScheme, width);
             await checkText(browser, path, page.finds);
             await checkPictures(browser, path);
-            for (const format of ['A4', 'Letter']) await checkPaper(browser, path, format, page.ownSheet);
+            for (const format of ['A4', 'Letter']) await checkPaper(browser, path, format, page);
         }
     } finally {
         await browser.close();
