@@ -125,7 +125,7 @@ demo:
 	@$(MAKE) --no-print-directory -s -j2 all
 	$(BUILD)/pawnvane-bench explain bench/positions/scenario.epd
 	@echo
-	$(BUILD)/pawnvane-bench contrast $(wildcard bench/positions/bratko-kopec.epd bench/positions/structures.epd) --nodes 60000
+	$(BUILD)/pawnvane-bench contrast $(wildcard bench/positions/bratko-kopec.epd bench/positions/structures.epd) --nodes 40000
 
 clean:
 	rm -rf $(BUILD)
