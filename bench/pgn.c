@@ -189,15 +189,26 @@ static bool game_begins_in(const Reader *r, const char *start, const char **end)
     return false;
 }
 
-/* Reads a comment in braces. False, with `at` where reading can go on, if it is not closed. */
+/* Reads a comment in braces. False, with `at` where reading can go on, if it is not closed. Looks at a little
+ * at a time: where many comments are open, none must be searched for to the end of the file. */
 static bool read_comment(Reader *r, PgnText *text)
 {
-    const char *start = r->at + 1, *close = memchr(start, '}', (size_t)(r->end - start));
-    const char *end = close != NULL ? close : r->end;
-    bool cut = game_begins_in(r, start, &end);
-    *text = (PgnText){start, (size_t)(end - start)};
-    r->at = cut || close == NULL ? end : end + 1;
-    return close != NULL && !cut;
+    enum { WINDOW = 1 << 10 };
+    const char *start = r->at + 1;
+    for (const char *at = start;;) {
+        size_t left = (size_t)(r->end - at), size = left < WINDOW ? left : WINDOW;
+        const char *close = memchr(at, '}', size), *end = close != NULL ? close : at + size;
+        bool cut = game_begins_in(r, at, &end);
+        *text = (PgnText){start, (size_t)(end - start)};
+        r->at = end;
+        if (cut || (close == NULL && end == r->end))
+            return false;
+        if (close != NULL) {
+            r->at++;
+            return true;
+        }
+        at = end;
+    }
 }
 
 static bool read_main_comment(Reader *r)

@@ -63,14 +63,27 @@ const char *pgn_read_tag(const char *at, PgnTag *tag)
 
 /* ---------------------------------------------------------------------------------- where a game begins */
 
+static const char byte_order_mark[] = "\xEF\xBB\xBF";
+
 static const char *skip_spaces(const char *at, const char *end)
 {
-    static const char byte_order_mark[] = "\xEF\xBB\xBF";
     for (;;) {
         if (at < end && is_space(*at))
             at++;
         else if (end - at >= 3 && memcmp(at, byte_order_mark, 3) == 0)
             at += 3;
+        else
+            return at;
+    }
+}
+
+static const char *skip_spaces_back(const char *begin, const char *at)
+{
+    for (;;) {
+        if (at > begin && is_space(at[-1]))
+            at--;
+        else if (at - begin >= 3 && memcmp(at - 3, byte_order_mark, 3) == 0)
+            at -= 3;
         else
             return at;
     }
@@ -145,8 +158,8 @@ bool pgn_game_begins(const char *begin, const char *end, const char *at)
 {
     if (!begins_a_tag(at, end))
         return false;
-    const char *line = line_start(begin, at);
-    if (skip_spaces(line, at) != at || !next_line_fits(at, end))
+    const char *line = skip_spaces_back(begin, at);
+    if ((line > begin && !is_line_end(line[-1])) || !next_line_fits(at, end))
         return false;
     return !follows_a_tag(begin, end, line) ||
            (names_an_event(at, end) && follows_an_empty_line(begin, line));
