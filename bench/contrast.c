@@ -1,5 +1,6 @@
 #include "bench/contrast.h"
 
+#include "bench/utf8.h"
 #include "engine/structure_view.h"
 
 #include <stdio.h>
@@ -21,7 +22,10 @@ bool contrast_read_task(const EpdRecord *record, ContrastTask *task, char error[
     if (id)
         snprintf(task->id, sizeof task->id, "%s", id);
     else
-        snprintf(task->id, sizeof task->id, "line %ld", record->line);
+        snprintf(task->id, sizeof task->id, "%s:%ld", record->file ? record->file : "", record->line);
+    /* Not cut within a character. */
+    for (size_t length = strlen(task->id); !utf8_is_valid(task->id); length--)
+        task->id[length - 1] = '\0';
     if (!movegen_any(&task->position)) {
         snprintf(error, EPD_ERROR_SIZE, "there is no legal move; expected a position with a choice to make");
         return false;

@@ -101,6 +101,32 @@ static void positions_without_a_choice_are_refused(void **state)
     epd_free(&record);
 }
 
+static void names_are_whole_characters(void **state)
+{
+    (void)state;
+    char line[256] = "4k3/8/8/8/8/8/4P3/4K3 w - - id \"x";
+    for (int i = 0; i < CONTRAST_ID_SIZE; i++)
+        strcat(line, "\xC3\xA9");
+    /* 64 bytes less the end of string: x and 31 letters of two bytes. Without the x half a letter would be
+     * left. */
+    ContrastTask task = read_task(strcat(line, "\";"));
+    assert_int_equal(strlen(task.id), 63);
+    memmove(strchr(line, 'x'), strchr(line, 'x') + 1, strlen(strchr(line, 'x')));
+    task = read_task(line);
+    assert_int_equal(strlen(task.id), 62);
+    assert_string_equal(task.id + 60, "\xC3\xA9");
+
+    /* Without a name a position is called by its place. */
+    EpdRecord record;
+    char error[EPD_ERROR_SIZE];
+    assert_true(epd_parse("4k3/8/8/8/8/8/4P3/4K3 w - -", &record, error));
+    record.file = "suite.epd";
+    record.line = 7;
+    assert_true(contrast_read_task(&record, &task, error));
+    assert_string_equal(task.id, "suite.epd:7");
+    epd_free(&record);
+}
+
 /* Ten invented results: eight "applies firm" of which the term solves six alone and loses one, two without a
  * pair. */
 static void summary_counts_and_tests(void **state)
@@ -243,6 +269,7 @@ int main(void)
         cmocka_unit_test(arms_of_equal_weight_agree_in_everything),
         cmocka_unit_test(the_term_makes_a_difference_where_it_applies),
         cmocka_unit_test(moves_to_avoid_count),
+        cmocka_unit_test(names_are_whole_characters),
         cmocka_unit_test(positions_without_a_choice_are_refused),
         cmocka_unit_test(summary_counts_and_tests),
         cmocka_unit_test(sentences_follow_the_interval),
