@@ -14,6 +14,7 @@ static ps_break_kind kind_of_break(const ps_analysis *analysis, Side side, Squar
     return kind;
 }
 
+/* Adds a push if it is a break; one to the last rank never is, as there is nothing beyond it to attack. */
 static void add_break(ps_break_list *out, const ps_analysis *analysis, const ps_board *board, Side side,
                       Square from, Square to)
 {
@@ -43,7 +44,7 @@ void ps_find_breaks(ps_break_list *out, const ps_analysis *analysis, const ps_bo
     while (own != 0) {
         Square from = take_first(&own);
         Square one = (Square)(from + step);
-        if (relative_rank(side, from) == RANK_7 || (occupied & bit(one)) != 0)
+        if ((occupied & bit(one)) != 0)
             continue;
         add_break(out, analysis, board, side, from, one);
         Square two = (Square)(one + step);

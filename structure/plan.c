@@ -18,7 +18,7 @@ static bool comes_before(const ps_pair *pair, const ps_pair *other, Side side)
         return pair->grade > other->grade;
     if (ps_lever_is_available(lever) != ps_lever_is_available(others))
         return ps_lever_is_available(lever);
-    return ps_lever_is_available(lever) && lever->tempi < others->tempi;
+    return lever->tempi < others->tempi; /* never so if neither is available */
 }
 
 static ps_region region_of_file(int file)

@@ -25,14 +25,12 @@ static int blocked_steps(const ps_board *board, Side side, const ps_lead *lead)
 static ps_side_term score_lead(const ps_skeleton *skeleton, const ps_board *board, const ps_weights *weights,
                                Side side, const ps_lead *lead, int blocked)
 {
-    bool played = lead->pawn == lead->square;
-    Square lifted = played ? NO_SQUARE : (Square)lead->pawn;
-    Support support = count_support(board, side, (Square)lead->square, lifted);
+    Support support = count_support(board, side, (Square)lead->square, (Square)lead->pawn);
     int surplus = support.supporters - support.attackers;
     ps_side_term term = {
         .square = lead->square,
         .lever = (ps_break_kind)skeleton->lever[side],
-        .tempi = played ? 0 : blocked + support_short(support),
+        .tempi = lead->pawn == lead->square ? 0 : blocked + support_short(support),
     };
     const int *by_tempi = term.lever == PS_BASE ? weights->base_lever : weights->head_lever;
     int class = term.tempi < PS_TEMPI_CLASSES ? term.tempi : PS_TEMPI_CLASSES - 1;

@@ -129,10 +129,16 @@ static void what_cannot_be_does_no_harm(void **state)
         ps_read_skeleton(&skeleton, placed.board.pawns, (ps_rule)rule);
         assert_in_range(skeleton.lead_count[PS_WHITE], 0, PS_MAX_PAIRS);
     }
-    placed.board.pawns[PS_WHITE] = UINT64_C(0xFF000000000000FF);
-    placed.board.pawns[PS_BLACK] = UINT64_C(0xFF000000000000FF);
-    ps_analyse(&analysis, &placed.board);
-    assert_int_equal(analysis.pair_count, 0);
+}
+
+static void pawns_on_the_edge_are_left_out(void **state)
+{
+    (void)state;
+    assert_pairs("Pd1 pd2 Pe2 pe3", 0);
+    assert_pairs("Pd7 pd8 Pe6 pe7", 0);
+    assert_pairs("Pd2 pd3 Pe3 pe4", 1);
+    ps_analysis analysis = analyse("Pd4 pd5 Pe5 pe6 Pf1 Pa1 pb2 pb8 ph3");
+    assert_int_equal(analysis.pairs[0].side[PS_WHITE].base_lever.status, PS_GONE);
     assert_int_equal(analysis.breaks[PS_WHITE].count, 0);
 }
 
@@ -240,6 +246,7 @@ int main(void)
         cmocka_unit_test(pairs_stand_in_the_order_of_the_board),
         cmocka_unit_test(eight_rams_can_form_ten_pairs),
         cmocka_unit_test(what_cannot_be_does_no_harm),
+        cmocka_unit_test(pawns_on_the_edge_are_left_out),
         cmocka_unit_test(heads_bases_and_directions),
         cmocka_unit_test(levers_stand_beside_head_and_base),
         cmocka_unit_test(there_is_no_lever_off_the_board),
