@@ -44,7 +44,7 @@ static void use_broken(void *context, const char *file, const PgnFault *fault)
     Census *census = context;
     census->totals.skipped++;
     progress_clear(&census->progress);
-    complain(file, (long)fault->line, "%s; this game is left out", fault->text);
+    pgn_complain(file, fault);
 }
 
 static bool read_share(const char *text, size_t *share, size_t *shares)

@@ -13,9 +13,10 @@ typedef struct Finding {
 
 typedef struct Item {
     const char *file;
+    bool first_of_file;
     PgnBlock block;
-    size_t first_game;   /* number of the block's first game within its file */
-    size_t games_before; /* in the files before this one */
+    size_t games;        /* in the block */
+    size_t games_before; /* in the whole input before the block; only counted if shares ask for it */
     size_t count, capacity;
     Finding *findings;
 } Item;
@@ -24,8 +25,9 @@ typedef struct Survey {
     const CensusRun *run;
     PgnSource source;
     int next_path; /* the source is of the one before */
-    bool open, stopped, said;
-    size_t next_game, games_before;
+    bool open, opened_now, stopped, said;
+    size_t games_before; /* see Item */
+    size_t numbered;     /* games of the file of which results have been delivered */
 } Survey;
 
 /* What a worker has of its own while it reads a block. */
@@ -107,7 +109,7 @@ static bool read_item(void *context, void *own, size_t index, void *item)
         .watch = {.wants_opening = survey->run->wants_opening, .wants_fen = survey->run->wants_fen}};
     const PgnVisitor visitor = {
         .context = &reading, .begin = begin, .move = move, .end = end, .broken = broken};
-    pgn_read_block(&reading.item->block, reading.item->first_game, &visitor);
+    reading.item->games = pgn_read_block(&reading.item->block, 1, &visitor) - 1;
     pgn_block_free(&reading.item->block);
     census_game_free(&reading.watch.game);
     return !reading.watch.memory_ran_out;
@@ -115,9 +117,8 @@ static bool read_item(void *context, void *own, size_t index, void *item)
 
 static bool open_next(Survey *survey)
 {
-    survey->games_before += survey->next_game - 1;
-    survey->next_game = 1;
-    survey->open = pgn_source_open(&survey->source, survey->run->paths[survey->next_path++]);
+    survey->open = survey->opened_now =
+        pgn_source_open(&survey->source, survey->run->paths[survey->next_path++]);
     return survey->open;
 }
 
@@ -145,9 +146,11 @@ static Taken take(void *context, size_t index, void *place)
             return TAKEN_FAILED;
     }
     item->file = survey->source.name;
-    item->first_game = survey->next_game;
+    item->first_of_file = survey->opened_now;
+    survey->opened_now = false;
     item->games_before = survey->games_before;
-    survey->next_game += pgn_count_games(&item->block);
+    if (survey->run->shares > 1)
+        survey->games_before += pgn_count_games(&item->block);
     return TAKEN_ITEM;
 }
 
@@ -169,20 +172,26 @@ static bool deliver(void *context, size_t index, void *place)
     const CensusRun *run = survey->run;
     Item *item = place;
     (void)index;
+    if (item->first_of_file)
+        survey->numbered = 0;
     for (size_t i = 0; i < item->count && !survey->stopped; i++) {
-        const Finding *finding = &item->findings[i];
-        if (finding->fault)
+        Finding *finding = &item->findings[i];
+        if (finding->fault) {
+            finding->fault->game += survey->numbered;
             run->broken(run->context, item->file, finding->fault);
-        else
+        } else {
+            finding->game.number += survey->numbered;
             survey->stopped = !run->game(run->context, item->file, &finding->game);
+        }
     }
+    survey->numbered += item->games;
     discard(survey, item);
     return !survey->stopped;
 }
 
 bool census_run(const CensusRun *run)
 {
-    Survey survey = {.run = run, .next_game = 1};
+    Survey survey = {.run = run};
     bool good = parallel_run(&(Parallel){.workers = run->workers,
                                          .item_size = sizeof(Item),
                                          .context = &survey,

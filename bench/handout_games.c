@@ -94,7 +94,7 @@ static void broken(void *context, const PgnGame *game, const PgnFault *fault)
     if (collector->wanted != 0 && game->number != collector->wanted)
         return;
     progress_clear(collector->progress);
-    complain(collector->path, (long)fault->line, "%s", fault->text);
+    pgn_complain(collector->path, fault);
 }
 
 bool handout_read_games(Handout *handout, const char *path, size_t wanted, Progress *progress)

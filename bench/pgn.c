@@ -1,4 +1,5 @@
 #include "bench/pgn.h"
+#include "bench/command_line.h"
 #include "bench/pgn_start.h"
 #include "engine/notation.h"
 
@@ -91,6 +92,16 @@ static bool begins_with(const Reader *r, const char *word)
     return (size_t)(r->end - r->at) >= length && memcmp(r->at, word, length) == 0;
 }
 
+void pgn_complain(const char *file, const PgnFault *fault)
+{
+    static const char *const rest = "this game is left out";
+    if (fault->ply > 0)
+        complain(file, (long)fault->line, "game %zu, ply %d: %s; %s", fault->game, fault->ply, fault->text,
+                 rest);
+    else
+        complain(file, (long)fault->line, "game %zu: %s; %s", fault->game, fault->text, rest);
+}
+
 /* ------------------------------------------------------------------------------------------- telling */
 
 /* Places must be asked for in the order of the text. */
@@ -112,16 +123,11 @@ __attribute__((format(printf, 4, 5))) static bool break_game(Reader *r, const ch
     r->telling = false;
     if (!told)
         return false;
-    PgnFault fault = {.line = line_of(r, at)};
-    int length;
-    if (in_moves)
-        length =
-            snprintf(fault.text, PGN_FAULT_SIZE, "game %zu, ply %d: ", r->game.number, r->game.plies + 1);
-    else
-        length = snprintf(fault.text, PGN_FAULT_SIZE, "game %zu: ", r->game.number);
+    PgnFault fault = {
+        .line = line_of(r, at), .game = r->game.number, .ply = in_moves ? r->game.plies + 1 : 0};
     va_list arguments;
     va_start(arguments, format);
-    vsnprintf(fault.text + length, (size_t)(PGN_FAULT_SIZE - length), format, arguments);
+    vsnprintf(fault.text, PGN_FAULT_SIZE, format, arguments);
     va_end(arguments);
     r->visitor->broken(r->visitor->context, &r->game, &fault);
     return false;

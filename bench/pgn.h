@@ -60,9 +60,13 @@ bool pgn_tag(const PgnGame *game, const char *name, PgnText *value);
 
 /* What is wrong with a broken game. */
 typedef struct PgnFault {
-    size_t line;
-    char text[PGN_FAULT_SIZE]; /* "game 3, ply 12: ...", with what was expected */
+    size_t line, game; /* numbers as in PgnGame */
+    int ply;           /* 0: before the moves */
+    char text[PGN_FAULT_SIZE];
 } PgnFault;
+
+/* Writes one line of error: "FILE:LINE: game 3, ply 12: what is wrong, and what was expected; ...". */
+void pgn_complain(const char *file, const PgnFault *fault);
 
 /* Functions may be null. */
 typedef struct PgnVisitor {
@@ -85,7 +89,7 @@ typedef struct PgnVisitor {
 /* Reads the games of a block; the first has the number first_game. Returns the number behind the last one. */
 size_t pgn_read_block(const PgnBlock *block, size_t first_game, const PgnVisitor *visitor);
 
-/* How many games pgn_read_block() will find, in a fraction of the time. */
+/* How many games pgn_read_block() will find, in a quarter of the time. */
 size_t pgn_count_games(const PgnBlock *block);
 
 /* Reads a whole file on this thread; "-" is the standard input. False if it cannot be opened or read, which

@@ -79,7 +79,11 @@ static void broken(void *context, const PgnGame *game, const PgnFault *fault)
     Record *record = context;
     (void)game;
     record->fault_lines[record->broken] = fault->line;
-    strcpy(record->faults[record->broken++], fault->text);
+    char *text = record->faults[record->broken++];
+    if (fault->ply > 0)
+        snprintf(text, PGN_FAULT_SIZE, "game %zu, ply %d: %.200s", fault->game, fault->ply, fault->text);
+    else
+        snprintf(text, PGN_FAULT_SIZE, "game %zu: %.200s", fault->game, fault->text);
     note(record, " BROKEN\n");
 }
 
