@@ -9,6 +9,7 @@ import { attacks } from 'chessops/attacks';
 import { parsePgn, startingPosition } from 'chessops/pgn';
 import { parseSan } from 'chessops/san';
 import { makeSquare, opposite, squareFile, squareRank } from 'chessops/util';
+import { annotate } from './annotate.mjs';
 import { check } from './tally.mjs';
 
 const PAIRS = ['ab', 'bc', 'cd', 'de', 'ef', 'fg', 'gh'];
@@ -225,9 +226,11 @@ export function compareCensus(bench, emitter, shipped, count = 500) {
     const folder = mkdtempSync(join(tmpdir(), 'census-'));
     try {
         const generated = join(folder, 'random.pgn');
+        const annotated = join(folder, 'annotated.pgn');
         writeFileSync(generated, execFileSync(emitter, [String(count)], { maxBuffer: 1 << 28 }));
+        writeFileSync(annotated, annotate(readFileSync(generated, 'utf8')));
         const files = existsSync(shipped) ? readdirSync(shipped).filter((file) => file.endsWith('.pgn')) : [];
-        const games = [generated, ...files.map((file) => join(shipped, file))].flatMap((file) => compareFile(bench, file));
+        const games = [generated, annotated, ...files.map((file) => join(shipped, file))].flatMap((file) => compareFile(bench, file));
         const seen = Object.entries(wanted).map(([kind, is]) => [kind, games.filter(is).length]);
         for (const [kind, times] of seen) check(times > 0, () => `no ${kind} in all ${games.length} games`);
         return `${games.length} games counted: ${seen.map(([kind, times]) => `${kind} ${times}`).join(', ')}`;
