@@ -9,9 +9,7 @@ static void sink_begin(void *context, const char *id, const char *title, const c
     PageTable *table = context;
     FILE *out = table->out;
     page_heading(out, 2, id, title);
-    if (note != NULL)
-        page_paragraph(out, PAGE_NOTE, "%s", note);
-    page_table_begin(table, out, title, columns, column_count);
+    page_table_begin(table, out, note, columns, column_count);
 }
 
 static void sink_cell(void *context, const char *text)

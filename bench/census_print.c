@@ -43,9 +43,7 @@ static void text_begin(void *context, const char *id, const char *title, const c
     TextTable *table = context;
     (void)id;
     *table = (TextTable){columns, column_count, 0};
-    printf("\n%s\n", title);
-    if (note != NULL)
-        printf("%s\n", note);
+    printf("\n%s\n%s\n", title, note);
     for (int i = 0; i < column_count; i++)
         print_cell(table, columns[i].heading);
 }

@@ -63,7 +63,7 @@ static void write_pairs(const Writer *w)
 {
     static const PageColumn columns[] = {
         {"Pair", false}, {"Grade", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
-    BEGIN(w, "pairs", "Games in which a pair was locked", NULL, columns);
+    BEGIN(w, "pairs", "Games in which a pair was locked", "After any ply of the main line.", columns);
     for (int file = 0; file < CENSUS_PAIR_COUNT; file++) {
         cell(w, "%s", ps_files_name(file));
         cell(w, "%s", ps_grade_name(census_grade(file)));
@@ -76,7 +76,8 @@ static void write_grades(const Writer *w)
 {
     static const PageColumn columns[] = {
         {"Grade", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
-    BEGIN(w, "grades", "Games with a locked pair of a grade", NULL, columns);
+    BEGIN(w, "grades", "Games with a locked pair of a grade",
+          "A game counts once for each grade that it has.", columns);
     for (int grade = PS_FIRM; grade >= (int)PS_VOID; grade--) {
         cell(w, "%s", ps_grade_name((ps_grade)grade));
         share_cells(w, w->totals->grades[grade], w->totals->games);
@@ -187,7 +188,10 @@ static void write_first(const Writer *w)
     static const PageColumn columns[] = {
         {"First to play the base lever", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
     static const char *const names[CENSUS_FIRST_COUNT] = {"White", "Black", "neither"};
-    BEGIN(w, "first", "Who was first", NULL, columns);
+    BEGIN(w, "first", "Who was first",
+          "In games that reach a locked de pair; the last row in those whose first to break the count of "
+          "tempi named.",
+          columns);
     for (int i = 0; i < CENSUS_FIRST_COUNT; i++) {
         cell(w, "%s", names[i]);
         share_cells(w, w->totals->first[i], census_de_games(w->totals));
@@ -230,7 +234,8 @@ static void share_row(const Writer *w, const char *name, const CensusShare *shar
 
 static void write_status(const Writer *w)
 {
-    BEGIN(w, "by-status", "Base lever played, by its state at the first moment", NULL, share_columns);
+    BEGIN(w, "by-status", "Base lever played, by its state at the first moment",
+          "All sides of games that reach a locked de pair.", share_columns);
     for (int status = 0; status < (int)PS_STATUS_COUNT; status++)
         share_row(w, ps_status_name((ps_status)status), &w->totals->by_status[status]);
     end(w);
@@ -245,6 +250,14 @@ static void write_ratings(const Writer *w)
     end(w);
 }
 
+static bool has_ratings(const CensusTotals *totals)
+{
+    size_t sides = 0;
+    for (int band = 0; band < CENSUS_BAND_COUNT; band++)
+        sides += totals->by_rating[band].sides;
+    return sides > 0;
+}
+
 void census_write_tables(const CensusTotals *totals, bool codes, const TableSink *sink)
 {
     Writer writer = {totals, sink};
@@ -252,12 +265,13 @@ void census_write_tables(const CensusTotals *totals, bool codes, const TableSink
     write_grades(&writer);
     write_near_misses(&writer);
     write_letters(&writer);
-    if (codes)
-        write_codes(&writer);
     write_first_moments(&writer);
     write_levers(&writer);
     write_first(&writer);
     write_status(&writer);
     write_results(&writer);
-    write_ratings(&writer);
+    if (has_ratings(totals))
+        write_ratings(&writer);
+    if (codes)
+        write_codes(&writer);
 }

@@ -8,7 +8,7 @@
 /* What a table is written to, cell by cell, row by row. */
 typedef struct TableSink {
     void *context;
-    /* `id` is a short name; `note` stands below the title, null for none. */
+    /* `id` is a short name; `note` says what is counted. */
     void (*begin)(void *context, const char *id, const char *title, const char *note,
                   const PageColumn *columns, int column_count);
     void (*cell)(void *context, const char *text);
