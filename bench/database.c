@@ -2,12 +2,17 @@
 #include "bench/command_line.h"
 
 #include <stddef.h>
+#include <string.h>
 
 enum { PATIENCE_MS = 20000 }; /* for another process that reads or writes */
 
 bool database_fail(const Database *database)
 {
-    complain(database->path, 0, "%s", sqlite3_errmsg(database->handle));
+    /* SQLite's own text does not say why the system refused. */
+    int system =
+        sqlite3_errcode(database->handle) == SQLITE_IOERR ? sqlite3_system_errno(database->handle) : 0;
+    complain(database->path, 0, "%s%s%s", sqlite3_errmsg(database->handle), system ? ": " : "",
+             system ? strerror(system) : "");
     return false;
 }
 

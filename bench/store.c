@@ -20,7 +20,8 @@ struct Store {
     Database database;
     int lock_file; /* keeps other processes from playing on the same file */
     sqlite3_stmt *insert;
-    pthread_mutex_t mutex; /* of insert */
+    pthread_mutex_t mutex; /* of insert and failed */
+    bool failed;           /* a game could not be added: this has been said, and no more are taken */
     size_t pairs;
     int8_t *points; /* by match, pair, half; -1: not played */
     char machine[MACHINE_SIZE];
@@ -193,7 +194,8 @@ bool store_add(Store *store, GameKey key, const Position *start, const GameRecor
     sqlite3_bind_text(insert, 7, moves, -1, SQLITE_STATIC);
     sqlite3_bind_text(insert, 8, scores, -1, SQLITE_STATIC);
     sqlite3_bind_text(insert, 9, store->machine, -1, SQLITE_STATIC);
-    bool good = database_finish(&store->database, insert);
+    bool good = !store->failed && database_finish(&store->database, insert);
+    store->failed = !good;
     sqlite3_clear_bindings(insert);
     pthread_mutex_unlock(&store->mutex);
     return good;

@@ -22,7 +22,8 @@ void store_close(Store *store);
 /* Half points of White in a game that was there when the store was opened; -1 if it was not. */
 int store_points(const Store *store, GameKey key);
 
-/* Adds a finished game, in a transaction of its own. Any thread, at any time. */
+/* Adds a finished game, in a transaction of its own. Any thread, at any time. After a failure no more are
+ * taken. */
 bool store_add(Store *store, GameKey key, const Position *start, const GameRecord *record);
 
 /* Drops the games of all pairs from this number on: those that were played ahead of the decision to stop. */
