@@ -125,6 +125,14 @@ demo:
 	@$(MAKE) --no-print-directory -s -j2 all
 	$(BUILD)/pawnvane-bench explain bench/positions/scenario.epd
 	@echo
+	@mkdir -p $(BUILD)/demo
+	$(BUILD)/pawnvane-bench census bench/games/club-match.pgn --html $(BUILD)/demo/census.html >$(BUILD)/demo/census.txt
+	$(BUILD)/pawnvane-bench handout bench/positions/scenario.epd --title 'Three moments of a match' --nodes 30000 \
+	    --html $(BUILD)/demo/lesson.html --pgn $(BUILD)/demo/lesson.pgn
+	$(BUILD)/pawnvane-bench handout bench/games/club-match.pgn --game 4 --title 'The story of a game' \
+	    --nodes 30000 --html $(BUILD)/demo/story.html --pgn $(BUILD)/demo/story.pgn
+	@echo 'Pages to open and to print: $(BUILD)/demo/census.html, lesson.html and story.html.'
+	@echo
 	$(BUILD)/pawnvane-bench contrast $(wildcard bench/positions/bratko-kopec.epd bench/positions/structures.epd) --nodes 40000
 
 clean:
