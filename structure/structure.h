@@ -299,7 +299,8 @@ const char *ps_files_name(int file);    /* "ab" .. "gh", by the lower file */
  *
  * So that the term is the same on a board with the wings changed round, the last step of the order of pairs
  * (the place on the board) is replaced: among pairs that the earlier steps leave equal the best score counts.
- * A played head lever scores like a live one, with 0 tempi: fewer tempi never score less. */
+ * A played head lever scores like a live one, with 0 tempi. As long as the principal pair stays the same, a
+ * firmer grade, fewer tempi and more supporters never score less. */
 
 /* Two readings of the rule. Loose is how it is usually misapplied: any two linked own pawns on neighbouring
  * files count, rammed or not, all as firm, each side by itself. What points off the board has no base lever
