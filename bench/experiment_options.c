@@ -1,9 +1,11 @@
 #include "bench/experiment_options.h"
 #include "bench/experiment_run.h"
+#include "bench/output_file.h"
 #include "bench/parallel.h"
 #include "bench/pgn_write.h"
 #include "bench/run_print.h"
 
+#include <errno.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -191,6 +193,18 @@ static bool get_openings(const ExperimentOptions *given, Experiment *e)
     return openings_arrange(set, wanted, e->seed);
 }
 
+/* Better said before the games than after them. */
+static bool can_be_written(const char *path)
+{
+    OutputFile file;
+    if (!output_open(&file, path)) {
+        complain(path, 0, "cannot be written: %s", strerror(errno));
+        return false;
+    }
+    output_abandon(&file);
+    return true;
+}
+
 static bool print_results(const ExperimentOptions *given, const Store *store, const RunCost *cost)
 {
     StoredRun run;
@@ -207,7 +221,8 @@ Status experiment_options_run(const ExperimentOptions *given, Experiment *experi
     RunCost cost;
     if (!read_limits(given, experiment, &settings.share))
         return STATUS_MISUSED;
-    bool good = get_openings(given, experiment) && experiment_identify(experiment);
+    bool good = (!given->pgn || can_be_written(given->pgn)) && get_openings(given, experiment) &&
+                experiment_identify(experiment);
     Store *store = good ? store_open(given->store, experiment, settings.share) : NULL;
     good = store && experiment_run(experiment, store, &settings, &cost) && print_results(given, store, &cost);
     store_close(store);

@@ -32,6 +32,17 @@ static bool write_moves(PgnWriter *writer, Position *position, const char *moves
     return true;
 }
 
+/* The standard's word for how a game ended (section 9.8.1). */
+static const char *termination(const char *ending)
+{
+    const char *const adjudicated[] = {ending_adjudicated_win, ending_adjudicated_draw, ending_longest};
+    for (size_t i = 0; i < sizeof adjudicated / sizeof *adjudicated; i++) {
+        if (strcmp(ending, adjudicated[i]) == 0)
+            return "adjudication";
+    }
+    return strcmp(ending, ending_time) == 0 ? "time forfeit" : "normal";
+}
+
 static void write_tags(RunWriter *run, const StoredGame *game, const Position *start, const char *result)
 {
     const StoredMatch *match = &run->run->matches[game->key.match];
@@ -48,7 +59,8 @@ static void write_tags(RunWriter *run, const StoredGame *game, const Position *s
     pgn_write_start(&run->writer, start);
     pgn_write_tag(&run->writer, "Opening", game->opening);
     pgn_write_tag(&run->writer, "Stratum", game->stratum);
-    pgn_write_tag(&run->writer, "Termination", game->ending);
+    pgn_write_tag(&run->writer, "Termination", termination(game->ending));
+    pgn_write_tag(&run->writer, "Ending", game->ending);
 }
 
 static bool write_game(void *context, const StoredGame *game)

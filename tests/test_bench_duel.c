@@ -2,7 +2,10 @@
 #include "tests/harness.h"
 #include "tests/run_files.h"
 
+#include "bench/pgn.h"
 #include "bench/random.h"
+#include "engine/notation.h"
+#include "structure/structure.h"
 
 #include <signal.h>
 #include <time.h>
@@ -202,6 +205,69 @@ static void test_shares(void **state)
     assert_int_equal(access(run_path(files, "mixed.db.unfinished"), F_OK), -1);
 }
 
+/* ---------------------------------------------------------------------------------------------------- PGN */
+
+typedef struct ReadBack {
+    sqlite3 *store;
+    int games;
+    char moves[8192];
+    size_t length;
+} ReadBack;
+
+static bool read_begin(void *context, const PgnGame *game)
+{
+    ReadBack *back = context;
+    (void)game;
+    back->length = 0;
+    back->moves[0] = '\0';
+    return true;
+}
+
+static void read_move(void *context, const PgnGame *game, Move move)
+{
+    ReadBack *back = context;
+    char text[MOVE_TEXT_SIZE];
+    lan_write(&game->position, move, text);
+    back->length += (size_t)snprintf(back->moves + back->length, sizeof back->moves - back->length, "%s%s",
+                                     back->length ? " " : "", text);
+}
+
+/* The next game of the store has the same moves, result, start and end. */
+static void read_end(void *context, const PgnGame *game)
+{
+    ReadBack *back = context;
+    static const char sql[] =
+        "SELECT moves, white_points, fen, ending, stratum FROM game JOIN opening USING (pair)"
+        " ORDER BY match, pair, half LIMIT 1 OFFSET ?";
+    static const PgnResult results[] = {PGN_BLACK_WINS, PGN_DRAW, PGN_WHITE_WINS};
+    static const char *const tags[] = {"FEN", "Ending", "Stratum"};
+    sqlite3_stmt *row;
+    assert_int_equal(sqlite3_prepare_v2(back->store, sql, -1, &row, NULL), SQLITE_OK);
+    sqlite3_bind_int(row, 1, back->games++);
+    assert_int_equal(sqlite3_step(row), SQLITE_ROW);
+    assert_string_equal(back->moves, (const char *)sqlite3_column_text(row, 0));
+    assert_int_equal(game->result, results[sqlite3_column_int(row, 1)]);
+    for (int i = 0; i < 3; i++) {
+        PgnText value;
+        assert_true(pgn_tag(game, tags[i], &value));
+        assert_int_equal(value.length, sqlite3_column_bytes(row, 2 + i));
+        assert_memory_equal(value.start, sqlite3_column_text(row, 2 + i), value.length);
+    }
+    sqlite3_finalize(row);
+}
+
+static void test_pgn(void **state)
+{
+    RunFiles *files = *state;
+    done(files, "sweep " SMALL "--weights 100 --pairs 8 --store @/run.db --pgn @/run.pgn");
+    ReadBack back = {.store = run_open(run_path(files, "run.db"))};
+    const PgnVisitor visitor = {.context = &back, .begin = read_begin, .move = read_move, .end = read_end};
+    assert_true(pgn_read_file(run_path(files, "run.pgn"), &visitor));
+    assert_int_equal(back.games, 2 * 8 * 2);
+    sqlite3_close(back.store);
+    refused(files, 1, "no/run.pgn: cannot be written", "duel " SMALL "--pairs 1 --pgn @/no/run.pgn");
+}
+
 /* ----------------------------------------------------------------------------------------------- stopping */
 
 static void test_until(void **state)
@@ -365,10 +431,10 @@ static void test_misuse(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        RUN_TEST(test_workers),        RUN_TEST(test_mirror),  RUN_TEST(test_differences),
-        RUN_TEST(test_kills),          RUN_TEST(test_shares),  RUN_TEST(test_until),
-        RUN_TEST(test_store_refusals), RUN_TEST(test_no_room), RUN_TEST(test_read_only),
-        cmocka_unit_test(test_misuse),
+        RUN_TEST(test_workers),   RUN_TEST(test_mirror),         RUN_TEST(test_differences),
+        RUN_TEST(test_kills),     RUN_TEST(test_shares),         RUN_TEST(test_pgn),
+        RUN_TEST(test_until),     RUN_TEST(test_store_refusals), RUN_TEST(test_no_room),
+        RUN_TEST(test_read_only), cmocka_unit_test(test_misuse),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
