@@ -73,8 +73,10 @@ bool contrast_summarise(const ContrastTask *tasks, const ContrastResult *results
         }
         class->mcnemar = mcnemar_exact((uint64_t) class->only[TERM_OFF], (uint64_t) class->only[TERM_ON]);
         class->mean_gain = mean(gains, (size_t) class->changed);
-        class->gain_interval =
-            bootstrap_mean_interval(gains, (size_t) class->changed, confidence, RESAMPLES, (uint64_t)c);
+        class->gain_interval = (Interval){NAN, NAN};
+        if (class->changed >= FEWEST_CHANGES)
+            class->gain_interval =
+                bootstrap_mean_interval(gains, (size_t) class->changed, confidence, RESAMPLES, (uint64_t)c);
     }
     free(gains);
     return true;

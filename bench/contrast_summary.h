@@ -25,7 +25,7 @@ typedef struct ContrastClass {
     int changed;                       /* positions in which the moves differ */
     double gain[ARM_COUNT];            /* mean over these by judge, centipawns; NaN without any */
     double mean_gain;                  /* of both judges */
-    Interval gain_interval;            /* 95 %, bootstrap; NaN of fewer than two */
+    Interval gain_interval;            /* 95 %, bootstrap; NaN of fewer than ten */
     double nodes_to_choice[ARM_COUNT]; /* mean over all positions */
 } ContrastClass;
 

@@ -162,8 +162,8 @@ static void summary_counts_and_tests(void **state)
     assert_int_equal(applies->changed, 4);
     assert_true(fabs(applies->gain[TERM_OFF] - 15) < 1e-12);
     assert_true(fabs(applies->mean_gain - 17) < 1e-12);
-    assert_true(applies->gain_interval.low >= 2 && applies->gain_interval.high <= 32 &&
-                applies->gain_interval.low < 17 && applies->gain_interval.high > 17);
+    /* Four gains are too few for an interval. */
+    assert_true(isnan(applies->gain_interval.low) && isnan(applies->gain_interval.high));
     assert_int_equal(classes[CLASS_NO_PAIR].positions, 2);
     assert_int_equal(classes[CLASS_GRADE].positions, 8); /* firm comes first */
     assert_int_equal(all->positions, N);
