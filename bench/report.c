@@ -220,7 +220,8 @@ int report_instructive(const Report *report, const ReadChange *changes[INSTRUCTI
                 continue;
             if (count < INSTRUCTIVE_MAX)
                 count++;
-            memmove(&changes[at + 1], &changes[at], (size_t)(count - 1 - at) * sizeof *changes);
+            for (int later = count - 1; later > at; later--)
+                changes[later] = changes[later - 1];
             changes[at] = change;
         }
     return count;

@@ -30,7 +30,7 @@ static Position position_from(const char *fen)
 
 /* D. Kopec, I. Bratko, "The Bratko-Kopec Experiment", 1982: numbers 3, 11 and 17. */
 #define KOPEC_3_FIELDS "2q1rr1k/3bbnnp/p2p1pp1/2pPp3/PpP1P1P1/1P2BNNP/2BQ1PRK/7R b - -"
-#define KOPEC_3 KOPEC_3_FIELDS " 0 1"
+#define KOPEC_3 "2q1rr1k/3bbnnp/p2p1pp1/2pPp3/PpP1P1P1/1P2BNNP/2BQ1PRK/7R b - - 0 1"
 #define KOPEC_11 "2r1nrk1/p2q1ppp/bp1p4/n1pPp3/P1P1P3/2PBB1N1/4QPPP/R4RK1 w - - 0 1"
 #define KOPEC_17 "r2q1rk1/1ppnbppp/p2p1nb1/3Pp3/2P1P1P1/2N2N1P/PPB1QP2/R1B2RK1 b - - 0 1"
 #define KNIGHT_IN_THE_WAY "r1bq1rk1/pp1nbppp/4p3/2ppP3/3P4/2PB1N2/PP1N1PPP/R1BQ1RK1 w - - 0 1"

@@ -17,9 +17,9 @@ import { allGood, check, closing } from './tally.mjs';
 const root = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const positions = join(root, 'bench/positions/scenario.epd');
-const suite = join(root, 'bench/positions/bratko-kopec.epd');
+const suite = join(root, 'bench/positions/structures.epd');
 const games = join(root, 'bench/games/club-match.pgn');
-const openings = join(root, 'bench/games/club-match.epd');
+const openings = join(root, 'bench/openings/strata.epd');
 
 // What is made, with which command, after which others, and what a reader must find on it.
 const pages = [
@@ -49,7 +49,7 @@ const pages = [
         name: 'report',
         before: (folder) => {
             const run = (weights, rule, name) => ['duel', '--store', join(folder, name), '--openings', openings,
-                '--weight', weights, '--rule', rule, '--nodes', '200', '--pairs', '25', '--quiet'];
+                '--weight', weights, '--rule', rule, '--nodes', '200', '--pairs', '60', '--quiet'];
             return [
                 { command: run('100:0', 'strict', 'strict.db') },
                 { command: run('100:0', 'loose', 'loose.db') },
