@@ -275,9 +275,10 @@ static void class_row(PageTable *table, const ReadClass *class)
     page_cell(table, "%s", class->name);
     number_cell(table, 0, class->positions);
     number_cell(table, 0, class->with_answer);
-    number_cell(table, 0, class->solved[READ_OFF]);
-    number_cell(table, 0, class->solved[READ_ON]);
-    number_cell(table, 3, class->mcnemar_p);
+    bool keyed = class->with_answer > 0; /* else there is nothing to solve */
+    number_cell(table, 0, keyed ? class->solved[READ_OFF] : NAN);
+    number_cell(table, 0, keyed ? class->solved[READ_ON] : NAN);
+    number_cell(table, 3, keyed ? class->mcnemar_p : NAN);
     number_cell(table, 0, class->changed);
     number_cell(table, 1, class->gain);
     if (isnan(class->gain_low) || isnan(class->gain_high))
