@@ -2,7 +2,7 @@
 #include "bench/experiment_run.h"
 #include "bench/output_file.h"
 #include "bench/parallel.h"
-#include "bench/pgn_write.h"
+#include "bench/run_pgn.h"
 #include "bench/run_print.h"
 
 #include <errno.h>
@@ -212,7 +212,7 @@ static bool print_results(const ExperimentOptions *given, const Store *store, co
     bool good = stored_run_read(&run, store_database(store)) &&
                 run_print(stdout, &run, format, given->timings ? cost : NULL);
     stored_run_free(&run);
-    return good && (!given->pgn || pgn_write(given->pgn, store_database(store)));
+    return good && (!given->pgn || run_pgn_write(given->pgn, store_database(store)));
 }
 
 Status experiment_options_run(const ExperimentOptions *given, Experiment *experiment)

@@ -1,4 +1,4 @@
-#include "bench/pgn_write.h"
+#include "bench/run_pgn.h"
 #include "bench/command_line.h"
 #include "bench/output_file.h"
 #include "bench/pgn_writer.h"
@@ -83,7 +83,7 @@ static bool write_game(void *context, const StoredGame *game)
     return true;
 }
 
-bool pgn_write(const char *path, const Database *database)
+bool run_pgn_write(const char *path, const Database *database)
 {
     OutputFile file;
     StoredRun run;
