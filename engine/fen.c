@@ -137,7 +137,7 @@ static FenError read_side(Field field, Position *p)
     return FEN_OK;
 }
 
-/* Two checkers of one line from the same direction, or three checkers, cannot come from one move. */
+/* One move gives check with the man that moves and with one that it uncovers, never with three. */
 static FenError check_checks(const Position *p)
 {
     Side us = position_turn(p);
