@@ -106,8 +106,21 @@ static void print_match(FILE *out, const StoredRun *run, int number)
         fprintf(out, "%zu of %zu planned pairs.\n", match->count, run->planned_pairs);
 }
 
+/* The limits of time that all arms have; those of nodes stand with the arms. */
+static void print_time(FILE *out, const StoredRun *run)
+{
+    static const char *const names[] = {"milliseconds a move", "clock, milliseconds",
+                                        "increment, milliseconds"};
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        const char *value = stored_setting(run, names[i]);
+        if (value && strcmp(value, "0") != 0)
+            fprintf(out, "%s: %s\n", names[i], value);
+    }
+}
+
 static void print_text(FILE *out, const StoredRun *run, const RunCost *cost)
 {
+    print_time(out, run);
     for (int i = 0; i < run->match_count; i++)
         print_match(out, run, i);
     if (cost)

@@ -7,8 +7,9 @@
 #include "engine/notation.h"
 #include "structure/structure.h"
 
+#include <fcntl.h>
 #include <signal.h>
-#include <time.h>
+#include <sys/file.h>
 
 /* Small games; what a run is like does not depend on their size. */
 #define SMALL "--nodes 60 --table 1 --longest 60 --openings bench/openings/strata.epd --quiet "
@@ -141,7 +142,7 @@ static void test_kills(void **state)
 {
     enum { KILLS = 20 };
     RunFiles *files = *state;
-    Random random = random_seeded((uint64_t)time(NULL));
+    Random random = random_seeded(1);
     assert_true(await(start(files, "whole.db")));
     char *expected = run_dump(run_path(files, "whole.db"));
     assert_int_equal(run_number(run_path(files, "whole.db"), "SELECT count(*) FROM game"), 180);
@@ -313,6 +314,11 @@ static void test_store_refusals(void **state)
     refused(files, 1, "\"share: 1/1\"; expected \"share: 1/2\"",
             "duel " SMALL "--pairs 2 --share 1/2 --store @/run.db");
     assert_same_run(run_path(files, "run.db"), before);
+
+    int held = open(run_path(files, "run.db"), O_RDWR);
+    assert_int_equal(flock(held, LOCK_EX), 0);
+    refused(files, 1, "another process is playing on it", "duel " SMALL "--pairs 2 --store @/run.db");
+    close(held);
 
     run_sql(run_path(files, "run.db"), "PRAGMA user_version = 7");
     refused(files, 1, "is of version 7 of the schema; expected version 1",

@@ -6,6 +6,7 @@ import { compareCensus } from './census.mjs';
 import { driveEngine } from './client.mjs';
 import { readPages } from './pages.mjs';
 import { comparePositions } from './positions.mjs';
+import { compareRun } from './runs.mjs';
 import { allGood, check, closing } from './tally.mjs';
 
 const build = resolve(process.argv[2] ?? 'build');
@@ -16,6 +17,7 @@ for (const part of [
     () => driveEngine(join(build, 'pawnvane')),
     () => compareCensus(join(build, 'pawnvane-bench'), join(build, 'tests/reference/emit_games'),
         join(import.meta.dirname, '../../bench/games')),
+    () => compareRun(join(build, 'pawnvane-bench'), join(import.meta.dirname, '../../bench/openings/strata.epd')),
     () => readPages(join(build, 'pawnvane-bench')),
 ]) {
     try {
