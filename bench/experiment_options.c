@@ -25,7 +25,7 @@ void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_
                                  .draw_plies = a->draw_plies,
                                  .draw_from = a->draw_from,
                                  .longest = a->longest};
-    const Option options[EXPERIMENT_OPTION_COUNT] = {
+    const Option options[] = {
         {.name = "store",
          .argument = "RUN.db",
          .help = "keep every finished game there, and go on from there",
@@ -117,6 +117,7 @@ void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_
         {.name = "timings", .help = "print how long it took, too", .flag = &given->timings},
         {.name = "quiet", .help = "no progress line", .flag = &given->quiet},
     };
+    _Static_assert(sizeof options == EXPERIMENT_OPTION_COUNT * sizeof *table, "as many rows as are promised");
     memcpy(table, options, sizeof options);
 }
 
@@ -178,9 +179,13 @@ static bool get_openings(const ExperimentOptions *given, Experiment *e)
 {
     OpeningSet *set = &e->openings;
     size_t wanted = (size_t)given->pairs;
-    e->openings_source = given->openings ? given->openings : drawn;
-    if (!given->openings)
+    if (!given->openings) {
+        e->openings_source = drawn;
         return openings_draw(set, wanted ? wanted : DRAWN_PAIRS, e->seed, (int)given->workers);
+    }
+    /* The name, not the place: shares may be played where the file lies elsewhere. */
+    const char *slash = strrchr(given->openings, '/');
+    e->openings_source = slash ? slash + 1 : given->openings;
     if (!openings_read(set, given->openings))
         return false;
     if (wanted == 0)

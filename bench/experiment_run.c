@@ -1,4 +1,5 @@
 #include "bench/experiment_run.h"
+#include "bench/command_line.h"
 #include "bench/parallel.h"
 #include "bench/progress.h"
 
@@ -28,6 +29,7 @@ typedef struct Run {
     size_t played;
     Tally tallies[MATCHES_MAX];
     atomic_bool stopped; /* by the rule of the experiment */
+    atomic_bool failed;  /* a game; something has been said about it */
 } Run;
 
 /* Players are made when a game needs them: a sweep has many arms. */
@@ -73,17 +75,12 @@ static Contestant *contestant_of(const Run *run, Worker *worker, int arm)
 }
 
 /* A finished game goes to the store at once, not only when those before it are finished. */
-static bool play(void *context, void *own, size_t index, void *item)
+static bool play_job(Run *run, Worker *worker, Job *job)
 {
-    Run *run = context;
-    Job *job = item;
     const Experiment *e = run->experiment;
-    (void)index;
-    if (job->white_points >= 0 || atomic_load(&run->stopped))
-        return true;
     Match match = e->matches[job->key.match];
     const Position *start = &e->openings.items[job->key.pair].position;
-    Contestant *a = contestant_of(run, own, match.a), *b = a ? contestant_of(run, own, match.b) : NULL;
+    Contestant *a = contestant_of(run, worker, match.a), *b = a ? contestant_of(run, worker, match.b) : NULL;
     if (!b)
         return false;
     Contestant *players[2] = {[WHITE] = job->key.half == 0 ? a : b, [BLACK] = job->key.half == 0 ? b : a};
@@ -93,6 +90,17 @@ static bool play(void *context, void *own, size_t index, void *item)
     job->white_points = job->record.white_points;
     job->played = true;
     return true;
+}
+
+static bool play(void *context, void *own, size_t index, void *item)
+{
+    Run *run = context;
+    Job *job = item;
+    (void)index;
+    if (job->white_points >= 0 || atomic_load(&run->stopped) || play_job(run, own, job))
+        return true;
+    atomic_store(&run->failed, true);
+    return false;
 }
 
 static void show(Run *run, int match)
@@ -167,6 +175,8 @@ bool experiment_run(const Experiment *experiment, Store *store, const RunSetting
                                          .worker_free = worker_free});
     progress_clear(&run.progress);
     *cost = (RunCost){run.played, seconds_now() - start};
+    if (!good && !atomic_load(&run.failed))
+        complain(NULL, 0, "memory or threads ran out; expected room for %d workers", settings->workers);
     if (good && atomic_load(&run.stopped))
         good = store_drop_from(store, (int)pair_total(&run.tallies[0].counts));
     return good;

@@ -16,7 +16,8 @@
 #include <time.h>
 #include <unistd.h>
 
-enum { READ_SIZE = 1 << 14, NAME_SIZE = 128, PATIENCE_MS = 60000 };
+/* An engine may take a minute for any answer, and a millisecond more for every so many nodes of a search. */
+enum { READ_SIZE = 1 << 14, NAME_SIZE = 128, PATIENCE_MS = 60000, PATIENCE_NODES = 20 };
 
 struct UciClient {
     const char *path;
@@ -300,7 +301,7 @@ static void note_score(const char *info, int *score)
 bool uci_client_choose(UciClient *client, const Position *start, const Move *moves, int count,
                        const Game *game, const UciLimits *limits, Move *move, int *score)
 {
-    int64_t most = limits->move_ms;
+    int64_t most = limits->move_ms + limits->nodes / PATIENCE_NODES;
     for (int side = 0; side < 2; side++)
         most = limits->clock_ms[side] > most ? limits->clock_ms[side] : most;
     int64_t deadline = now_ms() + most + PATIENCE_MS;
