@@ -145,7 +145,7 @@ static void summary_counts_and_tests(void **state)
         results[i].choice[TERM_ON].solved = i < 6;
         results[i].choice[TERM_OFF].solved = i == 6;
         results[i].choice[TERM_ON].nodes_to_choice = 100;
-        results[i].choice[TERM_OFF].nodes_to_choice = (uint64_t)(300 + i);
+        results[i].choice[TERM_OFF].nodes_to_choice = 300 + (uint64_t)i;
         results[i].changed = i < 4;
         results[i].gain[TERM_OFF] = i < 4 ? 10 * i : 0;
         results[i].gain[TERM_ON] = i < 4 ? 10 * i + 4 : 0;
