@@ -30,7 +30,7 @@ typedef struct Experiment {
     Arm arms[ARMS_MAX];
     char engines[ARMS_MAX][SIGNATURE_SIZE]; /* who plays for each arm: experiment_identify() */
     Match matches[MATCHES_MAX];
-    OpeningSet openings; /* one for each pair, in the order of play */
+    OpeningSet openings;         /* one for each pair, in the order of play */
     const char *openings_source; /* for the record */
     uint64_t seed;
     TimeControl time;
