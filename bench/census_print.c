@@ -1,6 +1,7 @@
 #include "bench/census_print.h"
 #include "bench/census_tables.h"
 #include "bench/csv.h"
+#include "bench/json_line.h"
 
 #include <cjson/cJSON.h>
 #include <stdio.h>
@@ -158,19 +159,6 @@ static void add_first_de(cJSON *object, const CensusTotals *totals)
     }
 }
 
-/* Prints an object on one line and frees it. cJSON passes over what it cannot add, so memory that ran out
- * shows only now; a second look at the parts would say no more. */
-static bool print_object(cJSON *object)
-{
-    char *text = cJSON_PrintUnformatted(object);
-    cJSON_Delete(object);
-    if (text == NULL)
-        return false;
-    puts(text);
-    free(text);
-    return true;
-}
-
 bool census_print_json(const CensusTotals *totals)
 {
     cJSON *object = cJSON_CreateObject();
@@ -190,7 +178,7 @@ bool census_print_json(const CensusTotals *totals)
     static const char *const names[CENSUS_FIRST_COUNT] = {"white", "black", "neither"};
     for (int i = 0; i < CENSUS_FIRST_COUNT; i++)
         add_count(first, names[i], totals->first[i]);
-    return print_object(object);
+    return json_print_line(stdout, object);
 }
 
 static void add_text(cJSON *object, const char *name, const char *text)
@@ -258,5 +246,5 @@ bool census_print_game(const char *file, const CensusGame *game)
         if (game->near_misses & 1U << i)
             cJSON_AddItemToArray(near_misses, cJSON_CreateString(ps_near_miss_name((ps_near_miss)i)));
     add_first_moment(object, game);
-    return print_object(object);
+    return json_print_line(stdout, object);
 }

@@ -1,9 +1,9 @@
 #include "bench/contrast_print.h"
 
 #include "bench/csv.h"
+#include "bench/json_line.h"
 #include "engine/notation.h"
 
-#include <cjson/cJSON.h>
 #include <inttypes.h>
 #include <math.h>
 
@@ -125,16 +125,6 @@ void contrast_print_summary(const ContrastPrinter *printer, const ContrastClass 
 
 /* ------------------------------------------------------------------------------------------- JSON */
 
-static bool print_object(FILE *out, cJSON *object)
-{
-    char *text = object ? cJSON_PrintUnformatted(object) : NULL;
-    if (text)
-        fprintf(out, "%s\n", text);
-    cJSON_free(text);
-    cJSON_Delete(object);
-    return text != NULL;
-}
-
 /* One digit behind the point, so that the text does not depend on how a sum was rounded; null for NaN. */
 static void add_real(cJSON *object, const char *name, double value, const char *format)
 {
@@ -191,7 +181,7 @@ bool contrast_print_json(const ContrastPrinter *printer, const ContrastTask *tas
     cJSON_AddNumberToObject(gain, "judge_off", result->gain[TERM_OFF]);
     cJSON_AddNumberToObject(gain, "judge_on", result->gain[TERM_ON]);
     add_real(gain, "mean", contrast_mean_gain(result), "%.1f");
-    return print_object(printer->out, object);
+    return json_print_line(printer->out, object);
 }
 
 bool contrast_print_json_class(const ContrastPrinter *printer, const ContrastClass *class)
@@ -213,7 +203,7 @@ bool contrast_print_json_class(const ContrastPrinter *printer, const ContrastCla
     add_real(object, "gain_high", class->gain_interval.high, "%.2f");
     add_real(object, "nodes_to_choice_off", class->nodes_to_choice[TERM_OFF], "%.1f");
     add_real(object, "nodes_to_choice_on", class->nodes_to_choice[TERM_ON], "%.1f");
-    return print_object(printer->out, object);
+    return json_print_line(printer->out, object);
 }
 
 /* ------------------------------------------------------------------------------------------- CSV */

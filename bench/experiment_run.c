@@ -1,12 +1,12 @@
 #include "bench/experiment_run.h"
 #include "bench/command_line.h"
+#include "bench/monotonic.h"
 #include "bench/parallel.h"
 #include "bench/progress.h"
 
 #include <stdatomic.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 typedef struct Job {
     GameKey key;
@@ -153,17 +153,10 @@ static void worker_free(void *context, void *own)
     free(worker);
 }
 
-static double seconds_now(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
-}
-
 bool experiment_run(const Experiment *experiment, Store *store, const RunSettings *settings, RunCost *cost)
 {
     Run run = {.experiment = experiment, .store = store, .settings = settings};
-    double start = seconds_now();
+    double start = monotonic_seconds();
     progress_start(&run.progress, "games", count_missing(&run), settings->quiet);
     bool good = parallel_run(&(Parallel){.workers = settings->workers,
                                          .item_size = sizeof(Job),
@@ -174,7 +167,7 @@ bool experiment_run(const Experiment *experiment, Store *store, const RunSetting
                                          .worker_new = worker_new,
                                          .worker_free = worker_free});
     progress_clear(&run.progress);
-    *cost = (RunCost){run.played, seconds_now() - start};
+    *cost = (RunCost){run.played, monotonic_seconds() - start};
     if (!good && !atomic_load(&run.failed))
         complain(NULL, 0, "memory or threads ran out; expected room for %d workers", settings->workers);
     if (good && atomic_load(&run.stopped))

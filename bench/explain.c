@@ -1,4 +1,5 @@
 #include "bench/explain.h"
+#include "bench/json_line.h"
 #include "bench/json_structure.h"
 #include "bench/text_diagram.h"
 #include "engine/structure_view.h"
@@ -143,11 +144,5 @@ bool explain_print_json(FILE *out, const EpdRecord *record)
     ps_board board;
     ps_analysis analysis;
     analyse(record, &board, &analysis);
-    cJSON *object = json_structure(record->fields, &analysis);
-    char *text = object ? cJSON_PrintUnformatted(object) : NULL;
-    if (text)
-        fprintf(out, "%s\n", text);
-    cJSON_free(text);
-    cJSON_Delete(object);
-    return text != NULL;
+    return json_print_line(out, json_structure(record->fields, &analysis));
 }

@@ -1,19 +1,12 @@
 #include "bench/commands.h"
+#include "bench/monotonic.h"
 #include "engine/fen.h"
 #include "engine/notation.h"
 
 #include <inttypes.h>
 #include <stdio.h>
-#include <time.h>
 
 enum { PERFT_DEPTH_MAX = 20 };
-
-static double seconds_now(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
-}
 
 Status perft_command(int argc, char **argv)
 {
@@ -52,7 +45,7 @@ Status perft_command(int argc, char **argv)
     }
     MoveList moves;
     movegen_all(&position, &moves);
-    double start = seconds_now();
+    double start = monotonic_seconds();
     uint64_t nodes = 0;
     for (int i = 0; i < moves.count; i++) {
         Position next = position;
@@ -63,6 +56,6 @@ Status perft_command(int argc, char **argv)
         nodes += leaves;
         printf("%s %" PRIu64 "\n", text, leaves);
     }
-    printf("nodes %" PRIu64 " seconds %.3f\n", nodes, seconds_now() - start);
+    printf("nodes %" PRIu64 " seconds %.3f\n", nodes, monotonic_seconds() - start);
     return STATUS_DONE;
 }

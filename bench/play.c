@@ -1,8 +1,8 @@
 #include "bench/play.h"
 #include "bench/command_line.h"
+#include "bench/monotonic.h"
 
 #include <stdlib.h>
-#include <time.h>
 
 /* Common practice, no source. */
 const Adjudication default_adjudication = {
@@ -15,13 +15,6 @@ const char ending_adjudicated_win[] = "adjudicated win", ending_adjudicated_draw
 typedef struct Streaks {
     int white_ahead, black_ahead, level;
 } Streaks;
-
-static int64_t now_ms(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
-}
 
 static bool finish(GameRecord *record, int white_points, const char *ending)
 {
@@ -65,12 +58,12 @@ static bool play_move(Contestant *const players[2], const Position *start, const
     Side us = position_turn(&game->position);
     Move move;
     int score;
-    int64_t begun = now_ms();
+    int64_t begun = monotonic_ms();
     if (!contestant_choose(players[us], start, record->moves, record->plies, game, time, clocks, &move,
                            &score))
         return false;
     if (time->clock_ms) {
-        clocks->left_ms[us] -= now_ms() - begun;
+        clocks->left_ms[us] -= monotonic_ms() - begun;
         *over = clocks->left_ms[us] <= 0;
         clocks->left_ms[us] += time->increment_ms;
     }

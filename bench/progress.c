@@ -1,27 +1,20 @@
 #include "bench/progress.h"
+#include "bench/monotonic.h"
 
 #include <stdio.h>
-#include <time.h>
 #include <unistd.h>
 
 enum { SHOW_EVERY_MS = 200 };
 
-static int64_t now_ms(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
-}
-
 void progress_start(Progress *progress, const char *what, size_t total, bool quiet)
 {
     *progress = (Progress){.what = what, .total = total, .visible = !quiet && isatty(STDERR_FILENO) != 0};
-    progress->started_ms = now_ms();
+    progress->started_ms = monotonic_ms();
 }
 
 void progress_show(Progress *progress, size_t done, const char *note)
 {
-    int64_t now = now_ms();
+    int64_t now = monotonic_ms();
     if (!progress->visible || now - progress->shown_ms < SHOW_EVERY_MS)
         return;
     progress->shown_ms = now;

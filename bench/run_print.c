@@ -1,5 +1,6 @@
 #include "bench/run_print.h"
 #include "bench/csv.h"
+#include "bench/json_line.h"
 
 #include <cjson/cJSON.h>
 #include <inttypes.h>
@@ -225,13 +226,7 @@ static bool print_json(FILE *out, const StoredRun *run, const RunCost *cost)
         add_real(timings, "seconds", cost->seconds);
         add_real(timings, "games_an_hour", games_an_hour(cost));
     }
-    char *text = cJSON_PrintUnformatted(object);
-    cJSON_Delete(object);
-    if (!text)
-        return false;
-    fprintf(out, "%s\n", text);
-    free(text);
-    return true;
+    return json_print_line(out, object);
 }
 
 /* ---------------------------------------------------------------------------------------------------- CSV */

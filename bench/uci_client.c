@@ -1,5 +1,6 @@
 #include "bench/uci_client.h"
 #include "bench/command_line.h"
+#include "bench/monotonic.h"
 #include "engine/fen.h"
 #include "engine/notation.h"
 
@@ -13,7 +14,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/wait.h>
-#include <time.h>
 #include <unistd.h>
 
 /* An engine may take a minute for any answer, and a millisecond more for every so many nodes of a search. */
@@ -43,13 +43,6 @@ static bool fail(UciClient *client, const char *format, ...)
     complain(client->path, 0, "%s", text);
     client->broken = true;
     return false;
-}
-
-static int64_t now_ms(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
 }
 
 /* Writes text as it is. */
@@ -88,7 +81,7 @@ static char *read_line(UciClient *client, int64_t deadline)
                  READ_SIZE);
             break;
         }
-        int64_t left = deadline - now_ms();
+        int64_t left = deadline - monotonic_ms();
         struct pollfd ready = {.fd = client->from, .events = POLLIN};
         int found = poll(&ready, 1, left > 0 ? (int)left : 0);
         if (found < 0 && errno == EINTR)
@@ -118,7 +111,7 @@ static char *after(char *text, const char *prefix)
 
 static bool await_ready(UciClient *client)
 {
-    int64_t deadline = now_ms() + PATIENCE_MS;
+    int64_t deadline = monotonic_ms() + PATIENCE_MS;
     if (!send_text(client, "isready\n"))
         return false;
     for (char *line; (line = read_line(client, deadline));) {
@@ -146,7 +139,7 @@ static bool note_option(UciClient *client, char *name)
 
 static bool introduce(UciClient *client)
 {
-    int64_t deadline = now_ms() + PATIENCE_MS;
+    int64_t deadline = monotonic_ms() + PATIENCE_MS;
     if (!send_text(client, "uci\n"))
         return false;
     for (char *line; (line = read_line(client, deadline));) {
@@ -304,7 +297,7 @@ bool uci_client_choose(UciClient *client, const Position *start, const Move *mov
     int64_t most = limits->move_ms + limits->nodes / PATIENCE_NODES;
     for (int side = 0; side < 2; side++)
         most = limits->clock_ms[side] > most ? limits->clock_ms[side] : most;
-    int64_t deadline = now_ms() + most + PATIENCE_MS;
+    int64_t deadline = monotonic_ms() + most + PATIENCE_MS;
     *score = 0;
     if (!send_position(client, start, moves, count) || !send_go(client, limits))
         return false;

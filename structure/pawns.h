@@ -34,12 +34,6 @@ static inline Bitboard white_rams(Bitboard white_pawns, Bitboard black_pawns)
     return white_pawns & (black_pawns >> 8);
 }
 
-static inline bool squares_link(Square west, Square east)
-{
-    int climb = (int)rank_of(east) - (int)rank_of(west);
-    return (int)file_of(east) - (int)file_of(west) == 1 && (climb == 1 || climb == -1);
-}
-
 /* All links within a set of pawns of one colour: by file of the western pawn, its rank, rank of the other
  * one. Returns how many; what goes beyond PS_MAX_PAIRS is left out (more than 8 pawns). The links within
  * white_rams() are the locked pairs, seen from White. */

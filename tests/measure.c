@@ -1,27 +1,20 @@
 /* Timings for "make bench": how fast moves are generated, positions searched, and how good the first move is.
  * Figures of one thread; nothing here passes or fails. */
 #include "bench/epd.h"
+#include "bench/monotonic.h"
 #include "engine/player.h"
 #include "tests/playout.h"
 
 #include <inttypes.h>
-#include <time.h>
 
 enum { SEARCH_NODES = 500000, TABLE_MIB = 64 };
-
-static double seconds_now(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
-}
 
 static void measure_perft(const char *name, const char *fen, int depth)
 {
     Position position = playout_read(fen, false);
-    double start = seconds_now();
+    double start = monotonic_seconds();
     uint64_t leaves = perft(&position, depth);
-    double seconds = seconds_now() - start;
+    double seconds = monotonic_seconds() - start;
     printf("perft, %-20s depth %d: %11" PRIu64 " leaves in %6.3f s, %7.1f million a second\n", name, depth,
            leaves, seconds, (double)leaves / seconds / 1e6);
 }
@@ -41,9 +34,9 @@ static bool measure_search(void *context, const EpdRecord *record)
     if (!game_start(&game, &record->position))
         return false;
     player_forget(sums->player);
-    double start = seconds_now();
+    double start = monotonic_seconds();
     player_think(sums->player, &game, &(SearchLimits){.nodes = SEARCH_NODES}, NULL, NULL, &result);
-    sums->seconds += seconds_now() - start;
+    sums->seconds += monotonic_seconds() - start;
     game_free(&game);
     sums->nodes += result.nodes;
     sums->cutoffs += result.cutoffs;

@@ -1,0 +1,13 @@
+/* JSON objects, one a line. */
+#ifndef PAWNVANE_JSON_LINE_H
+#define PAWNVANE_JSON_LINE_H
+
+#include <cjson/cJSON.h>
+#include <stdbool.h>
+#include <stdio.h>
+
+/* Prints an object on a line of its own and frees it. False if memory ran out: cJSON passes over what it
+ * cannot add, so that shows only here; an object that could not be made at all may be handed over as null. */
+bool json_print_line(FILE *out, cJSON *object);
+
+#endif
