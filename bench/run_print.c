@@ -81,6 +81,12 @@ static void print_test(FILE *out, const StoredRun *run, const PairCounts *counts
             verdict_name(sequential_verdict(&test, counts)));
 }
 
+static bool has_clock(const StoredRun *run)
+{
+    const char *clock = stored_setting(run, "clock, milliseconds");
+    return clock && strcmp(clock, "0") != 0;
+}
+
 static void print_match(FILE *out, const StoredRun *run, int number)
 {
     const StoredMatch *match = &run->matches[number];
@@ -103,6 +109,8 @@ static void print_match(FILE *out, const StoredRun *run, int number)
     }
     print_needed(out, &summary.all);
     print_test(out, run, &summary.all.counts);
+    if (has_clock(run))
+        fprintf(out, "Lost on time: %zu games.\n", match->lost_on_time);
     if (match->count < run->planned_pairs)
         fprintf(out, "%zu of %zu planned pairs.\n", match->count, run->planned_pairs);
 }
@@ -184,6 +192,7 @@ static cJSON *json_match(const StoredRun *run, int number)
     cJSON_AddNumberToObject(object, "arm_b", match->arm_b);
     cJSON_AddNumberToObject(object, "pairs_planned", (double)run->planned_pairs);
     cJSON_AddItemToObject(object, "all", json_group(&summary.all));
+    cJSON_AddNumberToObject(object, "lost_on_time", (double)match->lost_on_time);
     cJSON *strata = cJSON_AddArrayToObject(object, "strata");
     for (int i = 0; i < summary.stratum_count; i++)
         cJSON_AddItemToArray(strata, json_group(&summary.strata[i]));

@@ -69,6 +69,7 @@ static bool read_match(StoredRun *run, const Database *database, sqlite3_stmt *r
     StoredMatch *match = &run->matches[run->match_count++];
     match->arm_a = sqlite3_column_int(row, 0);
     match->arm_b = sqlite3_column_int(row, 1);
+    match->lost_on_time = (size_t)sqlite3_column_int64(row, 2);
     return true;
 }
 
@@ -118,7 +119,9 @@ static const struct {
 } parts[] = {
     {"SELECT name, value FROM experiment ORDER BY name", read_setting},
     {"SELECT weight, rule, nodes, parameters, engine FROM arm ORDER BY arm", read_arm},
-    {"SELECT arm_a, arm_b FROM match ORDER BY match", read_match},
+    {"SELECT arm_a, arm_b, (SELECT count(*) FROM game WHERE game.match = match.match AND ending = 'time')"
+     " FROM match ORDER BY match",
+     read_match},
     {"SELECT stratum, count(*) FROM opening GROUP BY stratum ORDER BY min(pair)", read_stratum},
     {"SELECT match, pair, stratum, points_a FROM pair_result ORDER BY match, pair", read_pair},
 };

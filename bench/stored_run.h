@@ -19,7 +19,8 @@ typedef struct StoredPair {
 } StoredPair;
 
 typedef struct StoredMatch {
-    int arm_a, arm_b; /* indices into StoredRun.arms */
+    int arm_a, arm_b;    /* indices into StoredRun.arms */
+    size_t lost_on_time; /* games */
     size_t count, capacity;
     StoredPair *pairs; /* those of which both games are finished, in the order of play */
 } StoredMatch;

@@ -1,8 +1,11 @@
-/* How long to think about a move. */
+/* What time it is, and how long to think about a move. */
 #ifndef PAWNVANE_CLOCK_H
 #define PAWNVANE_CLOCK_H
 
 #include <stdint.h>
+
+/* Microseconds since some moment in the past. */
+int64_t clock_now_us(void);
 
 /* All in milliseconds. */
 typedef struct ClockState {
