@@ -1,8 +1,8 @@
 #include "engine/transposition.h"
 
-#include <stdlib.h>
+#include "engine/memory.h"
+
 #include <string.h>
-#include <sys/mman.h>
 
 /* The second word of a slot: move (16), score (16), static score (16), depth (8), age (6), bound (2). */
 static uint64_t pack(const TableEntry *e, uint8_t age)
@@ -31,32 +31,47 @@ static int packed_age(uint64_t data)
     return (int)(data >> 56) & (TABLE_AGES - 1);
 }
 
+static size_t size_of(const TranspositionTable *table)
+{
+    return table->buckets * TABLE_BUCKET * sizeof *table->slots;
+}
+
 bool table_create(TranspositionTable *table, size_t mib)
 {
-    enum { HUGE_PAGE = 2 << 20 };
     size_t bytes = mib << 20;
     if (mib == 0 || bytes >> 20 != mib)
         return false;
-    /* The system gives huge pages only to what is aligned to them. */
-    size_t alignment = bytes >= HUGE_PAGE ? HUGE_PAGE : 64;
-    TableSlot *slots = aligned_alloc(alignment, (bytes + alignment - 1) / alignment * alignment);
+    TableSlot *slots = memory_map(bytes);
     if (!slots)
         return false;
-    madvise(slots, bytes, MADV_HUGEPAGE);
     *table = (TranspositionTable){.slots = slots, .buckets = bytes / (TABLE_BUCKET * sizeof *slots)};
-    table_clear(table);
     return true;
 }
 
 void table_destroy(TranspositionTable *table)
 {
-    free(table->slots);
+    memory_unmap(table->slots, size_of(table));
     *table = (TranspositionTable){.slots = NULL};
+}
+
+/* From this size on, in bytes, pages are given back and taken anew; below it, to write zeros costs less (with
+ * 64 MiB the other way took 5 % off the nodes a second of searches of 500,000 nodes). */
+enum { LARGE = 256 << 20 };
+
+void table_touch(TranspositionTable *table)
+{
+    enum { PAGE = 4096 / sizeof *table->slots };
+    if (size_of(table) < LARGE)
+        for (size_t i = 0; i < table->buckets * TABLE_BUCKET; i += PAGE)
+            atomic_fetch_or_explicit(&table->slots[i].data, 0, memory_order_relaxed);
 }
 
 void table_clear(TranspositionTable *table)
 {
-    memset((void *)table->slots, 0, table->buckets * TABLE_BUCKET * sizeof *table->slots);
+    if (size_of(table) < LARGE)
+        memset((void *)table->slots, 0, size_of(table));
+    else
+        memory_clear(table->slots, size_of(table));
     table->age = 0;
 }
 

@@ -33,10 +33,14 @@ typedef struct TableEntry {
     Bound bound;
 } TableEntry;
 
-/* Makes an empty table of that many MiB (1 or more). False if memory runs out. */
+/* Makes an empty table of that many MiB (1 or more). False if the system has less than that to give. */
 bool table_create(TranspositionTable *table, size_t mib);
 void table_destroy(TranspositionTable *table);
 void table_clear(TranspositionTable *table);
+
+/* Has the system hand out the pages of a small table now, so that the first search need not wait for them; of
+ * a large one that would take too long. */
+void table_touch(TranspositionTable *table);
 
 /* Begins a new search: older entries give way first. */
 void table_new_search(TranspositionTable *table);
