@@ -4,6 +4,7 @@
 #   make demo       build, then the main job on the shipped positions
 #   make test       build, then every test program
 #   make test-sanitized    the same under AddressSanitizer and UndefinedBehaviorSanitizer
+#   make test-threads      what runs on several threads, under ThreadSanitizer
 #   make bench      timings: nodes a second, perft, move ordering
 #   make lint       clang-format, clang-tidy, and both compilers with warnings as errors
 #   make check-reference   comparisons with independent libraries (needs Node.js)
@@ -42,7 +43,7 @@ EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
 SOURCES   := $(wildcard */*.c tests/reference/*.c)
 HEADERS   := $(wildcard */*.h)
 
-.PHONY: all programs demo test test-sanitized bench lint check-reference clean install
+.PHONY: all programs demo test test-sanitized test-threads bench lint check-reference clean install
 .DELETE_ON_ERROR:
 .SECONDARY:
 
@@ -100,8 +101,15 @@ test-sanitized:
 	$(MAKE) BUILD=$(BUILD)/sanitized OPTIMISE='-O2 -g -fno-omit-frame-pointer' \
 	    SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all' DEFINES=-DPAWNVANE_SLOW test
 
+# What the sanitizer would see in the other programs are threads that have nothing in common.
+THREADED := test_workers test_search test_uci
+
+test-threads:
+	$(MAKE) BUILD=$(BUILD)/threads OPTIMISE='-O2 -g' SANITIZE=-fsanitize=thread DEFINES=-DPAWNVANE_SLOW \
+	    TESTS='$(THREADED:%=$(BUILD)/threads/tests/%)' test
+
 bench: all $(MEASURE)
-	$(MEASURE)
+	PAWNVANE_BUILD=$(abspath $(BUILD)) $(MEASURE)
 
 lint:
 	clang-format --dry-run -Werror $(SOURCES) $(HEADERS)

@@ -6,7 +6,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-enum { RESERVE_MS = 20 };
+enum { RESERVE_MS = 40 };
 
 struct Contestant {
     const Arm *arm;
@@ -117,7 +117,7 @@ bool contestant_choose(Contestant *contestant, const Position *start, const Move
     }
     SearchLimits limits = player_limits(arm, time, clocks->left_ms[position_turn(&game->position)]);
     SearchResult result;
-    player_think(contestant->player, game, &limits, NULL, NULL, &result);
+    player_think(contestant->player, game, &limits, NULL, &result);
     if (result.best == NO_MOVE) {
         complain(NULL, 0, "memory ran out in a search");
         return false;

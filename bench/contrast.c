@@ -62,7 +62,7 @@ static void think_cold(Player *player, const ContrastPlan *plan, Arms arm, const
     settings->lever_rule = plan->rule;
     player_forget(player);
     player_prepare(player, false);
-    player_think(player, game, limits, NULL, NULL, result);
+    player_think(player, game, limits, NULL, result);
 }
 
 static int judged_score(Player *player, const ContrastPlan *plan, Arms judge, const Game *game, Move move,

@@ -46,7 +46,7 @@ bool lesson_search(Player *player, const Position *position, Move only, uint64_t
     if (!game_start(&game, position))
         return false;
     player_forget(player);
-    player_think(player, &game, &limits, NULL, NULL, &result);
+    player_think(player, &game, &limits, NULL, &result);
     game_free(&game);
     *judged = (JudgedMove){.move = result.best, .score = result.line.score};
     san_write(position, result.best, judged->san);

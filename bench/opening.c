@@ -119,7 +119,7 @@ static bool search_score(Player *player, const Position *position, int *score)
     if (!game_start(&game, position))
         return no_memory();
     player_forget(player);
-    player_think(player, &game, &(SearchLimits){.nodes = DRAW_NODES}, NULL, NULL, &result);
+    player_think(player, &game, &(SearchLimits){.nodes = DRAW_NODES}, NULL, &result);
     game_free(&game);
     *score = result.line.score;
     return true;

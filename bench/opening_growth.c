@@ -46,7 +46,7 @@ typedef struct Grower {
 
 static bool think(Player *player, const Game *game, uint64_t nodes, SearchResult *result)
 {
-    player_think(player, game, &(SearchLimits){.nodes = nodes}, NULL, NULL, result);
+    player_think(player, game, &(SearchLimits){.nodes = nodes}, NULL, result);
     return result->best != NO_MOVE;
 }
 
@@ -88,11 +88,11 @@ static Move choose(Player *player, const Game *game, int ply, Random *random)
     ramming = ramming_moves(&game->position, &moves);
     if (ply <= LOCKING_PLIES && random_below(random, LOCKING_IN) == 0 && ramming.count > 0) {
         SearchLimits limits = {.nodes = GROWTH_PLAY_NODES, .only = &ramming};
-        player_think(player, game, &limits, NULL, NULL, &result);
+        player_think(player, game, &limits, NULL, &result);
         if (result.line.score >= -LOCKING_LOSS)
             return result.best;
     }
-    player_think(player, game, &(SearchLimits){.nodes = GROWTH_PLAY_NODES}, NULL, NULL, &result);
+    player_think(player, game, &(SearchLimits){.nodes = GROWTH_PLAY_NODES}, NULL, &result);
     return abs(result.line.score) < HOPELESS ? result.best : NO_MOVE;
 }
 

@@ -38,7 +38,7 @@ static bool search_all(Player *player, uint64_t *hash)
         if (!game_start(&game, &position))
             return false;
         player_forget(player);
-        player_think(player, &game, &(SearchLimits){.depth = SIGNATURE_DEPTH}, NULL, NULL, &result);
+        player_think(player, &game, &(SearchLimits){.depth = SIGNATURE_DEPTH}, NULL, &result);
         game_free(&game);
         uint64_t found[] = {result.best, (uint64_t)result.line.score, result.nodes};
         *hash = hash_bytes(*hash, found, sizeof found);

@@ -1,13 +1,52 @@
 #include "engine/iterate.h"
 
+#include "engine/clock.h"
+
 #include <string.h>
 
 typedef struct Root {
     Searcher *s;
     const Watch *watch;
+    const SearchListener *listener; /* null for a helper */
+    int depth;                      /* of the iteration */
     int count;
     RootMove moves[MOVES_MAX];
 } Root;
+
+/* Another worker has finished this iteration. */
+static bool is_outrun(const Root *root)
+{
+    Race *race = root->watch->race;
+    return race && atomic_load_explicit(&race->depth, memory_order_relaxed) >= root->depth;
+}
+
+static bool should_stop(void *context)
+{
+    const Root *root = context;
+    return root->watch->should_stop(root->watch->context) || is_outrun(root);
+}
+
+static void hand_over(const Root *root)
+{
+    Race *race = root->watch->race;
+    if (!race)
+        return;
+    pthread_mutex_lock(&race->lock);
+    if (race->depth < root->depth) {
+        memcpy(race->moves, root->moves, (size_t)root->count * sizeof *root->moves);
+        atomic_store_explicit(&race->depth, root->depth, memory_order_relaxed);
+    }
+    pthread_mutex_unlock(&race->lock);
+}
+
+static void take_over(Root *root)
+{
+    Race *race = root->watch->race;
+    pthread_mutex_lock(&race->lock);
+    memcpy(root->moves, race->moves, (size_t)root->count * sizeof *root->moves);
+    root->depth = race->depth;
+    pthread_mutex_unlock(&race->lock);
+}
 
 static bool is_wanted(const SearchLimits *limits, Move move)
 {
@@ -45,6 +84,19 @@ static void sort_root_moves(Root *root, int first)
     }
 }
 
+/* What would only flood the client in the first second is not said in it. */
+static bool is_late(const Root *root)
+{
+    return root->listener && clock_now_us() - root->watch->start_us > 1000000;
+}
+
+static void tell_step(const Root *root, int index, int depth)
+{
+    if (is_late(root) && root->listener->step)
+        root->listener->step(root->listener->context, &root->s->frames[0].position,
+                             &(SearchStep){depth, root->moves[index].move, index + 1});
+}
+
 /* Searches all root moves from number `first` on, the first with the full window. */
 static int search_root(Root *root, int first, int alpha, int beta, int depth)
 {
@@ -56,6 +108,7 @@ static int search_root(Root *root, int first, int alpha, int beta, int depth)
     f[1].killers[0] = f[1].killers[1] = NO_MOVE;
     for (int i = first; i < root->count; i++) {
         RootMove *m = &root->moves[i];
+        tell_step(root, i, depth);
         uint64_t before = s->nodes;
         bool quiet = move_is_quiet(&f->position, m->move);
         s->deepest = 0;
@@ -95,31 +148,58 @@ static int search_root(Root *root, int first, int alpha, int beta, int depth)
     return best;
 }
 
-static void tell(Root *root, int index, int depth, Bound bound, SearchReport report, void *context,
-                 SearchLine *line)
+/* Goes on behind a line with the moves of the table, as long as no position comes again. */
+static void extend_line(const Searcher *s, SearchLine *line)
+{
+    uint64_t keys[MAX_PLY + 1];
+    Position p = s->frames[0].position;
+    TableEntry entry;
+    for (int i = 0;; i++) {
+        keys[i] = p.key;
+        if (i >= line->length) {
+            for (int j = i - 4; j >= 0; j -= 2)
+                if (keys[j] == p.key)
+                    return;
+            if (i >= line->depth || p.halfmoves >= 100 || position_material_is_dead(&p) ||
+                !table_probe(s->table, p.key, &entry) || !movegen_is_legal(&p, entry.move))
+                return;
+            line->moves[line->length++] = entry.move;
+        }
+        position_play(&p, line->moves[i]);
+    }
+}
+
+/* Passes a line on with what has been counted up to now. */
+static void retell(const Root *root, SearchLine *line)
+{
+    line->nodes = root->s->nodes;
+    line->microseconds = clock_now_us() - root->watch->start_us;
+    if (root->listener->line) {
+        line->table_permille = table_permille(root->s->table);
+        root->listener->line(root->listener->context, &root->s->frames[0].position, line);
+    }
+}
+
+static void tell(const Root *root, int index, int depth, Bound bound, SearchLine *line)
 {
     const RootMove *m = &root->moves[index];
+    const Frame *f = &root->s->frames[0];
     int score = m->score == -SCORE_INFINITE ? m->last_score : m->score;
     if (score == -SCORE_INFINITE) /* stopped before the first move was through */
-        score = root->s->frames[0].checkers ? SCORE_DRAW : root->s->frames[0].static_score;
-    int64_t elapsed = root->watch->elapsed_us(root->watch->context);
+        score = f->checkers ? SCORE_DRAW : f->static_score;
     *line = (SearchLine){.rank = index + 1,
                          .depth = depth,
                          .deepest = m->deepest > depth ? m->deepest : depth,
                          .score = score,
                          .bound = bound,
-                         .nodes = root->s->nodes,
-                         .microseconds = elapsed < 0 ? 0 : elapsed,
                          .length = m->length};
     memcpy(line->moves, m->line, (size_t)m->length * sizeof *m->line);
-    if (report) {
-        line->table_permille = table_permille(root->s->table);
-        report(context, &root->s->frames[0].position, line);
-    }
+    extend_line(root->s, line);
+    retell(root, line);
 }
 
 /* Searches number `index` with a window round its last score, wider each time the score falls outside. */
-static void aspire(Root *root, int index, int depth, SearchReport report, void *context)
+static void aspire(Root *root, int index, int depth)
 {
     Searcher *s = root->s;
     int width = s->parameters.aspiration_window;
@@ -136,9 +216,9 @@ static void aspire(Root *root, int index, int depth, SearchReport report, void *
         Bound bound = score <= alpha ? BOUND_UPPER : score >= beta ? BOUND_LOWER : BOUND_EXACT;
         if (bound == BOUND_EXACT)
             return;
-        if (root->watch->elapsed_us(root->watch->context) > 1000000) {
+        if (is_late(root)) {
             SearchLine line;
-            tell(root, index, depth, bound, report, context, &line);
+            tell(root, index, depth, bound, &line);
         }
         width *= 2;
         if (bound == BOUND_UPPER)
@@ -150,8 +230,11 @@ static void aspire(Root *root, int index, int depth, SearchReport report, void *
 
 /* The share of the soft limit to use, in percent: less while the choice stands and took most of the effort,
  * more when it has just changed or the score falls. */
-static int time_share(const Root *root, int stable, int drop, uint64_t nodes)
+static int time_share(const Root *root, int stable, int drop)
 {
+    uint64_t nodes = 0;
+    for (int i = 0; i < root->count; i++)
+        nodes += root->moves[i].nodes;
     int effort = nodes ? (int)(root->moves[0].nodes * 100 / nodes) : 0;
     int share = 130 - 8 * (stable < 8 ? stable : 8);
     share = share * (150 - effort) / 100;
@@ -159,8 +242,9 @@ static int time_share(const Root *root, int stable, int drop, uint64_t nodes)
     return share < 25 ? 25 : share;
 }
 
-static bool enough(const Root *root, int depth, int stable, int drop)
+static bool enough(const Root *root, int stable, int drop)
 {
+    int depth = root->depth;
     const SearchLimits *limits = root->watch->limits;
     const Searcher *s = root->s;
     int best = root->moves[0].score;
@@ -168,12 +252,14 @@ static bool enough(const Root *root, int depth, int stable, int drop)
         return true;
     if (limits->mate && best >= SCORE_MATE_FLOOR && score_mate_moves(best) <= limits->mate)
         return true;
-    int64_t elapsed = root->watch->elapsed_us(root->watch->context);
-    if (!limits->soft_ms || elapsed < 0)
+    if (!limits->soft_ms)
+        return false;
+    int64_t spent = root->watch->spent_us(root->watch->context);
+    if (spent < 0)
         return false;
     if (root->count == 1 && !limits->only && depth >= 4)
         return true;
-    return elapsed / 10 >= limits->soft_ms * time_share(root, stable, drop, s->nodes);
+    return spent / 10 >= limits->soft_ms * time_share(root, stable, drop);
 }
 
 static void set_result(const Root *root, SearchResult *result)
@@ -183,13 +269,38 @@ static void set_result(const Root *root, SearchResult *result)
     result->ponder = best->length > 1 ? best->line[1] : NO_MOVE;
 }
 
-void iterate(Searcher *s, const Watch *watch, SearchReport report, void *report_context, SearchResult *result)
+/* Searches all moves to one depth, or lets another worker do it. */
+static void search_iteration(Root *root, int lines)
 {
-    Root root = {.s = s, .watch = watch};
+    Searcher *s = root->s;
+    for (int i = 0; i < root->count; i++)
+        root->moves[i].last_score = root->moves[i].score;
+    for (int i = 0; i < lines && !s->stopped; i++)
+        aspire(root, i, root->depth);
+    if (is_outrun(root)) {
+        take_over(root);
+        s->stopped = false;
+        return;
+    }
+    /* An unfinished iteration counts as far as it has found a better first move. */
+    if (s->stopped && root->moves[0].score == -SCORE_INFINITE)
+        for (int i = 0; i < root->count; i++)
+            root->moves[i].score = root->moves[i].last_score;
+    /* A later line may have come out better than an earlier one. */
+    sort_root_moves(root, 0);
+    if (!s->stopped)
+        hand_over(root);
+}
+
+void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, SearchResult *result)
+{
+    Root root = {.s = s, .watch = watch, .listener = listener};
     int lines = watch->limits->lines > 1 ? watch->limits->lines : 1;
-    int stable = 0, depth = 0, drop = 0;
+    int stable = 0, drop = 0;
 
     *result = (SearchResult){.best = NO_MOVE};
+    s->should_stop = should_stop;
+    s->context = &root;
     s->stopped = false;
     s->nodes = s->cutoffs = s->first_move_cutoffs = 0;
     Frame *f = &s->frames[0];
@@ -205,40 +316,35 @@ void iterate(Searcher *s, const Watch *watch, SearchReport report, void *report_
     }
     set_result(&root, result);
     lines = lines < root.count ? lines : root.count;
-    while (!enough(&root, depth, stable, drop)) {
+    while (!enough(&root, stable, drop)) {
         Move before = root.moves[0].move;
         int before_score = root.moves[0].score;
-        depth++;
-        for (int i = 0; i < root.count; i++)
-            root.moves[i].last_score = root.moves[i].score;
-        for (int i = 0; i < lines && !s->stopped; i++)
-            aspire(&root, i, depth, report, report_context);
-        /* An unfinished iteration counts as far as it has found a better first move. */
-        if (s->stopped && root.moves[0].score == -SCORE_INFINITE)
-            for (int i = 0; i < root.count; i++)
-                root.moves[i].score = root.moves[i].last_score;
-        /* A later line may have come out better than an earlier one. */
-        sort_root_moves(&root, 0);
-        if (root.moves[0].move != before || depth == 1)
+        root.depth++;
+        search_iteration(&root, lines);
+        if (root.moves[0].move != before || root.depth == 1)
             result->nodes_to_choice = s->nodes;
         stable = root.moves[0].move == before ? stable + 1 : 0;
-        drop = depth > 1 && before_score != -SCORE_INFINITE ? before_score - root.moves[0].score : 0;
+        drop = root.depth > 1 && before_score != -SCORE_INFINITE ? before_score - root.moves[0].score : 0;
         set_result(&root, result);
-        if (!s->stopped)
+        if (!s->stopped && listener)
             for (int i = 0; i < lines; i++) {
                 SearchLine line;
-                tell(&root, i, depth, BOUND_EXACT, report, report_context, &line);
+                tell(&root, i, root.depth, BOUND_EXACT, &line);
                 if (i == 0)
                     result->line = line;
             }
     }
-    if (s->stopped && (result->line.length == 0 || result->line.moves[0] != result->best)) {
-        SearchLine line;
-        tell(&root, 0, depth, BOUND_LOWER, report, report_context, &line);
+    if (s->stopped && listener) {
+        SearchLine line = result->line;
+        if (line.length == 0 || line.moves[0] != result->best)
+            tell(&root, 0, root.depth, BOUND_LOWER, &line);
+        else
+            retell(&root, &line);
         result->line = line;
     }
+    if (result->ponder == NO_MOVE && result->line.length > 1)
+        result->ponder = result->line.moves[1];
     result->nodes = s->nodes;
-    result->line.nodes = s->nodes;
     result->cutoffs = s->cutoffs;
     result->first_move_cutoffs = s->first_move_cutoffs;
 }

@@ -2,8 +2,10 @@
 #ifndef PAWNVANE_ITERATE_H
 #define PAWNVANE_ITERATE_H
 
-#include "engine/player.h"
 #include "engine/search.h"
+#include "engine/thought.h"
+
+#include <pthread.h>
 
 typedef struct RootMove {
     Move move;
@@ -15,16 +17,27 @@ typedef struct RootMove {
     Move line[MAX_PLY];
 } RootMove;
 
+/* The last iteration that any of several workers has finished. Whoever is first hands its moves over to the
+ * others, who leave theirs and go on with the next. */
+typedef struct Race {
+    pthread_mutex_t lock;
+    atomic_int depth; /* 0: none yet */
+    RootMove moves[MOVES_MAX];
+} Race;
+
 /* What the limits and the clock look like to the search. */
 typedef struct Watch {
     const SearchLimits *limits;
-    int64_t (*elapsed_us)(void *context); /* -1: the clock is not running yet (pondering) */
+    int64_t start_us;                   /* clock.h */
+    int64_t (*spent_us)(void *context); /* of the time to think, -1: it does not count yet (pondering) */
+    bool (*should_stop)(void *context);
     void *context;
+    Race *race; /* null for a worker alone */
 } Watch;
 
 /* Searches the position in s->frames[0] and fills the result, but for the time. The searcher's tables, keys
- * and stop question are set. */
-void iterate(Searcher *s, const Watch *watch, SearchReport report, void *report_context,
-             SearchResult *result);
+ * and node limit are set. The listener is null for a helper, whose result says little; without limits of time
+ * it needs no clock. */
+void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, SearchResult *result);
 
 #endif

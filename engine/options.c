@@ -7,7 +7,7 @@
 
 typedef enum OptionKind { SPIN, CHECK, CHOICE, BUTTON, TEXT } OptionKind;
 
-/* After an option has changed; false if memory ran out. */
+/* After an option has changed; false if the system refused. */
 typedef bool (*OptionEffect)(const Options *options, Player *player);
 
 typedef struct OptionInfo {
@@ -21,6 +21,11 @@ typedef struct OptionInfo {
 static bool resize(const Options *options, Player *player)
 {
     return player_resize(player, (size_t)options->hash_mib);
+}
+
+static bool set_threads(const Options *options, Player *player)
+{
+    return player_set_workers(player, options->threads);
 }
 
 static bool clear(const Options *options, Player *player)
@@ -39,6 +44,7 @@ static bool pass_on(const Options *options, Player *player)
 
 static const OptionInfo option_table[] = {
     {"Hash", SPIN, offsetof(Options, hash_mib), 16, 1, 65536, resize},
+    {"Threads", SPIN, offsetof(Options, threads), 1, 1, WORKERS_MAX, set_threads},
     {"Clear Hash", BUTTON, 0, 0, 0, 0, clear},
     {"Ponder", CHECK, offsetof(Options, ponder), 0, 0, 1, NULL},
     {"MultiPV", SPIN, offsetof(Options, lines), 1, 1, 64, NULL},
@@ -48,7 +54,7 @@ static const OptionInfo option_table[] = {
     {"LeverWeight", SPIN, offsetof(Options, lever_weight), 100, 0, 1000, pass_on},
     {"LeverRule", CHOICE, offsetof(Options, lever_rule), PS_STRICT, PS_STRICT, PS_LOOSE, pass_on},
     {"PlanNotes", CHECK, offsetof(Options, plan_notes), 0, 0, 1, NULL},
-    {"ClockReserve", SPIN, offsetof(Options, clock_reserve), 20, 0, 10000, NULL},
+    {"ClockReserve", SPIN, offsetof(Options, clock_reserve), 40, 0, 10000, NULL},
 };
 
 enum { OPTION_COUNT = sizeof option_table / sizeof option_table[0] };
@@ -112,7 +118,7 @@ const char *option_error_text(OptionError error)
         [OPTION_SET] = "no error",
         [OPTION_UNKNOWN] = "there is no such option",
         [OPTION_BAD_VALUE] = "the value is not one that the option takes",
-        [OPTION_NO_MEMORY] = "not enough memory; nothing has changed",
+        [OPTION_REFUSED] = "the system does not give that much; nothing has changed",
     };
     return texts[error];
 }
@@ -156,7 +162,7 @@ OptionError options_set(Options *options, Player *player, const char *name, cons
         Options changed = *options;
         store(&changed, info, number);
         if (info->effect && !info->effect(&changed, player))
-            return OPTION_NO_MEMORY;
+            return OPTION_REFUSED;
         *options = changed;
         return OPTION_SET;
     }

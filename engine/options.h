@@ -8,6 +8,7 @@
 
 typedef struct Options {
     int hash_mib;
+    int threads;
     int lines;
     int lever_weight;
     ps_rule lever_rule;
@@ -23,7 +24,7 @@ void options_defaults(Options *options);
 /* Writes an "option name ..." line for each option. */
 void options_print(FILE *out);
 
-typedef enum OptionError { OPTION_SET, OPTION_UNKNOWN, OPTION_BAD_VALUE, OPTION_NO_MEMORY } OptionError;
+typedef enum OptionError { OPTION_SET, OPTION_UNKNOWN, OPTION_BAD_VALUE, OPTION_REFUSED } OptionError;
 
 /* What is wrong, in a few English words. */
 const char *option_error_text(OptionError error);

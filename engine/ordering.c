@@ -2,18 +2,19 @@
 
 #include "engine/exchange.h"
 
-void history_learn(int16_t *value, int bonus)
+void history_learn(History *history, int bonus)
 {
-    int magnitude = bonus < 0 ? -bonus : bonus;
-    *value = (int16_t)(*value + bonus - *value * magnitude / HISTORY_LIMIT);
+    int magnitude = bonus < 0 ? -bonus : bonus, value = history_value(history);
+    value += bonus - value * magnitude / HISTORY_LIMIT;
+    atomic_store_explicit(history, (int16_t)value, memory_order_relaxed);
 }
 
 int quiet_history(const Histories *h, const Position *p, const OrderingHints *hints, Move move)
 {
-    int score = h->quiet[position_turn(p)][move_from(move)][move_to(move)];
+    int score = history_value(&h->quiet[position_turn(p)][move_from(move)][move_to(move)]);
     for (int i = 0; i < CONTINUATIONS; i++)
         if (hints->pages[i])
-            score += hints->pages[i][role_square(p, move)];
+            score += history_value(&hints->pages[i][role_square(p, move)]);
     return score;
 }
 
@@ -40,7 +41,8 @@ static int tactical_score(const Picker *picker, Move move)
     int score = 16 * exchange_values[victim];
     if (move_is_promotion(move))
         score += 16 * exchange_values[move_promotion(move)];
-    return score + picker->histories->capture[role][move_to(move)][victim == NO_ROLE ? PAWN : victim];
+    return score +
+           history_value(&picker->histories->capture[role][move_to(move)][victim == NO_ROLE ? PAWN : victim]);
 }
 
 enum { KILLER_SCORE = 1 << 20 };

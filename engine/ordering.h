@@ -5,17 +5,27 @@
 #include "engine/movegen.h"
 #include "engine/parameters.h"
 
+#include <stdatomic.h>
+
 enum { HISTORY_LIMIT = 16384, ROLE_SQUARES = ROLE_COUNT * SQUARE_COUNT, CONTINUATIONS = 2 };
 
-/* How quiet moves fared after a certain move was played: by role and goal of the mover. */
-typedef int16_t ContinuationPage[ROLE_SQUARES];
+/* From -HISTORY_LIMIT to HISTORY_LIMIT. All workers read and write the same ones; a lesson that two of them
+ * learn at the same moment may be lost. */
+typedef _Atomic int16_t History;
 
-/* Every value from -HISTORY_LIMIT to HISTORY_LIMIT. */
+static inline int history_value(const History *history)
+{
+    return atomic_load_explicit(history, memory_order_relaxed);
+}
+
+/* How quiet moves fared after a certain move was played: by role and goal of the mover. */
+typedef History ContinuationPage[ROLE_SQUARES];
+
 typedef struct Histories {
-    int16_t quiet[SIDE_COUNT][SQUARE_COUNT][SQUARE_COUNT];      /* by origin and goal */
-    int16_t capture[ROLE_COUNT][SQUARE_COUNT][ROLE_COUNT];      /* by mover, goal, victim */
+    History quiet[SIDE_COUNT][SQUARE_COUNT][SQUARE_COUNT];      /* by origin and goal */
+    History capture[ROLE_COUNT][SQUARE_COUNT][ROLE_COUNT];      /* by mover, goal, victim */
     ContinuationPage continuation[CONTINUATIONS][ROLE_SQUARES]; /* one and two plies before */
-    Move counter[ROLE_SQUARES];                                 /* what refuted the move before */
+    _Atomic Move counter[ROLE_SQUARES];                         /* what refuted the move before */
 } Histories;
 
 /* What the order may look at besides the position. Pages are null where there was no move. */
@@ -23,7 +33,7 @@ typedef struct OrderingHints {
     Move table_move;
     Move killers[2];
     Move counter;
-    const int16_t *pages[CONTINUATIONS];
+    const History *pages[CONTINUATIONS];
 } OrderingHints;
 
 typedef enum PickerStage {
@@ -55,9 +65,9 @@ void picker_start(Picker *picker, const Position *position, const Histories *his
  * every capture and promotion that loses nothing). */
 Move picker_next(Picker *picker);
 
-/* Lets the histories learn: moves a value towards HISTORY_LIMIT or away from it, the more so the further it
+/* Lets a history learn: moves it towards HISTORY_LIMIT or away from it, the more so the further it
  * has to go, so that it never leaves its bounds. */
-void history_learn(int16_t *value, int bonus);
+void history_learn(History *history, int bonus);
 
 static inline bool move_is_quiet(const Position *p, Move move)
 {
@@ -69,7 +79,7 @@ static inline int role_square(const Position *p, Move move)
     return (int)position_role(p, move_from(move)) * SQUARE_COUNT + (int)move_to(move);
 }
 
-static inline int16_t *capture_history(Histories *h, const Position *p, Move move)
+static inline History *capture_history(Histories *h, const Position *p, Move move)
 {
     Role victim = position_captured(p, move);
     return &h->capture[position_role(p, move_from(move))][move_to(move)][victim == NO_ROLE ? PAWN : victim];

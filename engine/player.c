@@ -1,34 +1,27 @@
 #include "engine/player.h"
 
-#include "engine/iterate.h"
+#include "engine/clock.h"
+#include "engine/workers.h"
 
 #include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 struct Player {
     PlayerSettings settings;
-    PlayerSettings applied; /* what the evaluator's memory was filled under */
+    PlayerSettings applied; /* what the table was filled under */
     TranspositionTable table;
-    Searcher *searcher;
+    Workers *workers;
     atomic_bool stop;
     atomic_bool pondering;
     _Atomic int64_t clock_start_us;
     int64_t hard_us; /* of the present search, 0: none */
 };
 
-static int64_t now_us(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (int64_t)t.tv_sec * 1000000 + t.tv_nsec / 1000;
-}
-
-static int64_t elapsed_us(void *context)
+static int64_t spent_us(void *context)
 {
     Player *player = context;
-    return atomic_load(&player->pondering) ? -1 : now_us() - atomic_load(&player->clock_start_us);
+    return atomic_load(&player->pondering) ? -1 : clock_now_us() - atomic_load(&player->clock_start_us);
 }
 
 static bool should_stop(void *context)
@@ -36,31 +29,23 @@ static bool should_stop(void *context)
     Player *player = context;
     if (atomic_load_explicit(&player->stop, memory_order_relaxed))
         return true;
-    return player->hard_us && elapsed_us(player) >= player->hard_us;
+    return player->hard_us && spent_us(player) >= player->hard_us;
 }
 
 Player *player_new(size_t table_mib)
 {
     Player *player = calloc(1, sizeof *player);
-    Searcher *searcher = calloc(1, sizeof *searcher);
-    if (player && searcher && table_create(&player->table, table_mib)) {
-        if (pawn_table_create(&searcher->evaluator.pawns, &default_weights, PS_STRICT)) {
-            player->searcher = searcher;
-            player->settings = (PlayerSettings){.lever_weight = 100,
-                                                .lever_rule = PS_STRICT,
-                                                .lever_weights = ps_default_weights,
-                                                .parameters = default_parameters};
-            player->applied = player->settings;
-            searcher->table = &player->table;
-            searcher->should_stop = should_stop;
-            searcher->context = player;
-            searcher->evaluator.weights = &default_weights;
-            searcher_configure(searcher, &default_parameters);
+    if (player && table_create(&player->table, table_mib)) {
+        player->settings = (PlayerSettings){.lever_weight = 100,
+                                            .lever_rule = PS_STRICT,
+                                            .lever_weights = ps_default_weights,
+                                            .parameters = default_parameters};
+        player->applied = player->settings;
+        player->workers = workers_new(&player->table);
+        if (player->workers)
             return player;
-        }
         table_destroy(&player->table);
     }
-    free(searcher);
     free(player);
     return NULL;
 }
@@ -69,10 +54,8 @@ void player_free(Player *player)
 {
     if (!player)
         return;
+    workers_free(player->workers);
     table_destroy(&player->table);
-    pawn_table_destroy(&player->searcher->evaluator.pawns);
-    free(player->searcher->keys);
-    free(player->searcher);
     free(player);
 }
 
@@ -86,10 +69,21 @@ bool player_resize(Player *player, size_t table_mib)
     return true;
 }
 
+bool player_set_workers(Player *player, int count)
+{
+    return workers_set_count(player->workers, count);
+}
+
 void player_forget(Player *player)
 {
     table_clear(&player->table);
-    searcher_forget(player->searcher);
+    for (int i = 0; i < workers_count(player->workers); i++)
+        searcher_forget(workers_searcher(player->workers, i));
+}
+
+void player_warm_up(Player *player)
+{
+    table_touch(&player->table);
 }
 
 PlayerSettings *player_settings(Player *player)
@@ -97,54 +91,44 @@ PlayerSettings *player_settings(Player *player)
     return &player->settings;
 }
 
+static void apply_to(const PlayerSettings *settings, Searcher *s)
+{
+    Evaluator *e = &s->evaluator;
+    if (settings->lever_rule != e->pawns.rule)
+        pawn_table_reset(&e->pawns, e->weights, settings->lever_rule);
+    e->lever_weight = settings->lever_weight;
+    e->lever_weights = settings->lever_weights;
+    searcher_configure(s, &settings->parameters);
+}
+
 /* Scores that were stored under other settings would be taken for scores under these. */
 static void apply_settings(Player *player)
 {
-    Searcher *s = player->searcher;
-    Evaluator *e = &s->evaluator;
-    bool same_term = player->settings.lever_weight == player->applied.lever_weight &&
-                     player->settings.lever_rule == player->applied.lever_rule &&
-                     memcmp(&player->settings.lever_weights, &player->applied.lever_weights,
-                            sizeof player->settings.lever_weights) == 0;
-    if (!same_term)
+    const PlayerSettings *now = &player->settings, *before = &player->applied;
+    if (now->lever_weight != before->lever_weight || now->lever_rule != before->lever_rule ||
+        memcmp(&now->lever_weights, &before->lever_weights, sizeof now->lever_weights) != 0)
         player_forget(player);
-    if (player->settings.lever_rule != player->applied.lever_rule)
-        pawn_table_reset(&e->pawns, e->weights, player->settings.lever_rule);
-    e->lever_weight = player->settings.lever_weight;
-    e->lever_weights = player->settings.lever_weights;
-    searcher_configure(s, &player->settings.parameters);
+    for (int i = 0; i < workers_count(player->workers); i++)
+        apply_to(now, workers_searcher(player->workers, i));
     player->applied = player->settings;
 }
 
-static bool take_history(Searcher *s, const Game *game)
+void player_think(Player *player, const Game *game, const SearchLimits *limits,
+                  const SearchListener *listener, SearchResult *result)
 {
-    uint64_t *keys = realloc(s->keys, (game->count + MAX_PLY + 4) * sizeof *keys);
-    if (!keys)
-        return false;
-    memcpy(keys, game->keys, game->count * sizeof *keys);
-    s->keys = keys;
-    s->root_key = game->count - 1;
-    s->frames[0].position = game->position;
-    return true;
-}
-
-void player_think(Player *player, const Game *game, const SearchLimits *limits, SearchReport report,
-                  void *context, SearchResult *result)
-{
-    Searcher *s = player->searcher;
-    int64_t start = now_us();
-    atomic_store(&player->clock_start_us, start);
+    Watch watch = {.limits = limits,
+                   .start_us = clock_now_us(),
+                   .spent_us = spent_us,
+                   .should_stop = should_stop,
+                   .context = player};
+    atomic_store(&player->clock_start_us, watch.start_us);
     if (!limits->ponder)
         atomic_store(&player->pondering, false);
     player->hard_us = limits->hard_ms * 1000;
     apply_settings(player);
     table_new_search(&player->table);
-    s->node_limit = limits->nodes ? limits->nodes : UINT64_MAX;
-    if (take_history(s, game))
-        iterate(s, &(Watch){limits, elapsed_us, player}, report, context, result);
-    else
-        *result = (SearchResult){.best = NO_MOVE};
-    result->microseconds = now_us() - start;
+    workers_think(player->workers, game, &watch, listener, result);
+    result->microseconds = clock_now_us() - watch.start_us;
     atomic_store(&player->stop, false);
 }
 
@@ -161,12 +145,12 @@ void player_prepare(Player *player, bool ponder)
 
 void player_ponder_hit(Player *player)
 {
-    atomic_store(&player->clock_start_us, now_us());
+    atomic_store(&player->clock_start_us, clock_now_us());
     atomic_store(&player->pondering, false);
 }
 
 int player_evaluate(Player *player, const Position *position)
 {
     apply_settings(player);
-    return evaluate(&player->searcher->evaluator, position);
+    return evaluate(&workers_searcher(player->workers, 0)->evaluator, position);
 }

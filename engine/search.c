@@ -34,7 +34,7 @@ void searcher_configure(Searcher *s, const Parameters *parameters)
 
 void searcher_forget(Searcher *s)
 {
-    memset(&s->histories, 0, sizeof s->histories);
+    memset((void *)s->histories, 0, sizeof *s->histories);
     memset(s->correction, 0, sizeof s->correction);
 }
 
@@ -87,11 +87,12 @@ void frame_take_line(Frame *f, Move move)
 /* ------------------------------------------------------------------------------------------- draws and stops
  */
 
+/* The first nodes may take long, while the system hands out the pages of the table. */
 static bool must_stop(Searcher *s)
 {
-    enum { ASK_EVERY = 512 };
-    if (!s->stopped &&
-        (s->nodes >= s->node_limit || (s->nodes % ASK_EVERY == 0 && s->should_stop(s->context))))
+    enum { SLOW_NODES = 8192, ASK_EVERY = 256, ASK_EVERY_AT_FIRST = 2 };
+    bool ask = s->nodes % ASK_EVERY == 0 || (s->nodes < SLOW_NODES && s->nodes % ASK_EVERY_AT_FIRST == 0);
+    if (!s->stopped && (s->nodes >= s->node_limit || (ask && s->should_stop(s->context))))
         s->stopped = true;
     return s->stopped;
 }
@@ -160,20 +161,21 @@ static void set_hints(Searcher *s, const Frame *f, Move table_move, OrderingHint
     for (int i = 0; i < CONTINUATIONS; i++) {
         const Frame *earlier = f - 1 - i;
         if (f->ply > i && earlier->role_square >= 0 && s->parameters.continuation)
-            hints->pages[i] = s->histories.continuation[i][earlier->role_square];
+            hints->pages[i] = s->histories->continuation[i][earlier->role_square];
     }
     if (f->ply > 0 && f[-1].role_square >= 0)
-        hints->counter = s->histories.counter[f[-1].role_square];
+        hints->counter =
+            atomic_load_explicit(&s->histories->counter[f[-1].role_square], memory_order_relaxed);
 }
 
 static void learn_quiet(Searcher *s, const Frame *f, Move move, int bonus)
 {
     const Position *p = &f->position;
-    history_learn(&s->histories.quiet[position_turn(p)][move_from(move)][move_to(move)], bonus);
+    history_learn(&s->histories->quiet[position_turn(p)][move_from(move)][move_to(move)], bonus);
     for (int i = 0; i < CONTINUATIONS; i++) {
         const Frame *earlier = f - 1 - i;
         if (f->ply > i && earlier->role_square >= 0)
-            history_learn(&s->histories.continuation[i][earlier->role_square][role_square(p, move)], bonus);
+            history_learn(&s->histories->continuation[i][earlier->role_square][role_square(p, move)], bonus);
     }
 }
 
@@ -188,18 +190,18 @@ static void learn_cutoff(Searcher *s, Frame *f, Move best, const Move *quiets, i
             f->killers[0] = best;
         }
         if (f->ply > 0 && f[-1].role_square >= 0)
-            s->histories.counter[f[-1].role_square] = best;
+            atomic_store_explicit(&s->histories->counter[f[-1].role_square], best, memory_order_relaxed);
         learn_quiet(s, f, best, bonus);
         for (int i = 0; i < quiet_count; i++)
             if (quiets[i] != best)
                 learn_quiet(s, f, quiets[i], -bonus);
     } else if (s->parameters.capture_history) {
-        history_learn(capture_history(&s->histories, &f->position, best), bonus);
+        history_learn(capture_history(s->histories, &f->position, best), bonus);
     }
     if (s->parameters.capture_history)
         for (int i = 0; i < capture_count; i++)
             if (captures[i] != best)
-                history_learn(capture_history(&s->histories, &f->position, captures[i]), -bonus);
+                history_learn(capture_history(s->histories, &f->position, captures[i]), -bonus);
 }
 
 /* ------------------------------------------------------------------------------------------- quiescence */
@@ -247,7 +249,7 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
     Picker picker;
     Move move, best_move = NO_MOVE;
     set_hints(s, f, entry.move, &hints);
-    picker_start(&picker, p, &s->histories, &hints, !f->checkers);
+    picker_start(&picker, p, s->histories, &hints, !f->checkers);
     while ((move = picker_next(&picker)) != NO_MOVE) {
         if (!f->checkers && s->parameters.delta_margin && !move_is_promotion(move)) {
             int reach =
@@ -428,17 +430,17 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
         (pv || expected_cut))
         depth--;
 
+    enum { SHARED_DEPTH = 4 }; /* tuned: make bench */
     OrderingHints hints;
-    Picker picker;
+    Agenda agenda;
     Move move, best_move = NO_MOVE, quiets[64], captures[32];
     int quiet_count = 0, capture_count = 0, number = 0, best = -SCORE_INFINITE, first_alpha = alpha;
     set_hints(s, f, entry.move, &hints);
-    picker_start(&picker, p, &s->histories, &hints, false);
-    while ((move = picker_next(&picker)) != NO_MOVE) {
-        if (move == f->excluded)
-            continue;
-        MoveContext m = {.move = move, .quiet = move_is_quiet(p, move), .number = ++number};
-        m.history = m.quiet ? quiet_history(&s->histories, p, &hints, move) : 0;
+    picker_start(&agenda.picker, p, s->histories, &hints, false);
+    agenda_start(&agenda, depth >= SHARED_DEPTH && !f->excluded ? s->busy : NULL, p, f->excluded);
+    while ((move = agenda_next(&agenda, &number)) != NO_MOVE) {
+        MoveContext m = {.move = move, .quiet = move_is_quiet(p, move), .number = number};
+        m.history = m.quiet ? quiet_history(s->histories, p, &hints, move) : 0;
         int extension = 0, cut = -SCORE_INFINITE;
         if (number == 1 && known) {
             extension = singular_extension(s, f, &entry, move, beta, depth, expected_cut, &cut);
@@ -466,6 +468,7 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
         else if (!m.quiet && capture_count < 32)
             captures[capture_count++] = move;
 
+        agenda_begin(&agenda, move);
         int score = -SCORE_INFINITE;
         bool full = !pv || number > 1;
         if (par->reductions && depth >= 3 && number > 1 + (int)pv && (m.quiet || number > 4)) {
@@ -485,6 +488,7 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
             score = -search_node(s, next, -alpha - 1, -alpha, new_depth, !expected_cut);
         if (pv && !s->stopped && (number == 1 || score > alpha))
             score = -search_node(s, next, -beta, -alpha, new_depth, false);
+        agenda_end(&agenda, move);
         if (s->stopped)
             return SCORE_DRAW;
 

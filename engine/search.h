@@ -2,8 +2,8 @@
 #ifndef PAWNVANE_SEARCH_H
 #define PAWNVANE_SEARCH_H
 
+#include "engine/agenda.h"
 #include "engine/evaluate.h"
-#include "engine/ordering.h"
 #include "engine/parameters.h"
 #include "engine/score.h"
 #include "engine/transposition.h"
@@ -32,6 +32,8 @@ typedef struct Searcher {
     /* set by the owner */
     Parameters parameters;
     TranspositionTable *table;
+    Histories *histories; /* learned, kept from search to search, shared by workers */
+    BusyTable *busy;      /* null for a worker alone */
     Evaluator evaluator;
     StopQuestion should_stop;
     void *context;
@@ -40,7 +42,6 @@ typedef struct Searcher {
     uint64_t *keys;
     size_t root_key;
     /* learned, kept from search to search */
-    Histories histories;
     int32_t correction[SIDE_COUNT][CORRECTION_TABLE]; /* 1/256 centipawns */
     int16_t reduction[REDUCTION_TABLE]
                      [REDUCTION_TABLE]; /* hundredths of a ply, by depth and number of the move */

@@ -95,9 +95,18 @@ static void tell_line(void *context, const Position *root, const SearchLine *lin
         length += (size_t)snprintf(pv + length, sizeof pv - length, " %s", move);
     }
     uint64_t nps = line->microseconds > 0 ? line->nodes * 1000000 / (uint64_t)line->microseconds : 0;
-    say(uci, "info depth %d seldepth %d multipv %d score %s%s nodes %llu nps %llu hashfull %d time %lld pv%s",
+    say(uci,
+        "info depth %d seldepth %d multipv %d score %s%s nodes %llu nps %llu hashfull %d tbhits 0 time %lld "
+        "pv%s",
         line->depth, line->deepest, line->rank, score, bounds[line->bound], (unsigned long long)line->nodes,
         (unsigned long long)nps, line->table_permille, (long long)(line->microseconds / 1000), pv);
+}
+
+static void tell_step(void *context, const Position *root, const SearchStep *step)
+{
+    char move[MOVE_TEXT_SIZE];
+    lan_write(root, step->move, move);
+    say(context, "info depth %d currmove %s currmovenumber %d", step->depth, move, step->number);
 }
 
 static void write_plan(char *text, size_t size, const ps_analysis *analysis, ps_side side)
@@ -139,7 +148,8 @@ static void *think(void *context)
     Uci *uci = context;
     SearchResult result;
     char best[MOVE_TEXT_SIZE], ponder[MOVE_TEXT_SIZE];
-    player_think(uci->player, &uci->game, &uci->limits, tell_line, uci, &result);
+    player_think(uci->player, &uci->game, &uci->limits, &(SearchListener){tell_line, tell_step, uci},
+                 &result);
 
     pthread_mutex_lock(&uci->lock);
     while (uci->held)
@@ -193,6 +203,8 @@ static void do_uci(Uci *uci, char **rest)
 static void do_isready(Uci *uci, char **rest)
 {
     (void)rest;
+    if (!uci->running)
+        player_warm_up(uci->player);
     say(uci, "readyok");
 }
 

@@ -42,7 +42,8 @@ static void note_line(void *context, const Position *root, const SearchLine *lin
 static void think_game(Player *player, const Game *game, SearchLimits limits, Thought *thought)
 {
     thought->line_count = 0;
-    player_think(player, game, &limits, note_line, thought, &thought->result);
+    player_think(player, game, &limits, &(SearchListener){.line = note_line, .context = thought},
+                 &thought->result);
 }
 
 static void think(Player *player, const Position *position, SearchLimits limits, Thought *thought)
@@ -431,7 +432,7 @@ static void *think_beside(void *context)
     Position p = playout_read(french, false);
     Game game;
     if (game_start(&game, &p))
-        player_think(twin->player, &game, &(SearchLimits){.nodes = 100000}, NULL, NULL, &twin->result);
+        player_think(twin->player, &game, &(SearchLimits){.nodes = 100000}, NULL, &twin->result);
     game_free(&game);
     return NULL;
 }

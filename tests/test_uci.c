@@ -5,6 +5,8 @@
 #include "engine/notation.h"
 #include "tests/playout.h"
 
+#include <sys/resource.h>
+
 /* One legal move, so that bestmove shows whether the engine has this position. */
 #define ONLY_MOVE_FEN "7k/8/8/8/8/8/4q3/7K w - - 0 1"
 #define FRENCH_FEN "rnbqkbnr/ppp2ppp/4p3/3pP3/3P4/8/PPP2PPP/RNBQKBNR b KQkq - 0 3"
@@ -51,7 +53,7 @@ static const char *next_word(char **rest)
 /* What one line with a line of play says. */
 typedef struct Info {
     int depth, seldepth, multipv, hashfull;
-    long long nodes, time, nps, score;
+    long long nodes, time, nps, tbhits, score;
     bool mate, bounded;
     int length;
     char pv[256][MOVE_TEXT_SIZE];
@@ -66,7 +68,7 @@ static bool read_info(const char *line, Info *info)
     *info = (Info){.depth = -1, .seldepth = -1, .multipv = 1};
     assert_string_equal(strtok_r(copy, " ", &rest), "info");
     for (const char *word; (word = next_word(&rest));) {
-        if (strcmp(word, "string") == 0)
+        if (strcmp(word, "string") == 0 || strcmp(word, "currmove") == 0)
             return false;
         if (strcmp(word, "pv") == 0) {
             for (; (word = next_word(&rest)); info->length++)
@@ -104,6 +106,8 @@ static bool read_info(const char *line, Info *info)
             info->time = number;
         else if (strcmp(word, "hashfull") == 0)
             info->hashfull = (int)number;
+        else if (strcmp(word, "tbhits") == 0)
+            info->tbhits = number;
         else
             fail_msg("the text knows no \"%s\": \"%s\"", word, line);
     }
@@ -206,17 +210,10 @@ static void check_option(const char *line)
 static void options_follow_the_grammar(void **state)
 {
     static const char *const wanted[] = {
-        "Hash type spin",
-        "Clear Hash type button",
-        "Ponder type check",
-        "MultiPV type spin",
-        "UCI_AnalyseMode type check",
-        "UCI_Chess960 type check",
-        "UCI_EngineAbout type string",
-        "LeverWeight type spin",
-        "LeverRule type combo",
-        "PlanNotes type check",
-        "ClockReserve type spin",
+        "Hash type spin",          "Threads type spin",           "Clear Hash type button",
+        "Ponder type check",       "MultiPV type spin",           "UCI_AnalyseMode type check",
+        "UCI_Chess960 type check", "UCI_EngineAbout type string", "LeverWeight type spin",
+        "LeverRule type combo",    "PlanNotes type check",        "ClockReserve type spin",
     };
     enum { WANTED = sizeof wanted / sizeof *wanted };
     bool seen[WANTED] = {false};
@@ -373,6 +370,91 @@ static void several_lines_come_together(void **state)
     /* No more lines than moves. */
     client_send(client, "position fen " ONLY_MOVE_FEN "\ngo depth 3");
     read_search(client, ONLY_MOVE_FEN, false);
+}
+
+#ifndef PAWNVANE_SLOW /* the sanitizers need more address space than they would have */
+/* More than the system gives is refused, and what there was goes on working. */
+static void too_much_memory_is_refused(void **state)
+{
+    Client *client = *state;
+    client_send(client, "setoption name Hash value 8\nsetoption name Threads value 2");
+    client_expect_silence(client);
+    struct rlimit limit = {.rlim_cur = 1 << 30, .rlim_max = 1 << 30};
+    assert_int_equal(prlimit(client->pid, RLIMIT_AS, &limit, NULL), 0);
+    for (int round = 0; round < 3; round++) {
+        client_send(client, "setoption name Hash value %d", 2048 << round);
+        client_expect_error(client, "Hash");
+        /* A thread has a stack of several MiB. */
+        client_send(client, "setoption name Threads value 256");
+        client_expect_error(client, "Threads");
+        client_send(client, "position startpos\ngo nodes 20000");
+        read_search(client, FEN_START, false);
+    }
+    client_send(client, "setoption name Hash value 64\nsetoption name Threads value 3");
+    client_expect_silence(client);
+    client_send(client, "go depth 5");
+    read_search(client, FEN_START, false);
+}
+#endif
+
+/* Every line is legal, the last one tells of the move that is played, and the counts only grow. */
+static void threads_think_together(void **state)
+{
+    static const int counts[] = {2, 4, 1, 3};
+    Client *client = *state;
+    client_send(client, "position fen " FRENCH_FEN);
+    for (size_t i = 0; i < sizeof counts / sizeof *counts; i++) {
+        client_send(client, "setoption name Threads value %d\ngo depth 7", counts[i]);
+        assert_int_equal(read_search(client, FRENCH_FEN, false).depth, 7);
+        client_send(client, "go infinite");
+        client_await(client, "info depth ");
+        client_send(client, "setoption name Clear Hash\nucinewgame");
+        client_await(client, "bestmove ");
+        client_expect_silence(client);
+    }
+}
+
+/* After a second the client is told which move is being searched. */
+static void a_long_search_tells_its_move(void **state)
+{
+    Client *client = *state;
+    Position start = playout_read(FEN_START, false);
+    char text[MOVE_TEXT_SIZE];
+    int depth, number;
+    Move move;
+    client_send(client, "position startpos\ngo infinite");
+    do
+        assert_true(client_read(client));
+    while (!strstr(client->line, " currmove "));
+    assert_int_equal(
+        sscanf(client->line, "info depth %d currmove %11s currmovenumber %d", &depth, text, &number), 3);
+    assert_true(depth > 0);
+    assert_in_range(number, 1, 20);
+    assert_int_equal(lan_parse(&start, text, &move), NOTATION_OK);
+    client_send(client, "stop");
+    client_await(client, "bestmove ");
+}
+
+/* One answer to every go, however soon or late the stop comes; how soon the answer comes "make bench" tells.
+ */
+static void stops_at_any_time(void **state)
+{
+    static const char *const gos[] = {"go infinite",   "go ponder wtime 500 btime 500",
+                                      "go movetime 3", "go depth 3",
+                                      "go nodes 700",  "go mate 3"};
+    Client *client = *state;
+    Random random = random_seeded(21);
+    client_send(client, "position fen " FRENCH_FEN);
+    for (int i = 0; i < 300; i++) {
+        if (i % 50 == 0)
+            client_send(client, "setoption name Threads value %d", 1 + i / 50 % 3);
+        client_send(client, "%s", gos[i % 6]);
+        if (i % 3)
+            usleep((useconds_t)(random_next(&random) % 6000));
+        client_send(client, "stop");
+        client_await(client, "bestmove ");
+        client_expect_silence(client);
+    }
 }
 
 static void position_sets_up(void **state)
@@ -747,6 +829,12 @@ int main(void)
         WITH_ENGINE(debug_says_more),
         WITH_ENGINE(setoption_sets),
         WITH_ENGINE(several_lines_come_together),
+#ifndef PAWNVANE_SLOW
+        WITH_ENGINE(too_much_memory_is_refused),
+#endif
+        WITH_ENGINE(threads_think_together),
+        WITH_ENGINE(a_long_search_tells_its_move),
+        WITH_ENGINE(stops_at_any_time),
         WITH_ENGINE(position_sets_up),
         WITH_ENGINE(bad_positions_are_refused),
         WITH_ENGINE(go_starts_from_the_initial_position),

@@ -1,0 +1,55 @@
+#include "engine/agenda.h"
+
+static uint64_t key_of(const Agenda *agenda, Move move)
+{
+    return agenda->key ^ (move * UINT64_C(0x9E3779B97F4A7C15));
+}
+
+static bool is_busy(const Agenda *agenda, uint64_t key)
+{
+    return atomic_load_explicit(&agenda->busy->slots[key % BUSY_SLOTS], memory_order_relaxed) == key;
+}
+
+static void set_slot(Agenda *agenda, uint64_t key, uint64_t value)
+{
+    atomic_store_explicit(&agenda->busy->slots[key % BUSY_SLOTS], value, memory_order_relaxed);
+}
+
+void agenda_start(Agenda *agenda, BusyTable *busy, const Position *position, Move excluded)
+{
+    agenda->busy = busy;
+    agenda->key = position->key;
+    agenda->excluded = excluded;
+    agenda->picked = agenda->deferred_count = agenda->deferred_next = 0;
+}
+
+Move agenda_next(Agenda *agenda, int *number)
+{
+    Move move;
+    while ((move = picker_next(&agenda->picker)) != NO_MOVE) {
+        if (move == agenda->excluded)
+            continue;
+        *number = ++agenda->picked;
+        if (!agenda->busy || *number == 1 || agenda->deferred_count == AGENDA_DEFERRED ||
+            !is_busy(agenda, key_of(agenda, move)))
+            return move;
+        agenda->deferred[agenda->deferred_count].move = move;
+        agenda->deferred[agenda->deferred_count++].number = *number;
+    }
+    if (agenda->deferred_next == agenda->deferred_count)
+        return NO_MOVE;
+    *number = agenda->deferred[agenda->deferred_next].number;
+    return agenda->deferred[agenda->deferred_next++].move;
+}
+
+void agenda_begin(Agenda *agenda, Move move)
+{
+    if (agenda->busy)
+        set_slot(agenda, key_of(agenda, move), key_of(agenda, move));
+}
+
+void agenda_end(Agenda *agenda, Move move)
+{
+    if (agenda->busy && is_busy(agenda, key_of(agenda, move)))
+        set_slot(agenda, key_of(agenda, move), 0);
+}

@@ -1,0 +1,38 @@
+/* The moves of a node in the order in which a worker searches them: that of the picker, but what another
+ * worker is searching just now comes last, when its result will be in the transposition table (T. Kerrigan,
+ * "Simplified ABDADA", from memory). Being wrong about the others costs time and nothing else. */
+#ifndef PAWNVANE_AGENDA_H
+#define PAWNVANE_AGENDA_H
+
+#include "engine/ordering.h"
+
+enum { BUSY_SLOTS = 8192, AGENDA_DEFERRED = 32 };
+
+/* What all workers are searching, by position and move. */
+typedef struct BusyTable {
+    _Atomic uint64_t slots[BUSY_SLOTS];
+} BusyTable;
+
+typedef struct Agenda {
+    Picker picker;
+    BusyTable *busy; /* null: the order is the picker's */
+    uint64_t key;
+    Move excluded;
+    int picked, deferred_count, deferred_next;
+    struct {
+        Move move;
+        int number;
+    } deferred[AGENDA_DEFERRED];
+} Agenda;
+
+/* Begins with a picker that has been started; a move that is excluded is left out. */
+void agenda_start(Agenda *agenda, BusyTable *busy, const Position *position, Move excluded);
+
+/* The next move and its number in the picker's order, 1 for the first; NO_MOVE when there are no more. */
+Move agenda_next(Agenda *agenda, int *number);
+
+/* Before and after the search of a move. */
+void agenda_begin(Agenda *agenda, Move move);
+void agenda_end(Agenda *agenda, Move move);
+
+#endif
