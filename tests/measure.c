@@ -1,13 +1,20 @@
-/* Timings for "make bench": how fast moves are generated, positions searched, and how good the first move is.
- * Figures of one thread; nothing here passes or fails. */
+/* Timings for "make bench": how fast moves are generated and positions searched, how good the first move is,
+ * what a second thread is worth, and how soon the engine answers. They mean something on an idle machine;
+ * nothing here passes or fails. */
 #include "bench/epd.h"
 #include "bench/monotonic.h"
+#include "bench/random.h"
 #include "engine/player.h"
 #include "tests/playout.h"
 
 #include <inttypes.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
-enum { SEARCH_NODES = 500000, TABLE_MIB = 64 };
+enum { SEARCH_NODES = 500000, TABLE_MIB = 64, THREADS = 2, THREADS_DEPTH = 15, STARTS = 50, STOPS = 200 };
 
 static void measure_perft(const char *name, const char *fen, int depth)
 {
@@ -35,7 +42,7 @@ static bool measure_search(void *context, const EpdRecord *record)
         return false;
     player_forget(sums->player);
     double start = monotonic_seconds();
-    player_think(sums->player, &game, &(SearchLimits){.nodes = SEARCH_NODES}, NULL, NULL, &result);
+    player_think(sums->player, &game, &(SearchLimits){.nodes = SEARCH_NODES}, NULL, &result);
     sums->seconds += monotonic_seconds() - start;
     game_free(&game);
     sums->nodes += result.nodes;
@@ -64,10 +71,191 @@ static bool measure_searches(int lever_weight)
     return good;
 }
 
+/* ------------------------------------------------------------------------------------------------ threads */
+
+/* The same positions to the same depth by one worker and by several. */
+typedef struct Contest {
+    Player *alone, *together;
+    int positions;
+    double log_time, log_speed; /* sums of the logarithms of the ratios */
+} Contest;
+
+static bool time_to_depth(Player *player, const Position *position, double *seconds, uint64_t *nodes)
+{
+    Game game;
+    SearchResult result;
+    if (!game_start(&game, position))
+        return false;
+    player_forget(player);
+    double start = monotonic_seconds();
+    player_think(player, &game, &(SearchLimits){.depth = THREADS_DEPTH}, NULL, &result);
+    *seconds = monotonic_seconds() - start;
+    *nodes = result.nodes;
+    game_free(&game);
+    return true;
+}
+
+static bool measure_contest(void *context, const EpdRecord *record)
+{
+    Contest *contest = context;
+    double alone, together;
+    uint64_t nodes_alone, nodes_together;
+    if (!time_to_depth(contest->alone, &record->position, &alone, &nodes_alone) ||
+        !time_to_depth(contest->together, &record->position, &together, &nodes_together))
+        return false;
+    contest->log_time += log(alone / together);
+    contest->log_speed += log((double)nodes_together / together / ((double)nodes_alone / alone));
+    contest->positions++;
+    return true;
+}
+
+static void print_contest(const char *name, const Contest *contest)
+{
+    printf("%d threads, %-32s %3d positions to depth %d: %.2f times as fast, %.2f times the nodes a second\n",
+           THREADS, name, contest->positions, THREADS_DEPTH, exp(contest->log_time / contest->positions),
+           exp(contest->log_speed / contest->positions));
+}
+
+static bool measure_threads(void)
+{
+    static const char *const suites[] = {"bench/positions/bratko-kopec.epd",
+                                         "bench/positions/structures.epd"};
+    Contest all = {.alone = player_new(TABLE_MIB), .together = player_new(TABLE_MIB)};
+    bool good = all.alone && all.together && player_set_workers(all.together, THREADS);
+    for (size_t i = 0; good && i < sizeof suites / sizeof *suites; i++) {
+        Contest contest = {.alone = all.alone, .together = all.together};
+        good = epd_read_file(suites[i], measure_contest, &contest);
+        print_contest(suites[i], &contest);
+        all.positions += contest.positions;
+        all.log_time += contest.log_time;
+        all.log_speed += contest.log_speed;
+    }
+    if (good)
+        print_contest("geometric mean of both", &all);
+    player_free(all.alone);
+    player_free(all.together);
+    return good;
+}
+
+/* ------------------------------------------------------------------------------------------------ answers */
+
+typedef struct Engine {
+    pid_t pid;
+    FILE *to, *from;
+} Engine;
+
+/* The engine of the build directory, as the tests find it. */
+static bool engine_start(Engine *engine)
+{
+    const char *build = getenv("PAWNVANE_BUILD");
+    char path[512];
+    int in[2], out[2];
+    snprintf(path, sizeof path, "%s/pawnvane", build ? build : "build");
+    if (pipe(in) != 0 || pipe(out) != 0 || (engine->pid = fork()) < 0)
+        return false;
+    if (engine->pid == 0) {
+        dup2(in[0], STDIN_FILENO);
+        dup2(out[1], STDOUT_FILENO);
+        close(in[1]);
+        close(out[0]);
+        execl(path, path, (char *)NULL);
+        _exit(127);
+    }
+    close(in[0]);
+    close(out[1]);
+    engine->to = fdopen(in[1], "w");
+    engine->from = fdopen(out[0], "r");
+    return engine->to && engine->from;
+}
+
+static bool engine_end(Engine *engine)
+{
+    fclose(engine->to);
+    fclose(engine->from);
+    return waitpid(engine->pid, NULL, 0) == engine->pid;
+}
+
+static void engine_tell(Engine *engine, const char *line)
+{
+    fprintf(engine->to, "%s\n", line);
+    fflush(engine->to);
+}
+
+static bool engine_await(Engine *engine, const char *prefix)
+{
+    char line[4096];
+    while (fgets(line, sizeof line, engine->from))
+        if (strncmp(line, prefix, strlen(prefix)) == 0)
+            return true;
+    return false;
+}
+
+static int by_size(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+static void print_times(const char *what, double *seconds, int count)
+{
+    qsort(seconds, (size_t)count, sizeof *seconds, by_size);
+    printf("%-60s median %6.2f ms, longest of %d %6.2f ms\n", what, seconds[count / 2] * 1e3, count,
+           seconds[count - 1] * 1e3);
+}
+
+static bool measure_start(void)
+{
+    double seconds[STARTS];
+    for (int i = 0; i < STARTS; i++) {
+        Engine engine;
+        double start = monotonic_seconds();
+        if (!engine_start(&engine))
+            return false;
+        engine_tell(&engine, "uci");
+        if (!engine_await(&engine, "uciok"))
+            return false;
+        seconds[i] = monotonic_seconds() - start;
+        if (!engine_end(&engine))
+            return false;
+    }
+    print_times("from the start of the process to uciok:", seconds, STARTS);
+    return true;
+}
+
+/* Stops at random moments of the search, a quarter of them at once, some after its end. */
+static bool measure_stops(int threads)
+{
+    double seconds[STOPS];
+    char text[80];
+    Engine engine;
+    Random random = random_seeded(22);
+    if (!engine_start(&engine))
+        return false;
+    snprintf(text, sizeof text, "setoption name Threads value %d\nposition startpos\nisready", threads);
+    engine_tell(&engine, text);
+    if (!engine_await(&engine, "readyok"))
+        return false;
+    for (int i = 0; i < STOPS; i++) {
+        engine_tell(&engine, i % 8 == 1 ? "go depth 2" : i % 8 == 2 ? "go ponder movetime 1" : "go infinite");
+        if (i % 4)
+            usleep((useconds_t)random_below(&random, 20000));
+        double start = monotonic_seconds();
+        engine_tell(&engine, "stop");
+        if (!engine_await(&engine, "bestmove"))
+            return false;
+        seconds[i] = monotonic_seconds() - start;
+    }
+    snprintf(text, sizeof text, "from stop to bestmove, %d thread%s:", threads, threads > 1 ? "s" : "");
+    print_times(text, seconds, STOPS);
+    return engine_end(&engine);
+}
+
 int main(void)
 {
     setvbuf(stdout, NULL, _IOLBF, 0);
+    if (!measure_start() || !measure_stops(1) || !measure_stops(THREADS))
+        return 1;
     measure_perft("initial position", FEN_START, 7);
     measure_perft("middlegame", "r3k2r/p1ppqpb1/bn2pnp1/3PN3/1p2P3/2N2Q1p/PPPBBPPP/R3K2R w KQkq - 0 1", 5);
-    return measure_searches(0) && measure_searches(100) ? 0 : 1;
+    return measure_searches(0) && measure_searches(100) && measure_threads() ? 0 : 1;
 }
