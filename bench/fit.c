@@ -2,6 +2,7 @@
 #include "bench/command_line.h"
 #include "bench/fit_loss.h"
 #include "bench/fit_model.h"
+#include "bench/fit_units.h"
 #include "bench/progress.h"
 
 #include <math.h>
@@ -71,11 +72,12 @@ static bool find_weights(FitWeights *weights, const FitSample *sample, const Fit
 {
     FitFeatures features = {0};
     FitModel *model = calloc(1, sizeof *model);
-    bool good = model && fit_features_extract(&features, sample, settings->workers);
+    bool good = model && fit_features_extract(&features, sample, &weights->eval.units, settings->workers);
     if (good) {
         model->features = &features;
         model->scale = report->scale;
         model->pull = 1 / ((double)report->fitted.games * settings->prior * settings->prior);
+        model->blend = settings->blend;
         model->steps = settings->steps;
         model->workers = settings->workers;
         to_vector(weights, model->centre);
@@ -128,16 +130,21 @@ bool fit(FitWeights *weights, const FitSample *sample, const FitSettings *settin
     if (good) {
         report->scale = settings->scale > 0 ? settings->scale : fit_scale(sample, before);
         good = find_weights(&fitted, sample, settings, report);
+        for (int pass = 0; good && pass < settings->passes; pass++)
+            good =
+                (fit_units_search(&fitted, sample, report->scale, settings->blend, pass, settings->quiet) ||
+                 no_memory()) &&
+                find_weights(&fitted, sample, settings, report);
     }
     if (good) {
         after = fit_scores(sample, &fitted);
         good = after || no_memory();
     }
     if (good) {
-        report->fitted.before = fit_loss(sample, before, false, report->scale);
-        report->held_out.before = fit_loss(sample, before, true, report->scale);
-        report->fitted.after = fit_loss(sample, after, false, report->scale);
-        report->held_out.after = fit_loss(sample, after, true, report->scale);
+        report->fitted.before = fit_loss(sample, before, false, report->scale, 0);
+        report->held_out.before = fit_loss(sample, before, true, report->scale, 0);
+        report->fitted.after = fit_loss(sample, after, false, report->scale, 0);
+        report->held_out.after = fit_loss(sample, after, true, report->scale, 0);
         report->changed = count_changes(weights, &fitted);
         *weights = fitted;
     }

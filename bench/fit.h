@@ -6,10 +6,15 @@
  * Games, 1998; from memory). The loss is the mean negative logarithm of the probability given to the results,
  * in nats; a draw counts as half a win and half a loss, so that it cannot reach 0.
  *
+ * A share of what is fitted to can be what the search of the player expected, as a probability, instead of
+ * the result: that is known for each position by itself and far less a matter of luck, so that fewer games
+ * do. The losses reported are against the results alone.
+ *
  * The scale is fitted first, to the evaluation as it is, and then stays: else scores would lose their unit.
  * Each weight has a normal prior round its present value, every game counted once, since its positions share
  * one result; a weight that no position of the fitted games shows stays exactly as it is. Every fifth game is
- * held out. */
+ * held out. What the evaluation is not linear in, its units, is tuned between two fits, see
+ * fit_units.h. */
 #ifndef PAWNVANE_FIT_H
 #define PAWNVANE_FIT_H
 
@@ -26,6 +31,8 @@ typedef struct FitSettings {
     int steps;    /* of descent, FIT_ROUNDS or more */
     double prior; /* standard deviation of the prior, in units of a weight */
     double scale; /* centipawns; 0: fit it */
+    double blend; /* share of the scores of the search in what is fitted to, 0 to 1 */
+    int passes;   /* over the units, see fit_units.h; after each the weights are fitted again */
     int workers;
     bool quiet; /* no progress line */
 } FitSettings;

@@ -9,9 +9,11 @@
 #include <string.h>
 
 typedef struct FitOptions {
-    int64_t games, nodes, seed, workers, steps;
-    double prior;
+    int64_t games, nodes, seed, workers, steps, units, every;
+    double prior, blend;
     const char *openings, *sample, *write, *write_lever;
+    char **more; /* samples */
+    int more_count;
     bool quiet;
 } FitOptions;
 
@@ -44,6 +46,12 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
          .argument = "FILE",
          .help = "write the sample there; without --games, read it",
          .text = &o->sample},
+        {.name = "every",
+         .argument = "N",
+         .help = "fit to every N-th position only (default 1)",
+         .integer = &o->every,
+         .least = 1,
+         .greatest = 1000000},
         {.name = "steps",
          .argument = "N",
          .help = "of descent (default 400)",
@@ -56,6 +64,18 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
          .real = &o->prior,
          .real_least = 0.1,
          .real_greatest = 10000},
+        {.name = "blend",
+         .argument = "SHARE",
+         .help = "of the search's scores in what is fitted to (default 0)",
+         .real = &o->blend,
+         .real_least = 0,
+         .real_greatest = 1},
+        {.name = "units",
+         .argument = "N",
+         .help = "passes over what is not linear (default 0)",
+         .integer = &o->units,
+         .least = 0,
+         .greatest = 100},
         {.name = "write", .argument = "FILE", .help = "write engine/weights.c there", .text = &o->write},
         {.name = "write-lever",
          .argument = "FILE",
@@ -70,7 +90,7 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
         {.name = "quiet", .help = "no progress line", .flag = &o->quiet},
         {0},
     };
-    static const Usage usage = {"--games N | --sample FILE [OPTION]...",
+    static const Usage usage = {"--games N | --sample FILE [FILE]... [OPTION]...",
                                 "Fits the weights of the evaluation to the results of games that the engine "
                                 "plays against itself. Holds\n"
                                 "out a fifth of the games and prints the loss on both parts. Writes weights "
@@ -78,10 +98,14 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
     if (!command_line_read(&usage, options, &argc, &argv, status))
         return false;
     *status = STATUS_MISUSED;
-    if (argc > 0) {
-        complain(NULL, 0, "fit: \"%s\" is one argument too many; expected options only", argv[0]);
+    if (argc > 0 && (o->games || !o->sample)) {
+        complain(NULL, 0,
+                 "fit: \"%s\" is one argument too many; expected more samples behind --sample FILE only",
+                 argv[0]);
         return false;
     }
+    o->more = argv;
+    o->more_count = argc;
     if (o->games == 0 && !o->sample) {
         complain(NULL, 0,
                  "fit: there is no sample; expected --games N to play for one or --sample FILE to read one");
@@ -101,10 +125,18 @@ static void join_arguments(int argc, char **argv, char text[FIT_ORIGIN_SIZE])
         length += (size_t)snprintf(text + length, FIT_ORIGIN_SIZE - length, " %s", argv[i]);
 }
 
+static bool read_samples(FitSample *sample, const FitOptions *o)
+{
+    bool good = fit_sample_read(sample, o->sample);
+    for (int i = 0; good && i < o->more_count; i++)
+        good = fit_sample_read(sample, o->more[i]);
+    return good;
+}
+
 static bool get_sample(FitSample *sample, const FitOptions *o, const char *command)
 {
     if (o->games == 0)
-        return fit_sample_read(sample, o->sample);
+        return read_samples(sample, o);
     const FitPlay play = {.games = (size_t)o->games,
                           .nodes = o->nodes,
                           .seed = (uint64_t)o->seed,
@@ -131,8 +163,12 @@ static bool run_fit(const FitOptions *o, const FitSample *sample, const char *co
 {
     FitWeights weights = {default_weights, ps_default_weights};
     FitOrigin origin = {.command = command, .sample = sample->origin};
-    const FitSettings settings = {
-        .steps = (int)o->steps, .prior = o->prior, .workers = (int)o->workers, .quiet = o->quiet};
+    const FitSettings settings = {.steps = (int)o->steps,
+                                  .passes = (int)o->units,
+                                  .blend = o->blend,
+                                  .prior = o->prior,
+                                  .workers = (int)o->workers,
+                                  .quiet = o->quiet};
     if (!fit(&weights, sample, &settings, &origin.report))
         return false;
     print_report(&origin.report);
@@ -143,14 +179,16 @@ static bool run_fit(const FitOptions *o, const FitSample *sample, const char *co
 Status fit_command(int argc, char **argv)
 {
     FitOptions options = {
-        .nodes = 4000, .seed = 1, .workers = parallel_processors(), .steps = 400, .prior = 30};
+        .nodes = 4000, .seed = 1, .workers = parallel_processors(), .steps = 400, .every = 1, .prior = 30};
     FitSample sample = {0};
     char command[FIT_ORIGIN_SIZE];
     Status status;
     join_arguments(argc, argv, command);
     if (!read_options(&options, argc, argv, &status))
         return status;
-    bool good = get_sample(&sample, &options, command) && run_fit(&options, &sample, command);
+    bool good = get_sample(&sample, &options, command);
+    fit_sample_thin(&sample, (size_t)options.every);
+    good = good && run_fit(&options, &sample, command);
     fit_sample_free(&sample);
     return good ? STATUS_DONE : STATUS_FAILED;
 }

@@ -15,8 +15,6 @@
 
 enum { RADIX = 128, GROUP = 4, GROUP_COUNT = (PAIR_COUNT + GROUP - 1) / GROUP, BLOCK = 2048 };
 
-_Static_assert(sizeof(EvalWeights) == PAIR_COUNT * sizeof(Pair), "EvalWeights is made of Pairs only");
-
 typedef struct Worker {
     Evaluator evaluator;
     EvalWeights weights;
@@ -24,6 +22,7 @@ typedef struct Worker {
 } Worker;
 
 typedef struct Extraction {
+    const EvalUnits *units;
     FitFeatures *features;
     const FitSample *sample;
 } Extraction;
@@ -68,7 +67,7 @@ static void read_digits(int sum, int8_t digits[GROUP])
 static void count_group(Worker *worker, int group, const FitPosition *positions, size_t count)
 {
     Pair *weights = (Pair *)&worker->weights;
-    memset(weights, 0, sizeof worker->weights);
+    memset(weights, 0, PAIR_COUNT * sizeof *weights);
     for (int i = 0, digit = 1; i < GROUP && group * GROUP + i < PAIR_COUNT; i++, digit *= RADIX)
         weights[group * GROUP + i] = digit;
     pawn_table_reset(&worker->evaluator.pawns, &worker->weights, PS_STRICT);
@@ -78,25 +77,27 @@ static void count_group(Worker *worker, int group, const FitPosition *positions,
 }
 
 /* Tapering is linear in each half, so what it does to round numbers tells the shares. */
-static FitRow tapered_row(const FitPosition *position)
+static FitRow tapered_row(const FitPosition *position, const EvalUnits *u)
 {
     enum { PHASES = 24, CHANCES = 64, UNIT = PHASES * CHANCES };
     const Position *p = &position->position;
     return (FitRow){
-        .middlegame = (float)evaluate_taper(p, PAIR(UNIT, 0)) / UNIT,
-        .endgame = {[WHITE] = (float)evaluate_taper(p, PAIR(0, UNIT)) / UNIT,
-                    [BLACK] = (float)evaluate_taper(p, PAIR(0, -UNIT)) / -UNIT},
+        .middlegame = (float)evaluate_taper(p, u, PAIR(UNIT, 0)) / UNIT,
+        .endgame = {[WHITE] = (float)evaluate_taper(p, u, PAIR(0, UNIT)) / UNIT,
+                    [BLACK] = (float)evaluate_taper(p, u, PAIR(0, -UNIT)) / -UNIT},
         .result = (float)position->white_points / 2,
+        .score = position->score,
         .held_out = fit_held_out(position->game),
     };
 }
 
-static bool add_row(FitFeatures *features, const FitPosition *position, const int8_t counts[PAIR_COUNT])
+static bool add_row(FitFeatures *features, const FitPosition *position, const Worker *worker,
+                    const int8_t counts[PAIR_COUNT])
 {
     if (!reserve_rows(features, 1) || !reserve_counts(features, PAIR_COUNT))
         return false;
     FitRow *row = &features->rows[features->rows_count++];
-    *row = tapered_row(position);
+    *row = tapered_row(position, &worker->weights.units);
     row->first_count = features->counts_count;
     for (int i = 0; i < PAIR_COUNT; i++) {
         if (counts[i])
@@ -128,7 +129,7 @@ static bool run_block(void *context, void *own, size_t index, void *item)
     for (int group = 0; group < GROUP_COUNT; group++)
         count_group(worker, group, positions, count);
     for (size_t i = 0; i < count; i++)
-        if (!add_row(features, &positions[i], worker->counts[i]))
+        if (!add_row(features, &positions[i], worker, worker->counts[i]))
             return false;
     return true;
 }
@@ -166,10 +167,10 @@ static void worker_free(void *context, void *own)
 
 static void *worker_new(void *context)
 {
-    (void)context;
     Worker *worker = calloc(1, sizeof *worker);
     if (!worker)
         return NULL;
+    worker->weights.units = *((Extraction *)context)->units;
     worker->evaluator.weights = &worker->weights;
     if (pawn_table_create(&worker->evaluator.pawns, &worker->weights, PS_STRICT))
         return worker;
@@ -177,9 +178,9 @@ static void *worker_new(void *context)
     return NULL;
 }
 
-bool fit_features_extract(FitFeatures *features, const FitSample *sample, int workers)
+bool fit_features_extract(FitFeatures *features, const FitSample *sample, const EvalUnits *units, int workers)
 {
-    Extraction extraction = {features, sample};
+    Extraction extraction = {units, features, sample};
     return parallel_run(&(Parallel){.workers = workers,
                                     .item_size = sizeof(FitFeatures),
                                     .context = &extraction,

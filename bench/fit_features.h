@@ -15,7 +15,9 @@
 #include "engine/weights.h"
 #include "structure/structure.h"
 
-enum { PAIR_COUNT = sizeof(EvalWeights) / sizeof(Pair) };
+#include <stddef.h>
+
+enum { PAIR_COUNT = offsetof(EvalWeights, units) / sizeof(Pair) };
 
 typedef struct FitCount {
     uint16_t pair; /* 0 .. PAIR_COUNT - 1 */
@@ -33,6 +35,7 @@ typedef struct FitRow {
     float middlegame, endgame[2]; /* 0 to 1; endgame by Side */
     float constant;               /* centipawns */
     float result;                 /* of the game: 0, 0.5 or 1 */
+    int16_t score;                /* of the search, or NO_FIT_SCORE */
     bool held_out;
 } FitRow;
 
@@ -43,9 +46,11 @@ typedef struct FitFeatures {
     FitSlope *slopes;
 } FitFeatures;
 
-/* Adds rows for all positions of the sample, in order. Without slopes, see below. False if memory runs out.
+/* Adds rows for all positions of the sample, in order, under these units. Without slopes, see below. False if
+ * memory runs out.
  */
-bool fit_features_extract(FitFeatures *features, const FitSample *sample, int workers);
+bool fit_features_extract(FitFeatures *features, const FitSample *sample, const EvalUnits *units,
+                          int workers);
 
 /* Sets the slopes of all rows to those of the lever term at these weights, of any real value within the
  * bounds of ps_weight_table; replaces earlier ones. The rows must be those of the sample. False if memory

@@ -1,4 +1,5 @@
 #include "bench/fit_loss.h"
+#include "bench/fit_model.h"
 #include "engine/evaluate.h"
 
 #include <math.h>
@@ -21,7 +22,7 @@ int *fit_scores(const FitSample *sample, const FitWeights *weights)
     return scores;
 }
 
-double fit_loss(const FitSample *sample, const int *scores, bool held_out, double scale)
+double fit_loss(const FitSample *sample, const int *scores, bool held_out, double scale, double blend)
 {
     double loss = 0;
     size_t count = 0;
@@ -30,7 +31,8 @@ double fit_loss(const FitSample *sample, const int *scores, bool held_out, doubl
         if (fit_held_out(p->game) != held_out)
             continue;
         double z = scores[i] / scale;
-        loss += log1p(exp(-fabs(z))) + (z > 0 ? z : 0) - z * p->white_points / 2;
+        loss += log1p(exp(-fabs(z))) + (z > 0 ? z : 0) -
+                z * fit_goal(p->white_points / 2.0, p->score, scale, blend);
         count++;
     }
     return count ? loss / (double)count : NAN;
@@ -41,21 +43,21 @@ double fit_scale(const FitSample *sample, const int *scores)
     static const double shrink = 0.6180339887498949; /* the golden ratio's inverse */
     double low = log(10), high = log(5000);
     double left = high - shrink * (high - low), right = low + shrink * (high - low);
-    double at_left = fit_loss(sample, scores, false, exp(left)),
-           at_right = fit_loss(sample, scores, false, exp(right));
+    double at_left = fit_loss(sample, scores, false, exp(left), 0),
+           at_right = fit_loss(sample, scores, false, exp(right), 0);
     while (high - low > 1e-4) {
         if (at_left < at_right) {
             high = right;
             right = left;
             at_right = at_left;
             left = high - shrink * (high - low);
-            at_left = fit_loss(sample, scores, false, exp(left));
+            at_left = fit_loss(sample, scores, false, exp(left), 0);
         } else {
             low = left;
             left = right;
             at_left = at_right;
             right = low + shrink * (high - low);
-            at_right = fit_loss(sample, scores, false, exp(right));
+            at_right = fit_loss(sample, scores, false, exp(right), 0);
         }
     }
     return exp((low + high) / 2);

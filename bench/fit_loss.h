@@ -8,8 +8,9 @@
  * memory runs out. */
 int *fit_scores(const FitSample *sample, const FitWeights *weights);
 
-/* The mean log-loss of one part of the sample, in nats. NaN of no positions. */
-double fit_loss(const FitSample *sample, const int *scores, bool held_out, double scale);
+/* The mean log-loss of one part of the sample against fit_goal(), in nats; with a blend of 0 against results.
+ * NaN of no positions. */
+double fit_loss(const FitSample *sample, const int *scores, bool held_out, double scale, double blend);
 
 /* The scale, 10 to 5000 centipawns, with the least loss on the fitted part, by golden-section search. */
 double fit_scale(const FitSample *sample, const int *scores);

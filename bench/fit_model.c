@@ -62,10 +62,11 @@ static void add_row(const FitModel *model, const FitRow *row, Sums *out)
     const FitSlope *slopes = &features->slopes[row->first_slope];
     RowSums sums = sum_row(features, row, model->weights);
     double z = combine(row, &sums) / model->scale;
-    double push = (1 / (1 + exp(-z)) - row->result) / model->scale;
+    double goal = fit_goal(row->result, row->score, model->scale, model->blend);
+    double push = (1 / (1 + exp(-z)) - goal) / model->scale;
     double middlegame = push * row->middlegame, endgame = push * endgame_share(row, &sums);
     out->rows++;
-    out->loss += log1p(exp(-fabs(z))) + (z > 0 ? z : 0) - row->result * z;
+    out->loss += log1p(exp(-fabs(z))) + (z > 0 ? z : 0) - goal * z;
     for (int i = 0; i < row->counts; i++) {
         double *halves = &out->gradient[2 * counts[i].pair];
         halves[0] += counts[i].count * middlegame;
@@ -106,6 +107,13 @@ static bool deliver_chunk(void *context, size_t index, void *item)
     for (int i = 0; i < FIT_DIMENSION; i++)
         total->gradient[i] += part->gradient[i];
     return true;
+}
+
+double fit_goal(double result, int score, double scale, double blend)
+{
+    if (score == NO_FIT_SCORE)
+        return result;
+    return (1 - blend) * result + blend / (1 + exp(-score / scale));
 }
 
 bool fit_model_loss(const FitModel *model, double *loss, double gradient[FIT_DIMENSION])

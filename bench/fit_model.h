@@ -13,6 +13,7 @@ typedef struct FitModel {
     const FitFeatures *features; /* of rows held out nothing is learned */
     double scale;                /* centipawns */
     double pull;                 /* of the prior: 1 / (games * its variance) */
+    double blend;                /* see fit_goal() */
     int steps;                   /* in all */
     int workers;
     double centre[FIT_DIMENSION]; /* of the prior */
@@ -21,6 +22,10 @@ typedef struct FitModel {
     int step;
     double momentum[FIT_DIMENSION], spread[FIT_DIMENSION];
 } FitModel;
+
+/* What the probability of a win for White should be: the result of the game, or of that and of what the
+ * search expected, whose share is `blend`. */
+double fit_goal(double result, int score, double scale, double blend);
 
 /* The evaluation of a row under weights, in centipawns for White. */
 double fit_row_score(const FitFeatures *features, const FitRow *row, const double weights[FIT_DIMENSION]);

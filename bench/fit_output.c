@@ -21,6 +21,11 @@ typedef struct Table {
 #member, offsetof(EvalWeights, member), sizeof(((EvalWeights *)0)->member), across                   \
     }
 
+#define UNIT(member)                                                                                         \
+    {                                                                                                        \
+#member, offsetof(EvalUnits, member), sizeof(((EvalUnits *)0)->member), 1                            \
+    }
+
 static const Table tables[] = {
     TABLE(material, 5),
     TABLE(square, 4),
@@ -30,28 +35,41 @@ static const Table tables[] = {
     TABLE(queen_mobility, 5),
     TABLE(bishop_pair, 1),
     TABLE(bishop_own_pawn_on_colour, 1),
+    TABLE(bishop_blocked_centre, 1),
+    TABLE(bishop_long_diagonal, 1),
+    TABLE(knight_king_distance, 1),
+    TABLE(knight_pawns, 1),
+    TABLE(bishop_pawns, 1),
     TABLE(outpost_knight, 1),
     TABLE(outpost_bishop, 1),
+    TABLE(outpost_in_reach, 1),
     TABLE(minor_behind_pawn, 1),
     TABLE(rook_open_file, 1),
     TABLE(rook_half_open_file, 1),
     TABLE(rook_on_seventh, 1),
+    TABLE(rook_trapped, 1),
     TABLE(isolated, 1),
     TABLE(doubled, 1),
     TABLE(backward, 1),
     TABLE(weak_on_open_file, 1),
     TABLE(phalanx, 4),
     TABLE(defended, 4),
+    TABLE(defended_open, 4),
     TABLE(passed, 4),
     TABLE(passed_free_path, 4),
     TABLE(passed_safe_path, 4),
     TABLE(passed_own_king, 4),
     TABLE(passed_enemy_king, 4),
+    TABLE(passed_guarded, 4),
     TABLE(passed_rook_behind, 1),
+    TABLE(passed_enemy_rook_behind, 1),
+    TABLE(passed_unstoppable, 1),
     TABLE(shelter, 4),
     TABLE(storm, 4),
     TABLE(storm_blocked, 1),
     TABLE(king_on_half_open_file, 1),
+    TABLE(king_on_open_file, 1),
+    TABLE(king_without_pawns, 1),
     TABLE(danger, 4),
     TABLE(pawn_attacks_minor, 1),
     TABLE(pawn_attacks_rook, 1),
@@ -60,13 +78,36 @@ static const Table tables[] = {
     TABLE(minor_attacks_rook, 1),
     TABLE(minor_attacks_queen, 1),
     TABLE(rook_attacks_queen, 1),
+    TABLE(rook_attacks_minor, 1),
+    TABLE(king_attacks_weak, 1),
     TABLE(hanging, 1),
+    TABLE(knight_on_queen, 1),
     TABLE(pawn_push_threat, 1),
     TABLE(space, 1),
     TABLE(tempo, 1),
 };
 
 enum { TABLE_COUNT = sizeof tables / sizeof *tables };
+
+/* Every member of EvalUnits, in order. */
+static const Table unit_tables[] = {
+    UNIT(attacker),
+    UNIT(zone_square),
+    UNIT(weak_square),
+    UNIT(check),
+    UNIT(pinned),
+    UNIT(flank_attack),
+    UNIT(knight_near),
+    UNIT(no_queen),
+    UNIT(chance),
+    UNIT(chance_pawn),
+    UNIT(chance_one_wing),
+    UNIT(opposite_bishops),
+    UNIT(opposite_bishops_pawn),
+    UNIT(opposite_bishops_pieces),
+};
+
+enum { UNIT_TABLE_COUNT = sizeof unit_tables / sizeof *unit_tables };
 
 static const char *const role_names[ROLE_COUNT] = {"PAWN", "KNIGHT", "BISHOP", "ROOK", "QUEEN", "KING"};
 
@@ -104,10 +145,17 @@ static void write_table(FILE *out, const EvalWeights *weights, const Table *tabl
 /* --------------------------------------------------------------------------------------------------- the
  * comment */
 
-/* Text that must not end the comment it stands in. */
+/* Commands, a line each, as text that must not end the comment it stands in. */
 static void write_in_comment(FILE *out, const char *text)
 {
+    static const char joint[] = " + ";
+    fputs(" *     ", out);
     for (const char *at = text; *at; at++) {
+        if (strncmp(at, joint, strlen(joint)) == 0) {
+            fputs("\n *     ", out);
+            at += strlen(joint) - 1;
+            continue;
+        }
         if (at > text && at[-1] == '*' && *at == '/')
             fputc(' ', out);
         fputc(*at, out);
@@ -118,11 +166,11 @@ static void write_origin(FILE *out, const FitOrigin *origin)
 {
     const FitReport *r = &origin->report;
     fputs("/* clang-format off */\n"
-          "/* Tuned: written by\n *     ",
+          "/* Tuned: written by\n",
           out);
     write_in_comment(out, origin->command);
     if (*origin->sample && strcmp(origin->sample, origin->command) != 0) {
-        fputs("\n * on the sample of\n *     ", out);
+        fputs("\n * on the sample of\n", out);
         write_in_comment(out, origin->sample);
     }
     fprintf(
@@ -136,6 +184,30 @@ static void write_origin(FILE *out, const FitOrigin *origin)
 /* ----------------------------------------------------------------------------------------------------- the
  * files */
 
+static void write_ints(FILE *out, const char *name, const int *values, int count)
+{
+    fprintf(out, "    .%s = {", name);
+    for (int i = 0; i < count; i++)
+        fprintf(out, "%s%d", i ? ", " : "", values[i]);
+    fputs("},\n", out);
+}
+
+static void write_units(FILE *out, const EvalUnits *units)
+{
+    fputs("    .units = {\n", out);
+    for (int i = 0; i < UNIT_TABLE_COUNT; i++) {
+        const Table *table = &unit_tables[i];
+        const int *values = (const int *)(const void *)((const char *)units + table->offset);
+        int count = (int)(table->size / sizeof *values);
+        fputs("    ", out);
+        if (count == 1)
+            fprintf(out, "    .%s = %d,\n", table->name, *values);
+        else
+            write_ints(out, table->name, values, count);
+    }
+    fputs("    },\n", out);
+}
+
 static void write_eval(FILE *out, const void *data, const FitOrigin *origin)
 {
     write_origin(out, origin);
@@ -144,15 +216,8 @@ static void write_eval(FILE *out, const void *data, const FitOrigin *origin)
           out);
     for (int i = 0; i < TABLE_COUNT; i++)
         write_table(out, data, &tables[i]);
+    write_units(out, &((const EvalWeights *)data)->units);
     fputs("};\n", out);
-}
-
-static void write_ints(FILE *out, const char *name, const int *values)
-{
-    fprintf(out, "    .%s = {", name);
-    for (int i = 0; i < PS_TEMPI_CLASSES; i++)
-        fprintf(out, "%s%d", i ? ", " : "", values[i]);
-    fputs("},\n", out);
 }
 
 static void write_lever(FILE *out, const void *data, const FitOrigin *origin)
@@ -163,8 +228,8 @@ static void write_lever(FILE *out, const void *data, const FitOrigin *origin)
     fputs("#include \"structure/structure.h\"\n\n"
           "const ps_weights ps_default_weights = {\n",
           out);
-    write_ints(out, "base_lever", weights->base_lever);
-    write_ints(out, "head_lever", weights->head_lever);
+    write_ints(out, "base_lever", weights->base_lever, PS_TEMPI_CLASSES);
+    write_ints(out, "head_lever", weights->head_lever, PS_TEMPI_CLASSES);
     fprintf(out, "    .support = %d,\n    .room = %d,\n    .piece = %d,\n", weights->support, weights->room,
             weights->piece);
     fprintf(out, "    .grade = {[PS_VOID] = %d, [PS_DOUBTFUL] = %d, [PS_LIKELY] = %d, [PS_FIRM] = %d},\n};\n",

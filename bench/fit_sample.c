@@ -48,11 +48,21 @@ bool fit_sample_add_game(FitSample *sample, uint32_t game, const Position *start
     FitPosition at = {.position = *start, .game = game, .white_points = (uint8_t)record->white_points};
     for (int ply = 0; ply < record->plies; ply++) {
         Move move = record->moves[ply];
-        if (is_quiet(&at.position, move, record->scores[ply]) && !fit_sample_add(sample, &at))
+        int score = record->scores[ply];
+        at.score = (int16_t)(position_turn(&at.position) == WHITE ? score : -score);
+        if (is_quiet(&at.position, move, score) && !fit_sample_add(sample, &at))
             return false;
         position_play(&at.position, move);
     }
     return true;
+}
+
+void fit_sample_thin(FitSample *sample, size_t n)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < sample->count; i += n)
+        sample->positions[kept++] = sample->positions[i];
+    sample->count = kept;
 }
 
 bool fit_sample_count_games(const FitSample *sample, size_t *fitted, size_t *held_out)
@@ -87,8 +97,10 @@ static void write_position(FILE *out, const FitPosition *p)
     int fields = 0;
     for (const char *at = fen; (fields += *at == ' ') < 4; at++)
         fputc(*at, out);
-    fprintf(out, " hmvc %d; fmvn %d; c8 \"%u\"; c9 \"%s\";\n", p->position.halfmoves, p->position.fullmove,
-            (unsigned)p->game, results[p->white_points]);
+    fprintf(out, " hmvc %d; fmvn %d;", p->position.halfmoves, p->position.fullmove);
+    if (p->score != NO_FIT_SCORE)
+        fprintf(out, " ce %d;", position_turn(&p->position) == WHITE ? p->score : -p->score);
+    fprintf(out, " c8 \"%u\"; c9 \"%s\";\n", (unsigned)p->game, results[p->white_points]);
 }
 
 bool fit_sample_write(const FitSample *sample, const char *path)
@@ -136,26 +148,67 @@ static bool read_result(const EpdRecord *record, uint8_t *white_points)
     return false;
 }
 
+static bool read_score(const EpdRecord *record, int16_t *score)
+{
+    const char *text = epd_text(record, "ce");
+    char *end;
+    *score = NO_FIT_SCORE;
+    if (!text)
+        return true;
+    long number = strtol(text, &end, 10);
+    if (end == text || *end || labs(number) > FIT_SCORE_MAX) {
+        complain(record->file, record->line, "ce is \"%s\"; expected centipawns, -%d to %d", text,
+                 FIT_SCORE_MAX, FIT_SCORE_MAX);
+        return false;
+    }
+    *score = (int16_t)(position_turn(&record->position) == WHITE ? number : -number);
+    return true;
+}
+
+typedef struct Reading {
+    FitSample *sample;
+    uint32_t games_before;
+} Reading;
+
 static bool use_record(void *context, const EpdRecord *record)
 {
+    Reading *reading = context;
     FitPosition position = {.position = record->position};
-    if (!read_game(record, &position.game) || !read_result(record, &position.white_points))
+    if (!read_game(record, &position.game) || !read_result(record, &position.white_points) ||
+        !read_score(record, &position.score))
         return false;
-    if (fit_sample_add(context, &position))
+    position.game += reading->games_before;
+    if (position.game > FIT_GAME_MAX) {
+        complain(record->file, record->line, "this is game %u of all samples; expected %d at most",
+                 (unsigned)position.game, FIT_GAME_MAX);
+        return false;
+    }
+    if (fit_sample_add(reading->sample, &position))
         return true;
     complain(record->file, record->line, "memory ran out");
     return false;
 }
 
-/* The command in the first line, if it is there. */
+/* The number of the last game, made up to a whole number of fifths. */
+static uint32_t games_of(const FitSample *sample)
+{
+    uint32_t last = 0;
+    for (size_t i = 0; i < sample->count; i++)
+        last = sample->positions[i].game > last ? sample->positions[i].game : last;
+    return (last + HELD_OUT_EVERY - 1) / HELD_OUT_EVERY * HELD_OUT_EVERY;
+}
+
+/* The command in the first line, if it is there, after those of earlier files. */
 static void read_origin(FitSample *sample, const char *path)
 {
     char line[sizeof origin_prefix - 1 + FIT_ORIGIN_SIZE];
     size_t prefix = sizeof origin_prefix - 1;
     FILE *file = fopen(path, "r");
     if (file && fgets(line, sizeof line, file) && strncmp(line, origin_prefix, prefix) == 0) {
+        size_t length = strlen(sample->origin);
         line[strcspn(line, "\r\n")] = '\0';
-        snprintf(sample->origin, sizeof sample->origin, "%s", line + prefix);
+        snprintf(sample->origin + length, sizeof sample->origin - length, "%s%s", length ? " + " : "",
+                 line + prefix);
     }
     if (file)
         fclose(file);
@@ -165,5 +218,5 @@ bool fit_sample_read(FitSample *sample, const char *path)
 {
     if (strcmp(path, "-") != 0)
         read_origin(sample, path);
-    return epd_read_file(path, use_record, sample);
+    return epd_read_file(path, use_record, &(Reading){sample, games_of(sample)});
 }

@@ -5,27 +5,25 @@
 
 #define LIGHT_SQUARES UINT64_C(0x55AA55AA55AA55AA)
 
+/* Each part is compiled for White and for Black, with what depends on the side folded in. */
+#define FOR_A_SIDE static inline __attribute__((always_inline))
+
 /* What the parts of the evaluation share about one position. */
 typedef struct Survey {
     const Position *p;
     const EvalWeights *w;
-    const PawnEntry *pawns;
+    PawnEntry *pawns;
     Bitboard occupied;
     Bitboard attacks[SIDE_COUNT][ROLE_COUNT]; /* by everything of that role */
     Bitboard attacked[SIDE_COUNT];            /* by anything */
     Bitboard attacked_twice[SIDE_COUNT];
     Bitboard king_zone[SIDE_COUNT];
-    int danger[SIDE_COUNT]; /* to the king of that side, see add_danger() */
+    Bitboard pinned[SIDE_COUNT]; /* men of either side that hide this side's king from a slider */
+    int danger[SIDE_COUNT];      /* to the king of that side, see add_danger() */
     int attackers[SIDE_COUNT];
 } Survey;
 
-static int folded(Side side, Square square)
-{
-    int file = (int)file_of(square);
-    return (int)relative_rank(side, square) * 4 + (file < 4 ? file : 7 - file);
-}
-
-static Bitboard forward_fill(Side side, Square square)
+FOR_A_SIDE Bitboard forward_fill(Side side, Square square)
 {
     Bitboard column = file_mask((int)file_of(square));
     if (side == WHITE)
@@ -41,33 +39,25 @@ static int king_distance(Square a, Square b)
     return files > ranks ? files : ranks;
 }
 
-static void note_attacks(Survey *v, Side side, Role role, Bitboard attacks)
+FOR_A_SIDE void note_attacks(Survey *v, Side side, Role role, Bitboard attacks)
 {
     v->attacks[side][role] |= attacks;
     v->attacked_twice[side] |= v->attacked[side] & attacks;
     v->attacked[side] |= attacks;
 }
 
-static void survey_pawns_and_kings(Survey *v)
+FOR_A_SIDE void survey_pawns_and_king(Survey *v, Side side)
 {
-    for (int s = WHITE; s <= BLACK; s++) {
-        Side side = (Side)s;
-        Bitboard pawns = position_men(v->p, side, PAWN);
-        Bitboard ahead = push_forward(side, pawns);
-        Square king = position_king(v->p, side);
-        note_attacks(v, side, KING, king_attacks(king));
-        note_attacks(v, side, PAWN, shift_west(ahead));
-        note_attacks(v, side, PAWN, shift_east(ahead));
-        v->king_zone[side] = king_attacks(king) | bit(king);
-        v->king_zone[side] |= push_forward(side, v->king_zone[side]);
-    }
+    Bitboard ahead = push_forward(side, position_men(v->p, side, PAWN));
+    Square king = position_king(v->p, side);
+    note_attacks(v, side, KING, king_attacks(king));
+    note_attacks(v, side, PAWN, shift_west(ahead));
+    note_attacks(v, side, PAWN, shift_east(ahead));
+    v->king_zone[side] = king_attacks(king) | bit(king);
+    v->king_zone[side] |= push_forward(side, v->king_zone[side]);
 }
 
-/* How much a piece of each role adds to the danger of the king whose zone it reaches; a danger class is half
- * of the sum. Common practice, no source. */
-static const int zone_units[ROLE_COUNT] = {[KNIGHT] = 4, [BISHOP] = 4, [ROOK] = 5, [QUEEN] = 7};
-
-static Pair piece_mobility(const EvalWeights *w, Role role, int squares)
+FOR_A_SIDE Pair piece_mobility(const EvalWeights *w, Role role, int squares)
 {
     switch (role) {
     case KNIGHT:
@@ -81,7 +71,7 @@ static Pair piece_mobility(const EvalWeights *w, Role role, int squares)
     }
 }
 
-static Bitboard piece_attacks(const Survey *v, Side side, Role role, Square from)
+FOR_A_SIDE Bitboard piece_attacks(const Survey *v, Side side, Role role, Square from)
 {
     const Position *p = v->p;
     Bitboard own = p->by_side[side];
@@ -97,27 +87,39 @@ static Bitboard piece_attacks(const Survey *v, Side side, Role role, Square from
     }
 }
 
-static Pair score_minor(const Survey *v, Side side, Role role, Square square)
+static const Bitboard outpost_ranks[SIDE_COUNT] = {UINT64_C(0x0000FFFFFF000000),
+                                                   UINT64_C(0x000000FFFFFF0000)};
+static const Bitboard centre = UINT64_C(0x0000001818000000);
+static const Bitboard centre_files = UINT64_C(0x3C3C3C3C3C3C3C3C);
+
+FOR_A_SIDE Pair score_minor(const Survey *v, Side side, Role role, Square square, Bitboard attacks)
 {
     const EvalWeights *w = v->w;
     Side them = opposite(side);
     Bitboard own_pawns = position_men(v->p, side, PAWN);
     Pair score = 0;
-    Rank rank = relative_rank(side, square);
-    bool outpost = rank >= RANK_4 && rank <= RANK_6 && (v->attacks[side][PAWN] & bit(square)) &&
-                   !(v->pawns->attack_span[them] & bit(square));
-    if (outpost)
+    Bitboard outposts = v->attacks[side][PAWN] & ~v->pawns->attack_span[them] & outpost_ranks[side];
+    if (outposts & bit(square))
         score += role == KNIGHT ? w->outpost_knight : w->outpost_bishop;
+    else if (role == KNIGHT && (attacks & outposts & ~v->p->by_side[side]))
+        score += w->outpost_in_reach;
     if (push_forward(side, bit(square)) & v->p->by_role[PAWN])
         score += w->minor_behind_pawn;
     if (role == BISHOP) {
         Bitboard colour = bit(square) & LIGHT_SQUARES ? LIGHT_SQUARES : ~LIGHT_SQUARES;
-        score += w->bishop_own_pawn_on_colour * count_squares(own_pawns & colour);
+        int on_colour = count_squares(own_pawns & colour);
+        Bitboard blocked = own_pawns & centre_files & push_forward(them, v->occupied);
+        score += w->bishop_own_pawn_on_colour * on_colour;
+        score += w->bishop_blocked_centre * (on_colour * count_squares(blocked));
+        if (more_than_one(bishop_attacks(square, v->p->by_role[PAWN]) & centre))
+            score += w->bishop_long_diagonal;
+    } else {
+        score += w->knight_king_distance * king_distance(square, position_king(v->p, side));
     }
     return score;
 }
 
-static Pair score_rook(const Survey *v, Side side, Square square)
+FOR_A_SIDE Pair score_rook(const Survey *v, Side side, Square square, int mobility)
 {
     const EvalWeights *w = v->w;
     Bitboard file = file_mask((int)file_of(square));
@@ -126,127 +128,126 @@ static Pair score_rook(const Survey *v, Side side, Square square)
         score += w->rook_open_file;
     else if (!(file & position_men(v->p, side, PAWN)))
         score += w->rook_half_open_file;
+    else if (mobility <= 3) {
+        int file_of_king = (int)file_of(position_king(v->p, side)), own_file = (int)file_of(square);
+        if (file_of_king <= FILE_C ? own_file < file_of_king
+                                   : file_of_king >= FILE_F && own_file > file_of_king)
+            score += w->rook_trapped;
+    }
     if (relative_rank(side, square) == RANK_7)
         score += w->rook_on_seventh;
     return score;
 }
 
-static Pair score_pieces(Survey *v, Side side)
+/* What pieces are worth by the number of own pawns, and in pairs. */
+FOR_A_SIDE Pair score_company(const Survey *v, Side side)
 {
-    const Position *p = v->p;
     const EvalWeights *w = v->w;
-    Side them = opposite(side);
-    Square king = position_king(p, side);
-    Bitboard good = ~(v->attacks[them][PAWN] | position_men(p, side, PAWN) | bit(king));
-    Bitboard pinned = 0;
-    Pair score = 0;
+    int pawns = count_squares(position_men(v->p, side, PAWN)) - 5;
+    Bitboard knights = position_men(v->p, side, KNIGHT), bishops = position_men(v->p, side, BISHOP);
+    Pair score = w->knight_pawns * (count_squares(knights) * pawns) +
+                 w->bishop_pawns * (count_squares(bishops) * pawns);
+    return more_than_one(bishops) ? score + w->bishop_pair : score;
+}
 
-    /* Pieces that hide the own king from a slider keep to that line. */
+/* Men of either side that hide the king from a slider. */
+FOR_A_SIDE Bitboard shields(const Position *p, Side side, Square king, Bitboard occupied)
+{
+    Bitboard pinned = 0;
     Bitboard snipers = ((rook_attacks(king, 0) & (p->by_role[ROOK] | p->by_role[QUEEN])) |
                         (bishop_attacks(king, 0) & (p->by_role[BISHOP] | p->by_role[QUEEN]))) &
-                       p->by_side[them];
+                       p->by_side[opposite(side)];
     while (snipers) {
-        Bitboard shield = between(king, take_first(&snipers)) & v->occupied;
-        if (shield && !more_than_one(shield))
+        Bitboard shield = between(king, take_first(&snipers)) & occupied;
+        if (!more_than_one(shield))
             pinned |= shield;
     }
-    for (int r = KNIGHT; r <= (int)QUEEN; r++) {
-        Role role = (Role)r;
-        for (Bitboard men = position_men(p, side, role); men;) {
-            Square square = take_first(&men);
-            Bitboard attacks = piece_attacks(v, side, role, square);
-            if (pinned & bit(square))
-                attacks &= line_through(king, square);
-            note_attacks(v, side, role, attacks);
-            score += w->material[role] + w->square[role][folded(side, square)];
-            score += piece_mobility(w, role, count_squares(attacks & good));
-            if (attacks & v->king_zone[them]) {
-                v->attackers[them]++;
-                v->danger[them] += zone_units[role] + count_squares(attacks & v->king_zone[them]);
-            }
-            if (role == KNIGHT || role == BISHOP)
-                score += score_minor(v, side, role, square);
-            else if (role == ROOK)
-                score += score_rook(v, side, square);
-        }
-    }
-    if (more_than_one(position_men(p, side, BISHOP)))
-        score += w->bishop_pair;
-    return score;
+    return pinned;
 }
 
-static Pair score_shelter(const Survey *v, Side side, Square king)
+FOR_A_SIDE Pair score_role(Survey *v, Side side, Role role, Square king, Bitboard good)
 {
     const EvalWeights *w = v->w;
-    Bitboard own = position_men(v->p, side, PAWN), enemies = position_men(v->p, opposite(side), PAWN);
-    int centre = (int)file_of(king);
+    Side them = opposite(side);
     Pair score = 0;
-    centre = centre < 1 ? 1 : centre > 6 ? 6 : centre;
-    Bitboard not_behind = forward_fill(side, king);
-    not_behind |= rank_mask((int)rank_of(king));
-    for (int rank = (int)relative_rank(side, king) + 1; rank < RANK_COUNT; rank++)
-        not_behind |= rank_mask(side == WHITE ? rank : 7 - rank);
-    for (int file = centre - 1; file <= centre + 1; file++) {
-        Bitboard shield = own & not_behind & file_mask(file), attack = enemies & not_behind & file_mask(file);
-        Square pawn = shield ? (side == WHITE ? first_square(shield) : last_square(shield)) : NO_SQUARE;
-        Square enemy = attack ? (side == WHITE ? first_square(attack) : last_square(attack)) : NO_SQUARE;
-        score += w->shelter[pawn == NO_SQUARE ? 0 : (int)relative_rank(side, pawn)];
-        score += w->storm[enemy == NO_SQUARE ? 0 : (int)relative_rank(side, enemy)];
-        if (pawn != NO_SQUARE && enemy != NO_SQUARE && (int)enemy == (int)pawn + forward_step(side))
-            score += w->storm_blocked;
+    for (Bitboard men = position_men(v->p, side, role); men;) {
+        Square square = take_first(&men);
+        Bitboard attacks = piece_attacks(v, side, role, square);
+        if (v->pinned[side] & bit(square))
+            attacks &= line_through(king, square);
+        note_attacks(v, side, role, attacks);
+        int mobility = count_squares(attacks & good);
+        score += w->material[role] + w->square[role][fold_square(side, square)] +
+                 piece_mobility(w, role, mobility);
+        if (attacks & v->king_zone[them]) {
+            v->attackers[them]++;
+            v->danger[them] +=
+                w->units.attacker[role] + w->units.zone_square * count_squares(attacks & v->king_zone[them]);
+        }
+        if (role == KNIGHT || role == BISHOP)
+            score += score_minor(v, side, role, square, attacks);
+        else if (role == ROOK)
+            score += score_rook(v, side, square, mobility);
     }
-    if (!(own & file_mask((int)file_of(king))))
-        score += w->king_on_half_open_file;
     return score;
 }
 
-/* Danger grows with the attackers, with squares round the king that only it defends, and with checks that
- * cost the attacker nothing. */
-static int add_danger(const Survey *v, Side side, Square king)
+FOR_A_SIDE Pair score_pieces(Survey *v, Side side)
 {
+    Square king = position_king(v->p, side);
+    Bitboard good = ~(v->attacks[opposite(side)][PAWN] | position_men(v->p, side, PAWN) | bit(king));
+    v->pinned[side] = shields(v->p, side, king, v->occupied);
+    return score_role(v, side, KNIGHT, king, good) + score_role(v, side, BISHOP, king, good) +
+           score_role(v, side, ROOK, king, good) + score_role(v, side, QUEEN, king, good) +
+           score_company(v, side);
+}
+
+/* Danger grows with the attackers, with squares round the king that only it defends, with checks that cost
+ * the attacker nothing, and with what else EvalUnits names. */
+FOR_A_SIDE int add_danger(const Survey *v, Side side, Square king)
+{
+    const EvalUnits *u = &v->w->units;
     Side them = opposite(side);
     Bitboard weak = v->attacked[them] & ~v->attacked_twice[side] &
                     (~v->attacked[side] | v->attacks[side][KING] | v->attacks[side][QUEEN]);
     Bitboard safe = ~v->p->by_side[them] & (~v->attacked[side] | (weak & v->attacked_twice[them]));
     Bitboard straight = rook_attacks(king, v->occupied), slanted = bishop_attacks(king, v->occupied);
-    int units = 3 * count_squares(weak & v->king_zone[side]);
-    if (knight_attacks(king) & v->attacks[them][KNIGHT] & safe)
-        units += 9;
-    if (slanted & v->attacks[them][BISHOP] & safe)
-        units += 6;
-    if (straight & v->attacks[them][ROOK] & safe)
-        units += 10;
-    if ((straight | slanted) & v->attacks[them][QUEEN] & safe)
-        units += 8;
+    const Bitboard checks[ROLE_COUNT] = {[KNIGHT] = knight_attacks(king) & v->attacks[them][KNIGHT],
+                                         [BISHOP] = slanted & v->attacks[them][BISHOP],
+                                         [ROOK] = straight & v->attacks[them][ROOK],
+                                         [QUEEN] = (straight | slanted) & v->attacks[them][QUEEN]};
+    int units = u->weak_square * count_squares(weak & v->king_zone[side]);
+    for (int role = KNIGHT; role <= (int)QUEEN; role++)
+        if (checks[role] & safe)
+            units += u->check[role];
+    Bitboard camp = king_flank(king) & (side == WHITE ? ~UINT64_C(0) >> 24 : ~UINT64_C(0) << 24);
+    units += u->flank_attack *
+             (count_squares(camp & v->attacked[them]) + count_squares(camp & v->attacked_twice[them]));
+    units += u->pinned * count_squares(v->pinned[side]);
+    if (v->king_zone[side] & position_men(v->p, side, KNIGHT))
+        units += u->knight_near;
+    if (!position_men(v->p, them, QUEEN))
+        units += u->no_queen;
     return units;
 }
 
-static Pair score_king(const Survey *v, Side side)
+FOR_A_SIDE Pair score_king(const Survey *v, Side side)
 {
     Square king = position_king(v->p, side);
-    Pair score = v->w->square[KING][folded(side, king)] + score_shelter(v, side, king);
     int units = v->danger[side] + add_danger(v, side, king);
-    if (!position_men(v->p, opposite(side), QUEEN))
-        units /= 2;
     if (v->attackers[side] < 2)
         units /= 2;
-    units /= 2;
-    return score + v->w->danger[units < DANGER_CLASSES ? units : DANGER_CLASSES - 1];
+    int class = units < 0 ? 0 : units / DANGER_UNITS;
+    return v->w->square[KING][fold_square(side, king)] +
+           v->w->danger[class < DANGER_CLASSES ? class : DANGER_CLASSES - 1];
 }
 
-static Pair score_pawns(const Survey *v, Side side)
-{
-    Pair score = 0;
-    for (Bitboard pawns = position_men(v->p, side, PAWN); pawns;)
-        score += v->w->square[PAWN][folded(side, take_first(&pawns))] + v->w->material[PAWN];
-    return score;
-}
-
-static Pair score_passed(const Survey *v, Side side)
+FOR_A_SIDE Pair score_passed(const Survey *v, Side side)
 {
     const EvalWeights *w = v->w;
     Side them = opposite(side);
     Square own_king = position_king(v->p, side), enemy_king = position_king(v->p, them);
+    bool kings_alone = v->p->by_side[them] == (position_men(v->p, them, PAWN) | bit(enemy_king));
     Pair score = 0;
     for (Bitboard pawns = v->pawns->passed & v->p->by_side[side]; pawns;) {
         Square pawn = take_first(&pawns);
@@ -258,15 +259,27 @@ static Pair score_passed(const Survey *v, Side side)
         score += w->passed_enemy_king[rank] * king_distance(enemy_king, stop);
         if (!(v->occupied & bit(stop)))
             score += w->passed_free_path[rank];
+        if (v->attacked[side] & bit(stop))
+            score += w->passed_guarded[rank];
         if (!((v->attacked[them] | v->p->by_side[them]) & path))
             score += w->passed_safe_path[rank];
-        if (behind & position_men(v->p, side, ROOK) & rook_attacks(pawn, v->occupied))
+        Bitboard rooks_behind = behind & v->p->by_role[ROOK] & rook_attacks(pawn, v->occupied);
+        if (rooks_behind & v->p->by_side[side])
             score += w->passed_rook_behind;
+        else if (rooks_behind)
+            score += w->passed_enemy_rook_behind;
+        if (kings_alone && !(v->p->by_side[side] & path)) {
+            /* The rule of the square. */
+            int steps = 7 - (int)rank - (rank == RANK_2);
+            Square goal = side == WHITE ? last_square(path) : first_square(path);
+            if (king_distance(enemy_king, goal) - (position_turn(v->p) != side) > steps)
+                score += w->passed_unstoppable;
+        }
     }
     return score;
 }
 
-static Pair score_threats(const Survey *v, Side side)
+FOR_A_SIDE Pair score_threats(const Survey *v, Side side)
 {
     const EvalWeights *w = v->w;
     Side them = opposite(side);
@@ -288,6 +301,15 @@ static Pair score_threats(const Survey *v, Side side)
     Bitboard loose = (pieces | position_men(p, them, PAWN)) & v->attacked[side] &
                      (~v->attacked[them] | (v->attacked_twice[side] & ~v->attacked_twice[them] & pieces));
     score += w->hanging * count_squares(loose);
+    Bitboard strong = v->attacks[them][PAWN] | (v->attacked_twice[them] & ~v->attacked_twice[side]);
+    Bitboard weak = p->by_side[them] & ~strong;
+    score += w->rook_attacks_minor * count_squares(v->attacks[side][ROOK] & weak & knights_bishops);
+    if (v->attacks[side][KING] & weak)
+        score += w->king_attacks_weak;
+    if (queens && !more_than_one(queens)) {
+        Bitboard forks = knight_attacks(first_square(queens)) & ~(p->by_side[side] | strong);
+        score += w->knight_on_queen * count_squares(v->attacks[side][KNIGHT] & forks);
+    }
 
     Bitboard third = side == WHITE ? RANK_1_BB << 16 : RANK_8_BB >> 16;
     Bitboard pushes = push_forward(side, position_men(p, side, PAWN)) & ~v->occupied;
@@ -297,10 +319,8 @@ static Pair score_threats(const Survey *v, Side side)
     return score;
 }
 
-static Pair score_space(const Survey *v, Side side)
+FOR_A_SIDE Pair score_space(const Survey *v, Side side)
 {
-    const Bitboard centre_files =
-        file_mask(FILE_C) | file_mask(FILE_D) | file_mask(FILE_E) | file_mask(FILE_F);
     Bitboard own = position_men(v->p, side, PAWN);
     Bitboard ranks = side == WHITE ? (RANK_1_BB << 8 | RANK_1_BB << 16 | RANK_1_BB << 24)
                                    : (RANK_8_BB >> 8 | RANK_8_BB >> 16 | RANK_8_BB >> 24);
@@ -339,17 +359,16 @@ static bool wrong_bishop(const Position *p, Side side)
     return false;
 }
 
-/* Out of 64: how much of an advantage in the endgame can be turned into a win by that side. Common practice,
- * no source. */
-static int winning_chances(const Position *p, Side side)
+/* Out of 64: how much of an advantage in the endgame can be turned into a win by that side. */
+static int winning_chances(const Position *p, const EvalUnits *u, Side side)
 {
-    int own = material_of(p, side), enemy = material_of(p, opposite(side));
     int pawns = count_squares(position_men(p, side, PAWN));
     Bitboard bishops = p->by_role[BISHOP];
     Bitboard own_bishops = bishops & p->by_side[side], enemy_bishops = bishops & ~p->by_side[side];
     if (wrong_bishop(p, side))
         return 2;
     if (pawns == 0) {
+        int own = material_of(p, side), enemy = material_of(p, opposite(side));
         bool two_knights = own == 6 && !(own_bishops | position_men(p, side, ROOK));
         if (own <= 3 || two_knights)
             return 0;
@@ -359,16 +378,22 @@ static int winning_chances(const Position *p, Side side)
     bool opposite_bishops = own_bishops && enemy_bishops && !more_than_one(own_bishops) &&
                             !more_than_one(enemy_bishops) &&
                             (((own_bishops & LIGHT_SQUARES) != 0) != ((enemy_bishops & LIGHT_SQUARES) != 0));
+    bool others = (p->by_role[KNIGHT] | p->by_role[ROOK] | p->by_role[QUEEN]) != 0;
+    int chances = u->chance + u->chance_pawn * pawns;
     if (opposite_bishops)
-        return own == 3 && enemy == 3 ? 20 + 4 * pawns : 44 + 2 * pawns;
-    return 40 + 5 * pawns < 64 ? 40 + 5 * pawns : 64;
+        chances =
+            (others ? u->opposite_bishops_pieces : u->opposite_bishops) + u->opposite_bishops_pawn * pawns;
+    const Bitboard left = UINT64_C(0x0F0F0F0F0F0F0F0F);
+    if (!(p->by_role[PAWN] & left) || !(p->by_role[PAWN] & ~left))
+        chances += u->chance_one_wing;
+    return chances < 0 ? 0 : chances < 64 ? chances : 64;
 }
 
-static int taper(const Position *p, Pair score)
+static int taper(const Position *p, const EvalUnits *u, Pair score)
 {
     int phase = phase_of(p), middlegame = pair_middlegame(score), endgame = pair_endgame(score);
     Side ahead = endgame > 0 ? WHITE : BLACK;
-    endgame = endgame * winning_chances(p, ahead) / 64;
+    endgame = endgame * winning_chances(p, u, ahead) / 64;
     return (middlegame * phase + endgame * (24 - phase)) / 24;
 }
 
@@ -386,18 +411,22 @@ static int lever_term(const Evaluator *e, const PawnEntry *pawns, const Position
 #endif
 }
 
+/* What asks for the attacks of both sides' pieces. */
+FOR_A_SIDE Pair score_play(const Survey *v, Side side)
+{
+    return score_king(v, side) + score_passed(v, side) + score_threats(v, side) + score_space(v, side);
+}
+
 /* Everything with a weight of EvalWeights, for White. */
-static Pair weighted_sum(Survey *v)
+static Pair weighted_sum(Survey *v, const PawnTable *pawn_table)
 {
     Pair score = v->pawns->score;
+    score += pawn_table_king(pawn_table, v->pawns, v->p, WHITE);
+    score -= pawn_table_king(pawn_table, v->pawns, v->p, BLACK);
     score += score_pieces(v, WHITE);
     score -= score_pieces(v, BLACK);
-    for (int s = WHITE; s <= BLACK; s++) {
-        Side side = (Side)s;
-        Pair part = score_pawns(v, side) + score_king(v, side) + score_passed(v, side) +
-                    score_threats(v, side) + score_space(v, side);
-        score += side == WHITE ? part : -part;
-    }
+    score += score_play(v, WHITE);
+    score -= score_play(v, BLACK);
     return score + (position_turn(v->p) == WHITE ? v->w->tempo : -v->w->tempo);
 }
 
@@ -405,14 +434,15 @@ static Survey survey(Evaluator *e, const Position *position)
 {
     Survey v = {.p = position, .w = e->weights, .occupied = position_occupied(position)};
     v.pawns = pawn_table_look_up(&e->pawns, position);
-    survey_pawns_and_kings(&v);
+    survey_pawns_and_king(&v, WHITE);
+    survey_pawns_and_king(&v, BLACK);
     return v;
 }
 
 int evaluate(Evaluator *e, const Position *position)
 {
     Survey v = survey(e, position);
-    int result = taper(position, weighted_sum(&v));
+    int result = taper(position, &e->weights->units, weighted_sum(&v, &e->pawns));
     result = (position_turn(position) == WHITE ? result : -result) + lever_term(e, v.pawns, position);
     int limit = SCORE_MATE_FLOOR - 1;
     return result > limit ? limit : result < -limit ? -limit : result;
@@ -421,10 +451,10 @@ int evaluate(Evaluator *e, const Position *position)
 Pair evaluate_sum(Evaluator *e, const Position *position)
 {
     Survey v = survey(e, position);
-    return weighted_sum(&v);
+    return weighted_sum(&v, &e->pawns);
 }
 
-int evaluate_taper(const Position *position, Pair sum)
+int evaluate_taper(const Position *position, const EvalUnits *units, Pair sum)
 {
-    return taper(position, sum);
+    return taper(position, units, sum);
 }

@@ -22,6 +22,6 @@ Pair evaluate_sum(Evaluator *evaluator, const Position *position);
 
 /* Tapers a sum: a share of the middlegame half plus a share of the endgame half, which depends on whose
  * advantage that is. Each half by itself is linear, but for rounding and that. */
-int evaluate_taper(const Position *position, Pair sum);
+int evaluate_taper(const Position *position, const EvalUnits *units, Pair sum);
 
 #endif

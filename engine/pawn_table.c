@@ -1,5 +1,6 @@
 #include "engine/pawn_table.h"
 
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -45,12 +46,15 @@ static Pair score_pawn(const EvalWeights *w, Side side, Square square, Bitboard 
     bool phalanx = (neighbours & row) != 0;
     bool defended = (pawn_attacks(opposite(side), here) & own) != 0;
     bool open = !(ahead & (own | enemies));
-    Pair score = 0;
+    Pair score = w->material[PAWN] + w->square[PAWN][fold_square(side, square)];
 
     if (phalanx)
         score += w->phalanx[rank];
-    if (defended)
+    if (defended) {
         score += w->defended[rank];
+        if (open)
+            score += w->defended_open[rank];
+    }
     if (ahead & own)
         score += w->doubled;
     if (!neighbours) {
@@ -75,6 +79,7 @@ static void compute(const PawnTable *table, const Position *position, PawnEntry 
     const Bitboard pawns[SIDE_COUNT] = {position_men(position, WHITE, PAWN),
                                         position_men(position, BLACK, PAWN)};
     entry->key = position->pawn_key;
+    entry->king[WHITE] = entry->king[BLACK] = NO_SQUARE;
     entry->passed = 0;
     entry->score = 0;
     for (int s = WHITE; s <= BLACK; s++) {
@@ -94,6 +99,49 @@ static void compute(const PawnTable *table, const Position *position, PawnEntry 
 #endif
 }
 
+static Pair score_shelter(const EvalWeights *w, Side side, Square king, Bitboard own, Bitboard enemies)
+{
+    int file = (int)file_of(king), centre = file < 1 ? 1 : file > 6 ? 6 : file;
+    Bitboard not_behind = fill_forward(side, rank_mask((int)rank_of(king)));
+    Pair score = 0;
+    for (int f = centre - 1; f <= centre + 1; f++) {
+        Bitboard shield = own & not_behind & file_mask(f), attack = enemies & not_behind & file_mask(f);
+        Square pawn = shield ? (side == WHITE ? first_square(shield) : last_square(shield)) : NO_SQUARE;
+        Square enemy = attack ? (side == WHITE ? first_square(attack) : last_square(attack)) : NO_SQUARE;
+        score += w->shelter[pawn == NO_SQUARE ? 0 : (int)relative_rank(side, pawn)];
+        score += w->storm[enemy == NO_SQUARE ? 0 : (int)relative_rank(side, enemy)];
+        if (pawn != NO_SQUARE && enemy != NO_SQUARE && (int)enemy == (int)pawn + forward_step(side))
+            score += w->storm_blocked;
+    }
+    if (!(own & file_mask(file))) {
+        score += w->king_on_half_open_file;
+        if (!(enemies & file_mask(file)))
+            score += w->king_on_open_file;
+    }
+    return score;
+}
+
+static Pair score_king(const EvalWeights *w, const Position *position, Side side)
+{
+    Square king = position_king(position, side);
+    Bitboard own = position_men(position, side, PAWN), enemies = position_men(position, opposite(side), PAWN);
+    Pair score = score_shelter(w, side, king, own, enemies);
+    if (!((own | enemies) & king_flank(king)))
+        score += w->king_without_pawns;
+    return score;
+}
+
+Pair pawn_table_king(const PawnTable *table, PawnEntry *entry, const Position *position, Side side)
+{
+    int8_t king = (int8_t)position_king(position, side);
+    if (entry->king[side] != king) {
+        entry->king[side] = king;
+        entry->king_score[side] = score_king(table->weights, position, side);
+    }
+    assert(entry->king_score[side] == score_king(table->weights, position, side));
+    return entry->king_score[side];
+}
+
 void pawn_table_reset(PawnTable *table, const EvalWeights *weights, ps_rule rule)
 {
     table->weights = weights;
@@ -103,7 +151,7 @@ void pawn_table_reset(PawnTable *table, const EvalWeights *weights, ps_rule rule
     table->entries[0].key = 1;
 }
 
-const PawnEntry *pawn_table_look_up(PawnTable *table, const Position *position)
+PawnEntry *pawn_table_look_up(PawnTable *table, const Position *position)
 {
     PawnEntry *entry = &table->entries[position->pawn_key & (PAWN_TABLE_SIZE - 1)];
     if (entry->key != position->pawn_key)

@@ -11,7 +11,10 @@ typedef struct PawnEntry {
     Bitboard passed; /* of both sides */
     /* Every square that a side's pawns attack, now or after advances. */
     Bitboard attack_span[SIDE_COUNT];
-    Pair score; /* for White */
+    Pair score; /* for White, with the values and squares of the pawns */
+    /* Of each side's king on that square; see pawn_table_king(). */
+    int8_t king[SIDE_COUNT];
+    Pair king_score[SIDE_COUNT];
     ps_skeleton skeleton;
 } PawnEntry;
 
@@ -23,6 +26,13 @@ typedef struct PawnTable {
     PawnEntry *entries; /* PAWN_TABLE_SIZE of them */
 } PawnTable;
 
+/* The four files round a king in the corner, or the four in the middle. */
+static inline Bitboard king_flank(Square king)
+{
+    static const int first[FILE_COUNT] = {FILE_A, FILE_A, FILE_A, FILE_C, FILE_C, FILE_E, FILE_E, FILE_E};
+    return UINT64_C(0x0F0F0F0F0F0F0F0F) << first[file_of(king)];
+}
+
 /* False if memory runs out. */
 bool pawn_table_create(PawnTable *table, const EvalWeights *weights, ps_rule rule);
 void pawn_table_destroy(PawnTable *table);
@@ -31,6 +41,9 @@ void pawn_table_destroy(PawnTable *table);
 void pawn_table_reset(PawnTable *table, const EvalWeights *weights, ps_rule rule);
 
 /* The entry for the pawns of a position, computed if it is not there. Good until the next call. */
-const PawnEntry *pawn_table_look_up(PawnTable *table, const Position *position);
+PawnEntry *pawn_table_look_up(PawnTable *table, const Position *position);
+
+/* What the pawns mean for the king of a side, for that side. */
+Pair pawn_table_king(const PawnTable *table, PawnEntry *entry, const Position *position, Side side);
 
 #endif

@@ -9,6 +9,7 @@
 #include "bench/fit_model.h"
 #include "bench/fit_output.h"
 #include "bench/fit_play.h"
+#include "bench/fit_units.h"
 #include "engine/evaluate.h"
 #include "engine/notation.h"
 #include "tests/playout.h"
@@ -38,7 +39,8 @@ enum { STARTS = sizeof starts / sizeof *starts, PLIES = 30 };
 
 static void add_position(FitSample *sample, const Position *p, uint32_t game, int white_points)
 {
-    const FitPosition position = {.position = *p, .game = game, .white_points = (uint8_t)white_points};
+    const FitPosition position = {
+        .position = *p, .game = game, .score = NO_FIT_SCORE, .white_points = (uint8_t)white_points};
     if (!fit_sample_add(sample, &position))
         abort();
 }
@@ -78,7 +80,7 @@ static int falling(const void *a, const void *b)
 static FitWeights random_weights(uint64_t seed)
 {
     Random random = random_seeded(seed);
-    FitWeights weights;
+    FitWeights weights = {.eval.units = default_weights.units};
     Pair *pairs = (Pair *)&weights.eval;
     for (int i = 0; i < PAIR_COUNT; i++) {
         int middlegame = (int)random_below(&random, 201) - 100,
@@ -121,7 +123,7 @@ static void check_rows(const FitSample *sample, const FitWeights *weights, doubl
     double vector[FIT_DIMENSION];
     int nonzero = 0;
     flatten(weights, vector);
-    assert_true(fit_features_extract(&features, sample, 2));
+    assert_true(fit_features_extract(&features, sample, &weights->eval.units, 2));
     assert_true(fit_features_linearise(&features, sample, &vector[FIT_LEVER]));
     assert_int_equal(features.rows_count, sample->count);
     int *scores = fit_scores(sample, weights);
@@ -188,7 +190,7 @@ static void mirrored_positions_have_mirrored_rows(void **state)
     for (size_t i = 0; i < locked.count; i++)
         add_mirrored(&sample, &locked.positions[i].position);
     flatten(&weights, vector);
-    assert_true(fit_features_extract(&features, &sample, 1));
+    assert_true(fit_features_extract(&features, &sample, &default_weights.units, 1));
     assert_true(fit_features_linearise(&features, &sample, &vector[FIT_LEVER]));
     for (size_t i = 0; i < features.rows_count; i += 2)
         assert_mirrored(&features, &features.rows[i], &features.rows[i + 1]);
@@ -223,7 +225,7 @@ static void counts_are_those_of_the_board(void **state)
         Position p = playout_read(cases[i].fen, false);
         int found = 0;
         add_position(&sample, &p, 1, 1);
-        assert_true(fit_features_extract(&features, &sample, 1));
+        assert_true(fit_features_extract(&features, &sample, &default_weights.units, 1));
         for (int j = 0; j < features.rows[0].counts; j++)
             if (features.counts[j].pair == cases[i].offset / sizeof(Pair))
                 found = features.counts[j].count;
@@ -283,7 +285,7 @@ static void the_gradient_is_the_slope_of_the_loss(void **state)
     static double gradient[FIT_DIMENSION], unused[FIT_DIMENSION];
     for (size_t i = 0; i < sample.count; i++)
         sample.positions[i].white_points = (uint8_t)(i % 3);
-    assert_true(fit_features_extract(&features, &sample, 2));
+    assert_true(fit_features_extract(&features, &sample, &default_weights.units, 2));
     FitModel *model = new_model(&features, 1);
     model->pull = 1e-4;
     flatten(&weights, model->weights);
@@ -308,6 +310,17 @@ static void the_gradient_is_the_slope_of_the_loss(void **state)
     free(model);
     fit_features_free(&features);
     fit_sample_free(&sample);
+}
+
+/* By the definition of the blend, and of the logistic function at 0 and at the logarithm of 3. */
+static void goals_are_results_blended_with_scores(void **state)
+{
+    (void)state;
+    assert_true(fit_goal(1, NO_FIT_SCORE, 100, 0.5) == 1);
+    assert_true(fit_goal(0.5, 300, 100, 0) == 0.5);
+    assert_true(fabs(fit_goal(1, 0, 100, 0.25) - 0.875) < 1e-12);
+    assert_true(fabs(fit_goal(0, 110, 110 / log(3), 1) - 0.75) < 1e-12);
+    assert_true(fabs(fit_goal(0, -110, 110 / log(3), 1) - 0.25) < 1e-12);
 }
 
 static void soundness_is_made_and_kept(void **state)
@@ -403,7 +416,7 @@ static void known_weights_are_recovered(void **state)
      */
     int *scores = fit_scores(&sample, &truth);
     assert_non_null(scores);
-    assert_true(report.held_out.after > fit_loss(&sample, scores, true, settings.scale) - 0.001);
+    assert_true(report.held_out.after > fit_loss(&sample, scores, true, settings.scale, 0) - 0.001);
     free(scores);
     double before = distance(&sample, &present, &truth, false),
            after = distance(&sample, &fitted, &truth, false);
@@ -438,9 +451,38 @@ static void the_scale_is_recovered(void **state)
     assert_non_null(scores);
     for (size_t i = 0; i < sizeof scales / sizeof *scales; i++) {
         draw_results(&sample, &present, scales[i], 10 + i);
-        assert_true(fabs(fit_scale(&sample, scores) / scales[i] - 1) < 0.08);
+        /* Three standard errors, by the Fisher information of the model. */
+        double information = 0;
+        for (size_t j = 0; j < sample.count; j++) {
+            double z = scores[j] / scales[i], p = 1 / (1 + exp(-z));
+            information += z * z * p * (1 - p);
+        }
+        double error = 3 / sqrt(information);
+        assert_true(error < 0.5);
+        assert_true(fabs(fit_scale(&sample, scores) / scales[i] - 1) < error);
     }
     free(scores);
+    fit_sample_free(&sample);
+}
+
+/* Results drawn under other units: the search finds its way back towards them, and to a lower loss. */
+static void units_are_recovered(void **state)
+{
+    (void)state;
+    FitSample sample = random_positions(12, RECOVERED_POSITIONS / 4);
+    const FitWeights present = {default_weights, ps_default_weights};
+    FitWeights truth = present, found = present;
+    truth.eval.units.weak_square += 40;
+    draw_results(&sample, &truth, settings.scale, 13);
+    for (int pass = 0; pass < 2; pass++)
+        assert_true(fit_units_search(&found, &sample, settings.scale, 0, pass, true));
+    int start = present.eval.units.weak_square, end = found.eval.units.weak_square;
+    assert_true(abs(start + 40 - end) < 20);
+    double before = distance(&sample, &present, &truth, false),
+           after = distance(&sample, &found, &truth, false);
+    print_message("off by %.1f before, %.1f after\n", before, after);
+    assert_true(after < 0.6 * before);
+    assert_memory_equal(&found.eval, &present.eval, offsetof(EvalWeights, units));
     fit_sample_free(&sample);
 }
 
@@ -562,6 +604,8 @@ static void a_sample_is_read_as_it_was_written(void **state)
     temporary_path(path);
     FitSample sample = sample_of_games(2000, 17), read = {0};
     snprintf(sample.origin, sizeof sample.origin, "a command");
+    for (size_t i = 0; i < sample.count; i++)
+        sample.positions[i].score = (int16_t)(i % 7 ? (int)(i % 1199) - 599 : NO_FIT_SCORE);
     assert_true(fit_sample_write(&sample, path));
     assert_true(fit_sample_read(&read, path));
     assert_string_equal(read.origin, "a command");
@@ -573,7 +617,21 @@ static void a_sample_is_read_as_it_was_written(void **state)
         assert_int_equal(a->position.fullmove, b->position.fullmove);
         assert_int_equal(a->game, b->game);
         assert_int_equal(a->white_points, b->white_points);
+        assert_int_equal(a->score, b->score);
     }
+    /* The games of a second file are other games, and the same ones are held out. */
+    assert_true(fit_sample_read(&read, path));
+    assert_string_equal(read.origin, "a command + a command");
+    assert_int_equal(read.count, 2 * sample.count);
+    for (size_t i = 0; i < sample.count; i++) {
+        uint32_t first = sample.positions[i].game, second = read.positions[sample.count + i].game;
+        assert_true(second > sample.positions[sample.count - 1].game);
+        assert_int_equal(fit_held_out(first), fit_held_out(second));
+    }
+    fit_sample_thin(&read, 3);
+    assert_int_equal(read.count, (2 * sample.count + 2) / 3);
+    for (size_t i = 0; 3 * i < sample.count; i++)
+        assert_int_equal(read.positions[i].position.key, sample.positions[3 * i].position.key);
     remove(path);
     fit_sample_free(&sample);
     fit_sample_free(&read);
@@ -590,6 +648,8 @@ static void bad_lines_are_refused(void **state)
         {KINGS "c8 \"7x\"; c9 \"1-0\";\n", "standard input:1: c8 is \"7x\"; expected"},
         {KINGS "c8 \"99999999999999999999\"; c9 \"1-0\";\n", "standard input:1: c8 is"},
         {"# fine\n" KINGS "c8 \"7\"; c9 \"*\";\n", "standard input:2: c9 is \"*\"; expected the result"},
+        {KINGS "ce 601; c8 \"7\"; c9 \"1-0\";\n", "standard input:1: ce is \"601\"; expected centipawns"},
+        {KINGS "ce x; c8 \"7\"; c9 \"1-0\";\n", "standard input:1: ce is \"x\"; expected centipawns"},
         {KINGS "c8 \"7\";\n", "standard input:1: c9 is missing; expected the result"},
         {"4k3/8/8/8/8/8/4P3/8 w - - c8 \"7\"; c9 \"1-0\";\n", "standard input:1: "},
         {"", "the sample has positions of 0 games to fit and of 0 to hold out; expected both"},
@@ -603,7 +663,7 @@ static void bad_lines_are_refused(void **state)
     assert_refused("fit --sample - --openings x.epd", "", 2, "expected --games N with it");
     assert_refused("fit --games 3", "", 2, "--games is \"3\"; expected a whole number from 5");
     assert_refused("fit --sample - --prior 0", "", 2, "--prior is \"0\"; expected a number");
-    assert_refused("fit --sample - more", "", 2, "\"more\" is one argument too many");
+    assert_refused("fit --games 5 more", "", 2, "\"more\" is one argument too many");
 }
 
 /* ----------------------------------------------------------------------------------------------------- the
@@ -622,6 +682,20 @@ static const FitOrigin some_origin = {
     .command =
         "a command */ with an end of comment, longer than any line that a formatter would let stand as it is",
     .sample = "another"};
+
+/* The numbers of a text from there on are these, and no more. */
+static void assert_ints(const char *at, const int *values, int count)
+{
+    static const char digits[] = "-0123456789";
+    assert_non_null(at);
+    for (int i = 0; i < count; i++) {
+        char *end;
+        at += strcspn(at, digits);
+        assert_int_equal(strtol(at, &end, 10), values[i]);
+        at = end;
+    }
+    assert_int_equal(strcspn(at, digits), strlen(at));
+}
 
 /* Every weight is in the file, in the order of the struct, whatever members it may get one day. */
 static void all_weights_are_written(void **state)
@@ -642,6 +716,7 @@ static void all_weights_are_written(void **state)
         assert_int_equal(PAIR(middlegame, endgame), pairs[count]);
     }
     assert_int_equal(count, PAIR_COUNT);
+    assert_ints(strstr(text, ".units"), (const int *)&weights.eval.units, sizeof(EvalUnits) / sizeof(int));
     /* The comment ends where it should. */
     assert_ptr_equal(strstr(strstr(text, "a command"), "*/"),
                      strstr(text, "*/\n#include \"engine/weights.h\"\n"));
@@ -649,16 +724,7 @@ static void all_weights_are_written(void **state)
 
     assert_true(fit_write_lever(path, &weights.lever, &some_origin));
     text = slurp(path);
-    const char *at = strchr(text, '{');
-    ps_weights lever = weights.lever;
-    for (int i = 0; i < PS_WEIGHT_COUNT; i++) {
-        char *end;
-        assert_non_null(at);
-        at += strcspn(at, "-0123456789");
-        assert_int_equal(strtol(at, &end, 10), *ps_weight_at(&lever, i));
-        at = end;
-    }
-    assert_int_equal(strcspn(at, "-0123456789"), strlen(at));
+    assert_ints(strchr(text, '{'), (const int *)&weights.lever, PS_WEIGHT_COUNT);
     free(text);
     remove(path);
 }
@@ -721,9 +787,11 @@ int main(void)
         cmocka_unit_test(counts_are_those_of_the_board),
         cmocka_unit_test(one_weight_has_a_closed_form),
         cmocka_unit_test(the_gradient_is_the_slope_of_the_loss),
+        cmocka_unit_test(goals_are_results_blended_with_scores),
         cmocka_unit_test(soundness_is_made_and_kept),
         cmocka_unit_test(known_weights_are_recovered),
         cmocka_unit_test(the_scale_is_recovered),
+        cmocka_unit_test(units_are_recovered),
         cmocka_unit_test(a_fifth_of_the_games_is_held_out),
         cmocka_unit_test(what_no_position_shows_stays),
         cmocka_unit_test(only_quiet_positions_are_taken),

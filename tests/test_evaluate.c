@@ -6,6 +6,7 @@
 
 #include <cmocka.h>
 
+#include "engine/evaluate.h"
 #include "engine/player.h"
 #include "engine/structure_view.h"
 #include "tests/playout.h"
@@ -212,6 +213,115 @@ static void what_cannot_be_won_is_worth_little(void **state)
         assert_in_range(evaluate_fen(*state, fens[i]) + 100, 0, 200);
 }
 
+/* The sum under given weights, both halves alike unless the weights differ. */
+static Pair sum_under(const EvalWeights *weights, const char *fen)
+{
+    Evaluator e = {.weights = weights};
+    Position p = playout_read(fen, false);
+    assert_true(pawn_table_create(&e.pawns, weights, PS_STRICT));
+    Pair sum = evaluate_sum(&e, &p);
+    pawn_table_destroy(&e.pawns);
+    return sum;
+}
+
+#define TERM(member) #member, offsetof(EvalWeights, member)
+
+/* How often White shows what a weight is for, less how often Black does: common practice, no source, counted
+ * by hand. */
+static void terms_fire_where_they_should(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *name;
+        size_t offset;
+        const char *fen;
+        int count;
+    } cases[] = {
+        /* e4 is a pawn of the bishop's colour, and cannot move */
+        {TERM(bishop_blocked_centre), "4k3/8/8/4p3/4P3/3B4/8/4K3 w - - 0 1", 1},
+        {TERM(bishop_blocked_centre), "4k3/8/4p3/8/4P3/3B4/8/4K3 w - - 0 1", 0},
+        {TERM(bishop_long_diagonal), "4k3/8/8/8/8/8/6B1/4K3 w - - 0 1", 1},
+        {TERM(bishop_long_diagonal), "4k3/8/8/8/8/5P2/6B1/4K3 w - - 0 1", 0},
+        {TERM(knight_king_distance), "4k3/8/8/8/8/8/8/N3K3 w - - 0 1", 4},
+        {TERM(knight_pawns), "4k3/8/8/8/8/8/PPPPPPP1/N3K1N1 w - - 0 1", 4},
+        {TERM(bishop_pawns), "4k3/8/8/8/8/8/8/B3K3 w - - 0 1", -5},
+        {TERM(outpost_in_reach), "4k3/8/8/8/3P4/5N2/8/4K3 w - - 0 1", 1},
+        {TERM(outpost_in_reach), "4k3/p7/8/8/3P4/5N2/8/4K3 w - - 0 1", 1},
+        {TERM(outpost_in_reach), "4k3/5p2/8/8/3P4/5N2/8/4K3 w - - 0 1", 0},
+        {TERM(rook_trapped), "4k3/8/8/8/8/8/5PPP/6KR w - - 0 1", 1},
+        {TERM(rook_trapped), "4k3/8/8/8/8/8/5PPP/5RK1 w - - 0 1", 0},
+        {TERM(defended_open[RANK_4]), "4k3/8/8/8/4P3/3P4/8/4K3 w - - 0 1", 1},
+        {TERM(defended_open[RANK_4]), "4k3/4p3/8/8/4P3/3P4/8/4K3 w - - 0 1", 0},
+        {TERM(passed_guarded[RANK_5]), "4k3/8/8/P7/8/8/5B2/4K3 w - - 0 1", 0},
+        {TERM(passed_guarded[RANK_5]), "4k3/8/8/P7/8/4B3/8/4K3 w - - 0 1", 0},
+        {TERM(passed_guarded[RANK_5]), "4k3/8/8/P7/8/3B4/8/4K3 w - - 0 1", 1},
+        {TERM(passed_enemy_rook_behind), "4k3/8/8/P7/8/8/8/r3K3 w - - 0 1", 1},
+        /* the rule of the square */
+        {TERM(passed_unstoppable), "k7/8/8/8/8/7P/8/7K w - - 0 1", 1},
+        {TERM(passed_unstoppable), "2k5/8/8/8/8/7P/8/K7 w - - 0 1", 0},
+        {TERM(passed_unstoppable), "1k6/8/8/8/8/7P/8/K7 w - - 0 1", 1},
+        {TERM(passed_unstoppable), "1k6/8/8/8/8/7P/8/K7 b - - 0 1", 0},
+        {TERM(passed_unstoppable), "1k6/n7/8/8/8/7P/8/K7 w - - 0 1", 0},
+        {TERM(king_on_open_file), "4k3/3p4/8/8/8/8/3P4/6K1 w - - 0 1", 0},
+        {TERM(king_on_open_file), "4k3/4p3/8/8/8/8/3P4/6K1 w - - 0 1", 1},
+        {TERM(king_without_pawns), "7k/7p/8/8/8/8/7P/K7 w - - 0 1", 1},
+        {TERM(rook_attacks_minor), "4k3/8/8/n7/8/8/8/R3K3 w - - 0 1", 1},
+        {TERM(rook_attacks_minor), "4k3/8/1p6/n7/8/8/8/R3K3 w - - 0 1", 0},
+        {TERM(king_attacks_weak), "7k/8/8/8/8/8/3n4/4K3 w - - 0 1", 1},
+        {TERM(king_attacks_weak), "7k/8/8/8/8/4p3/3n4/4K3 w - - 0 1", 0},
+        {TERM(knight_on_queen), "3qk3/8/8/2N5/8/8/8/4K3 w - - 0 1", 2},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        static EvalWeights weights;
+        weights = (EvalWeights){.units = default_weights.units};
+        *(Pair *)(void *)((char *)&weights + cases[i].offset) = PAIR(1, 0);
+        int count = pair_middlegame(sum_under(&weights, cases[i].fen));
+        if (count != cases[i].count)
+            fail_msg("%s counts %d in %s, not %d", cases[i].name, count, cases[i].fen, cases[i].count);
+    }
+}
+
+/* Common practice, no source: in each pair the white king is in more danger in the second. */
+static void danger_grows(void **state)
+{
+    (void)state;
+    static const char *const pairs[][2] = {
+        {"4k3/8/8/8/8/6q1/5PPP/6K1 w - - 0 1", "4k3/8/8/8/8/6qn/5PPP/6K1 w - - 0 1"},
+        {"4k3/1n6/8/7q/8/8/5PPP/6K1 w - - 0 1", "4k3/8/8/7q/6n1/8/5PPP/6K1 w - - 0 1"},
+        {"4k3/1r6/8/7q/6n1/8/5PPP/3R2K1 w - - 0 1", "4k3/1r6/8/7q/6n1/8/5PPP/6K1 w - - 0 1"},
+    };
+    static EvalWeights weights;
+    weights = (EvalWeights){.units = default_weights.units};
+    for (int class = 0; class < DANGER_CLASSES; class ++)
+        weights.danger[class] = PAIR(class, 0);
+    for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++) {
+        int less = pair_middlegame(sum_under(&weights, pairs[i][0])),
+            more = pair_middlegame(sum_under(&weights, pairs[i][1]));
+        if (more <= less)
+            fail_msg("danger is %d in %s, %d in %s", less, pairs[i][0], more, pairs[i][1]);
+    }
+}
+
+/* Common practice, no source: the same advantage is harder to win with in the second. */
+static void some_advantages_are_hard_to_win_with(void **state)
+{
+    (void)state;
+    static const char *const pairs[][2] = {
+        /* pawns on one wing only */
+        {"4k3/6p1/8/8/8/8/P5P1/4K3 w - - 0 1", "4k3/6p1/8/8/8/8/6PP/4K3 w - - 0 1"},
+        /* bishops of opposite colours */
+        {"4kb2/5ppp/8/8/8/8/P4PPP/2B1K3 w - - 0 1", "2b1k3/5ppp/8/8/8/8/P4PPP/2B1K3 w - - 0 1"},
+        /* fewer pawns */
+        {"4k3/7p/8/8/8/8/P6P/4K3 w - - 0 1", "4k3/8/8/8/8/8/P7/4K3 w - - 0 1"},
+    };
+    for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++) {
+        Position p = playout_read(pairs[i][0], false), q = playout_read(pairs[i][1], false);
+        const EvalUnits *units = &default_weights.units;
+        if (evaluate_taper(&p, units, PAIR(0, 1000)) <= evaluate_taper(&q, units, PAIR(0, 1000)))
+            fail_msg("%s is thought as hard to win as %s", pairs[i][0], pairs[i][1]);
+    }
+}
+
 #define WITH_PLAYER(test) cmocka_unit_test_setup_teardown(test, start_player, free_player)
 
 int main(void)
@@ -226,6 +336,9 @@ int main(void)
         WITH_PLAYER(men_have_their_worth),
         WITH_PLAYER(good_is_better_than_bad),
         WITH_PLAYER(what_cannot_be_won_is_worth_little),
+        cmocka_unit_test(terms_fire_where_they_should),
+        cmocka_unit_test(danger_grows),
+        cmocka_unit_test(some_advantages_are_hard_to_win_with),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
