@@ -103,6 +103,8 @@ static int search_root(Root *root, int first, int alpha, int beta, int depth)
     Searcher *s = root->s;
     Frame *f = &s->frames[0];
     int best = -SCORE_INFINITE;
+    CheckView checks;
+    position_view_checks(&f->position, &checks);
     for (int i = first; i < root->count; i++)
         root->moves[i].score = -SCORE_INFINITE;
     f[1].killers[0] = f[1].killers[1] = NO_MOVE;
@@ -112,7 +114,7 @@ static int search_root(Root *root, int first, int alpha, int beta, int depth)
         uint64_t before = s->nodes;
         bool quiet = move_is_quiet(&f->position, m->move);
         s->deepest = 0;
-        Frame *next = searcher_play(s, f, m->move);
+        Frame *next = searcher_play(s, f, m->move, position_gives_check(&f->position, &checks, m->move));
         int score = -SCORE_INFINITE;
         bool full = i == first;
         if (!full) {

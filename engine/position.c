@@ -5,14 +5,19 @@
 #include <assert.h>
 #include <string.h>
 
+/* The key that a man is part of, besides the whole position's. */
+static inline uint64_t *part_key(Position *p, Side side, Role role)
+{
+    return role == PAWN ? &p->pawn_key : &p->piece_key[side];
+}
+
 static inline void lift(Position *p, Side side, Role role, Square square)
 {
     p->by_role[role] ^= bit(square);
     p->by_side[side] ^= bit(square);
     p->role_on[square] = NO_ROLE;
     p->key ^= zobrist_man[side][role][square];
-    if (role == PAWN)
-        p->pawn_key ^= zobrist_man[side][PAWN][square];
+    *part_key(p, side, role) ^= zobrist_man[side][role][square];
 }
 
 static inline void drop(Position *p, Side side, Role role, Square square)
@@ -21,8 +26,7 @@ static inline void drop(Position *p, Side side, Role role, Square square)
     p->by_side[side] ^= bit(square);
     p->role_on[square] = (uint8_t)role;
     p->key ^= zobrist_man[side][role][square];
-    if (role == PAWN)
-        p->pawn_key ^= zobrist_man[side][PAWN][square];
+    *part_key(p, side, role) ^= zobrist_man[side][role][square];
 }
 
 static uint64_t castling_key(Bitboard rooks)
@@ -137,6 +141,41 @@ void position_pass(Position *p)
     p->key ^= zobrist_black_to_move;
 }
 
+void position_view_checks(const Position *p, CheckView *view)
+{
+    Side us = position_turn(p), them = opposite(us);
+    Bitboard occupied = position_occupied(p), own = p->by_side[us];
+    Square king = position_king(p, them);
+    Bitboard slanted = bishop_attacks(king, occupied), straight = rook_attacks(king, occupied);
+    *view = (CheckView){.from = {[PAWN] = pawn_attacks_from(them, king),
+                                 [KNIGHT] = knight_attacks(king),
+                                 [BISHOP] = slanted,
+                                 [ROOK] = straight,
+                                 [QUEEN] = slanted | straight},
+                        .king = king};
+    /* Sliders that would see the king through one man. */
+    Bitboard snipers = ((bishop_attacks(king, 0) & (p->by_role[BISHOP] | p->by_role[QUEEN])) |
+                        (rook_attacks(king, 0) & (p->by_role[ROOK] | p->by_role[QUEEN]))) &
+                       own;
+    while (snipers) {
+        Bitboard shield = between(king, take_first(&snipers)) & occupied;
+        if (!more_than_one(shield))
+            view->hiders |= shield & own;
+    }
+}
+
+bool position_gives_check(const Position *p, const CheckView *view, Move move)
+{
+    Square from = move_from(move), to = move_to(move);
+    if (move_is_castling(move) || move_is_en_passant(move) || move_is_promotion(move)) {
+        Position after = *p;
+        position_play(&after, move);
+        return position_checkers(&after) != 0;
+    }
+    return (view->from[position_role(p, from)] & bit(to)) ||
+           ((view->hiders & bit(from)) && !(line_through(view->king, from) & bit(to)));
+}
+
 void position_clear(Position *p)
 {
     memset(p, 0, sizeof *p);
@@ -150,34 +189,40 @@ void position_put(Position *p, Side side, Role role, Square square)
     drop(p, side, role, square);
 }
 
-static void compute_keys(const Position *p, uint64_t *key, uint64_t *pawn_key)
+typedef struct Keys {
+    uint64_t whole, pawns, pieces[SIDE_COUNT];
+} Keys;
+
+static Keys compute_keys(const Position *p)
 {
-    *key = castling_key(p->castling_rooks);
-    *pawn_key = 0;
+    Keys keys = {.whole = castling_key(p->castling_rooks)};
     for (Square s = A1; s <= H8; s++) {
         Role role = position_role(p, s);
         if (role == NO_ROLE)
             continue;
-        uint64_t man = zobrist_man[(p->by_side[BLACK] & bit(s)) ? BLACK : WHITE][role][s];
-        *key ^= man;
-        if (role == PAWN)
-            *pawn_key ^= man;
+        Side side = p->by_side[BLACK] & bit(s) ? BLACK : WHITE;
+        uint64_t man = zobrist_man[side][role][s];
+        keys.whole ^= man;
+        *(role == PAWN ? &keys.pawns : &keys.pieces[side]) ^= man;
     }
     if (position_turn(p) == BLACK)
-        *key ^= zobrist_black_to_move;
+        keys.whole ^= zobrist_black_to_move;
     if (p->en_passant_possible)
-        *key ^= zobrist_en_passant[file_of((Square)p->en_passant)];
+        keys.whole ^= zobrist_en_passant[file_of((Square)p->en_passant)];
+    return keys;
 }
 
 void position_refresh(Position *p)
 {
     p->en_passant_possible = p->en_passant != NO_SQUARE && can_take_en_passant(p, (Square)p->en_passant);
-    compute_keys(p, &p->key, &p->pawn_key);
+    Keys keys = compute_keys(p);
+    p->key = keys.whole;
+    p->pawn_key = keys.pawns;
+    memcpy(p->piece_key, keys.pieces, sizeof p->piece_key);
 }
 
 bool position_consistent(const Position *p)
 {
-    uint64_t key, pawn_key;
     Bitboard all = 0;
     for (int role = PAWN; role <= KING; role++) {
         if (all & p->by_role[role])
@@ -187,9 +232,9 @@ bool position_consistent(const Position *p)
             if (p->role_on[take_first(&men)] != role)
                 return false;
     }
-    compute_keys(p, &key, &pawn_key);
-    return all == position_occupied(p) && !(p->by_side[WHITE] & p->by_side[BLACK]) && key == p->key &&
-           pawn_key == p->pawn_key;
+    Keys keys = compute_keys(p);
+    return all == position_occupied(p) && !(p->by_side[WHITE] & p->by_side[BLACK]) && keys.whole == p->key &&
+           keys.pawns == p->pawn_key && memcmp(keys.pieces, p->piece_key, sizeof keys.pieces) == 0;
 }
 
 bool position_material_is_dead(const Position *p)

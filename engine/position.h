@@ -18,6 +18,8 @@ typedef struct Position {
     uint64_t key;
     /* Equal for positions with the same pawns. */
     uint64_t pawn_key;
+    /* Equal for positions in which the side has the same pieces, king included, on the same squares. */
+    uint64_t piece_key[SIDE_COUNT];
     uint8_t role_on[SQUARE_COUNT]; /* Role, NO_ROLE where empty */
     int8_t en_passant;             /* square behind a pawn that has just made a double step, or NO_SQUARE */
     bool en_passant_possible;      /* and some pawn can legally take it */
@@ -89,6 +91,18 @@ static inline Bitboard position_checkers(const Position *p)
     Side us = position_turn(p);
     return position_attackers(p, position_king(p, us), position_occupied(p)) & p->by_side[opposite(us)];
 }
+
+/* Which moves of the side to move give check. */
+typedef struct CheckView {
+    Bitboard from[ROLE_COUNT]; /* squares from which such a man gives check */
+    Bitboard hiders;           /* own men that hide the enemy king from an own slider */
+    Square king;               /* of the enemy */
+} CheckView;
+
+void position_view_checks(const Position *p, CheckView *view);
+
+/* Whether a legal move gives check. */
+bool position_gives_check(const Position *p, const CheckView *view, Move move);
 
 /* Plays a legal move. Anything else is undefined (debug builds assert what they can). */
 void position_play(Position *p, Move move);

@@ -2,6 +2,7 @@
 
 #include "engine/exchange.h"
 
+#include <assert.h>
 #include <string.h>
 
 /* 100 ln n, so that no floating point comes near the search. */
@@ -45,10 +46,9 @@ static void enter(Searcher *s, Frame *next)
 {
     s->nodes++;
     s->keys[s->root_key + (size_t)next->ply] = next->position.key;
-    next->checkers = position_checkers(&next->position);
 }
 
-Frame *searcher_play(Searcher *s, Frame *f, Move move)
+Frame *searcher_play(Searcher *s, Frame *f, Move move, bool gives_check)
 {
     Frame *next = f + 1;
     f->move = move;
@@ -58,6 +58,8 @@ Frame *searcher_play(Searcher *s, Frame *f, Move move)
     table_prefetch(s->table, next->position.key);
     next->ply = f->ply + 1;
     next->reversible = f->reversible + 1;
+    next->checkers = gives_check ? position_checkers(&next->position) : 0;
+    assert(next->checkers == position_checkers(&next->position));
     enter(s, next);
     return next;
 }
@@ -72,6 +74,7 @@ static Frame *play_null(Searcher *s, Frame *f)
     table_prefetch(s->table, next->position.key);
     next->ply = f->ply + 1;
     next->reversible = 0;
+    next->checkers = 0;
     enter(s, next);
     return next;
 }
@@ -247,6 +250,7 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
 
     OrderingHints hints;
     Picker picker;
+    CheckView checks = {.king = NO_SQUARE}; /* until a move is played */
     Move move, best_move = NO_MOVE;
     set_hints(s, f, entry.move, &hints);
     picker_start(&picker, p, s->histories, &hints, !f->checkers);
@@ -259,7 +263,9 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
                 continue;
             }
         }
-        Frame *next = searcher_play(s, f, move);
+        if (checks.king == NO_SQUARE)
+            position_view_checks(p, &checks);
+        Frame *next = searcher_play(s, f, move, position_gives_check(p, &checks, move));
         int score = -quiesce(s, next, -beta, -alpha);
         if (s->stopped)
             return SCORE_DRAW;
@@ -438,6 +444,8 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
     set_hints(s, f, entry.move, &hints);
     picker_start(&agenda.picker, p, s->histories, &hints, false);
     agenda_start(&agenda, depth >= SHARED_DEPTH && !f->excluded ? s->busy : NULL, p, f->excluded);
+    CheckView checks;
+    position_view_checks(p, &checks);
     while ((move = agenda_next(&agenda, &number)) != NO_MOVE) {
         MoveContext m = {.move = move, .quiet = move_is_quiet(p, move), .number = number};
         m.history = m.quiet ? quiet_history(s->histories, p, &hints, move) : 0;
@@ -449,16 +457,14 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
             if (cut >= beta && !pv)
                 return cut;
         }
-        Frame *next = searcher_play(s, f, move);
-        m.gives_check = next->checkers != 0;
+        m.gives_check = position_gives_check(p, &checks, move);
         int reduction =
             s->reduction[at_most(depth, REDUCTION_TABLE - 1)][at_most(number, REDUCTION_TABLE - 1)];
         m.reduced = depth - 1 - reduction / 100;
         if (best > -SCORE_MATE_FLOOR && has_pieces(p, position_turn(p)) &&
-            prunes_move(s, f, &m, alpha, depth, improving)) {
-            s->nodes--;
+            prunes_move(s, f, &m, alpha, depth, improving))
             continue;
-        }
+        Frame *next = searcher_play(s, f, move, m.gives_check);
         if (m.gives_check && extension == 0 && par->check_extension && depth < 10 &&
             exchange_at_least(p, move, 0))
             extension = 1;

@@ -59,8 +59,8 @@ void searcher_configure(Searcher *s, const Parameters *parameters);
 /* Forgets everything learned. */
 void searcher_forget(Searcher *s);
 
-/* Plays a move from a frame into the next one. */
-Frame *searcher_play(Searcher *s, Frame *f, Move move);
+/* Plays a move from a frame into the next one; the caller knows whether it gives check. */
+Frame *searcher_play(Searcher *s, Frame *f, Move move, bool gives_check);
 
 /* The value of the frame's position at that depth within alpha and beta, from the side to move's view; the
  * frame gets the principal variation. Meaningless once s->stopped. */

@@ -83,6 +83,32 @@ static void check_play(void *context, const Position *p)
     }
 }
 
+/* Whether a move gives check is known before it is played, and right: direct, discovered, by a castling rook,
+ * by a promoted man, and when en passant opens a line. */
+static void check_checks(void *context, const Position *p)
+{
+    int *checks = context;
+    MoveList list;
+    CheckView view;
+    movegen_all(p, &list);
+    position_view_checks(p, &view);
+    for (int i = 0; i < list.count; i++) {
+        Position after = *p;
+        position_play(&after, list.moves[i]);
+        bool check = position_checkers(&after) != 0;
+        assert_int_equal(position_gives_check(p, &view, list.moves[i]), check);
+        *checks += check;
+    }
+}
+
+static void checks_are_known_beforehand(void **state)
+{
+    int checks = 0;
+    (void)state;
+    playout(7, 300, 200, check_checks, &checks);
+    assert_true(checks > 10000);
+}
+
 static void play_keeps_the_king_safe_and_the_keys_right(void **state)
 {
     (void)state;
@@ -350,6 +376,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(tactical_and_quiet_make_up_all),
+        cmocka_unit_test(checks_are_known_beforehand),
         cmocka_unit_test(play_keeps_the_king_safe_and_the_keys_right),
         cmocka_unit_test(any_sixteen_bits_are_judged),
         cmocka_unit_test(both_sides_move_alike),
