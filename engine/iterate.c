@@ -108,6 +108,7 @@ static int search_root(Root *root, int first, int alpha, int beta, int depth)
     for (int i = first; i < root->count; i++)
         root->moves[i].score = -SCORE_INFINITE;
     f[1].killers[0] = f[1].killers[1] = NO_MOVE;
+    f[1].cutoffs = f[2].cutoffs = 0;
     for (int i = first; i < root->count; i++) {
         RootMove *m = &root->moves[i];
         tell_step(root, i, depth);

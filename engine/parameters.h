@@ -25,15 +25,20 @@
     X(reduction_base, 60, 0, 400)          /* late-move reductions: constant part, hundredths of a ply */    \
     X(reduction_divisor, 230, 50, 2000)    /* and divisor of ln(depth) ln(moves), hundredths; */             \
     X(reduction_history, 8000, 500, 64000) /* history that takes a ply off */                                \
+    X(reduction_cutoffs, 100, 0, 400)      /* more where the replies cut off often, hundredths */            \
+    X(alpha_reduction, 1, 0, 3)            /* plies less for what follows a move that raised alpha */        \
     X(reductions, 1, 0, 1)                 /* switch */                                                      \
     X(internal_reduction, 1, 0, 1)         /* a ply less where the table knows no move */                    \
     X(singular, 1, 0, 1)                   /* extension of a move without alternative */                     \
     X(singular_depth, 7, 4, 32)            /* least depth for it */                                          \
     X(singular_margin, 2, 0, 32)           /* margin a ply */                                                \
+    X(singular_beta, 2, 0, 4)              /* plies less if it is not, and its score is above beta */        \
+    X(singular_cut, 1, 0, 4)               /* or a cut-off was expected anyway */                            \
     X(check_extension, 1, 0, 1)            /* a ply more for a check that loses nothing */                   \
     X(continuation, 1, 0, 1)               /* histories of moves that follow moves */                        \
     X(capture_history, 1, 0, 1)            /* history of captures */                                         \
     X(correction, 1, 0, 1)                 /* static score corrected by what searches of such pawns found */ \
+    X(piece_correction, 1, 0, 1)           /* and what they found of such pieces */                          \
     X(improving, 1, 0, 1)                  /* prune and reduce less when the static score rises */           \
     X(delta_margin, 140, 0, 2000)          /* quiescence: captures that cannot reach alpha, 0 off */
 

@@ -128,16 +128,30 @@ static bool is_draw(const Searcher *s, const Frame *f)
 
 enum { CORRECTION_UNIT = 256, CORRECTION_LIMIT = 64 * CORRECTION_UNIT };
 
-static int32_t *correction_of(Searcher *s, const Position *p)
+/* The running means that apply to a position: what is common to positions with such pawns, with such pieces
+ * of the side to move, and of the other. */
+static int corrections_of(Searcher *s, const Position *p, int32_t *means[CORRECTIONS])
 {
-    return &s->correction[position_turn(p)][p->pawn_key % CORRECTION_TABLE];
+    Side us = position_turn(p);
+    int count = 0;
+    if (s->parameters.correction)
+        means[count++] = &s->correction[us][0][p->pawn_key % CORRECTION_TABLE];
+    if (s->parameters.piece_correction) {
+        means[count++] = &s->correction[us][1][p->piece_key[us] % CORRECTION_TABLE];
+        means[count++] = &s->correction[us][2][p->piece_key[opposite(us)] % CORRECTION_TABLE];
+    }
+    return count;
 }
 
 static int corrected(Searcher *s, const Position *p, int score)
 {
-    if (!s->parameters.correction || score_is_mate(score))
+    int32_t *means[CORRECTIONS];
+    int count = corrections_of(s, p, means), sum = 0;
+    if (score_is_mate(score))
         return score;
-    score += *correction_of(s, p) / CORRECTION_UNIT;
+    for (int i = 0; i < count; i++)
+        sum += *means[i];
+    score += sum / CORRECTION_UNIT;
     return at_most(at_least(score, -SCORE_MATE_FLOOR + 1), SCORE_MATE_FLOOR - 1);
 }
 
@@ -146,14 +160,17 @@ int searcher_static_score(Searcher *s, const Position *position)
     return corrected(s, position, evaluate(&s->evaluator, position));
 }
 
-/* A running mean of how far the search's score lay from the static one; deeper searches weigh more. */
+/* How far the search's score lay from the static one; deeper searches weigh more. */
 static void learn_correction(Searcher *s, const Frame *f, int score, int depth)
 {
-    int32_t *value = correction_of(s, &f->position);
+    int32_t *means[CORRECTIONS];
+    int count = corrections_of(s, &f->position, means);
     int weight = at_most(depth + 1, 16);
     int difference = at_most(at_least(score - f->static_score, -256), 256) * CORRECTION_UNIT;
-    int32_t mean = *value * (256 - weight) / 256 + difference / 256 * weight;
-    *value = at_most(at_least(mean, -CORRECTION_LIMIT), CORRECTION_LIMIT);
+    for (int i = 0; i < count; i++) {
+        int32_t mean = *means[i] * (256 - weight) / 256 + difference / 256 * weight;
+        *means[i] = at_most(at_least(mean, -CORRECTION_LIMIT), CORRECTION_LIMIT);
+    }
 }
 
 /* ------------------------------------------------------------------------------------------- histories */
@@ -369,7 +386,7 @@ static int singular_extension(Searcher *s, Frame *f, const TableEntry *entry, Mo
         return 1;
     if (target >= beta)
         *cut = target;
-    return table_score >= beta ? -1 : 0;
+    return table_score >= beta ? -par->singular_beta : expected_cut ? -par->singular_cut : 0;
 }
 
 /* ------------------------------------------------------------------------------------------- the node */
@@ -416,6 +433,7 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
                      f->static_score > f[-2].static_score;
     f[1].killers[0] = f[1].killers[1] = NO_MOVE;
     f[1].excluded = NO_MOVE;
+    f[2].cutoffs = 0;
 
     if (!pv && !f->checkers && !f->excluded) {
         int score;
@@ -484,6 +502,8 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
                 reduction = reduction / 2;
             reduction -= 100 * (int)pv + 60 * (int)improving + 100 * (int)m.gives_check;
             reduction += 120 * (int)(expected_cut && !pv);
+            if (next->cutoffs > 3)
+                reduction += par->reduction_cutoffs;
             if (move == hints.killers[0] || move == hints.killers[1] || move == hints.counter)
                 reduction -= 100;
             int reduced_depth = at_most(at_least(new_depth - at_least(reduction, 0) / 100, 1), new_depth);
@@ -508,11 +528,14 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
             frame_take_line(f, move);
         if (score >= beta) {
             s->cutoffs++;
+            f->cutoffs++;
             s->first_move_cutoffs += number == 1;
             learn_cutoff(s, f, move, quiets, quiet_count, captures, capture_count, depth);
             break;
         }
         alpha = score;
+        if (par->alpha_reduction && depth > 2 && depth < 14 && !score_is_mate(score))
+            depth -= par->alpha_reduction;
     }
     if (number == 0)
         return f->excluded ? alpha : f->checkers ? -SCORE_MATE + f->ply : SCORE_DRAW;

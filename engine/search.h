@@ -8,7 +8,7 @@
 #include "engine/score.h"
 #include "engine/transposition.h"
 
-enum { REDUCTION_TABLE = 64, CORRECTION_TABLE = 16384 };
+enum { REDUCTION_TABLE = 64, CORRECTION_TABLE = 16384, CORRECTIONS = 3 };
 
 /* What the search keeps for each ply of the line it is in. */
 typedef struct Frame {
@@ -19,6 +19,7 @@ typedef struct Frame {
     int static_score; /* SCORE_NONE in check */
     Move move;        /* being searched, NO_MOVE for a null move */
     int role_square;  /* of that move, -1 for a null move */
+    int cutoffs;      /* by beta in this frame since the one two plies above was entered */
     Move excluded;    /* while looking for an alternative to it */
     Move killers[2];
     int pv_length;
@@ -42,7 +43,8 @@ typedef struct Searcher {
     uint64_t *keys;
     size_t root_key;
     /* learned, kept from search to search */
-    int32_t correction[SIDE_COUNT][CORRECTION_TABLE]; /* 1/256 centipawns */
+    /* 1/256 centipawns, by the side to move */
+    int32_t correction[SIDE_COUNT][CORRECTIONS][CORRECTION_TABLE];
     int16_t reduction[REDUCTION_TABLE]
                      [REDUCTION_TABLE]; /* hundredths of a ply, by depth and number of the move */
     /* of the present search */
@@ -69,7 +71,7 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
 /* The line of the next frame behind a move becomes the line of this frame. */
 void frame_take_line(Frame *f, Move move);
 
-/* The evaluation corrected by what earlier searches found out about such pawns. */
+/* The evaluation corrected by what earlier searches found out about such pawns and pieces. */
 int searcher_static_score(Searcher *s, const Position *position);
 
 #endif
