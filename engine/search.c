@@ -36,7 +36,7 @@ void searcher_configure(Searcher *s, const Parameters *parameters)
 void searcher_forget(Searcher *s)
 {
     memset((void *)s->histories, 0, sizeof *s->histories);
-    memset(s->correction, 0, sizeof s->correction);
+    memset((void *)s->corrections, 0, sizeof *s->corrections);
 }
 
 /* ------------------------------------------------------------------------------------------- playing moves
@@ -126,51 +126,17 @@ static bool is_draw(const Searcher *s, const Frame *f)
 /* ------------------------------------------------------------------------------------------- static scores
  */
 
-enum { CORRECTION_UNIT = 256, CORRECTION_LIMIT = 64 * CORRECTION_UNIT };
-
-/* The running means that apply to a position: what is common to positions with such pawns, with such pieces
- * of the side to move, and of the other. */
-static int corrections_of(Searcher *s, const Position *p, int32_t *means[CORRECTIONS])
-{
-    Side us = position_turn(p);
-    int count = 0;
-    if (s->parameters.correction)
-        means[count++] = &s->correction[us][0][p->pawn_key % CORRECTION_TABLE];
-    if (s->parameters.piece_correction) {
-        means[count++] = &s->correction[us][1][p->piece_key[us] % CORRECTION_TABLE];
-        means[count++] = &s->correction[us][2][p->piece_key[opposite(us)] % CORRECTION_TABLE];
-    }
-    return count;
-}
-
 static int corrected(Searcher *s, const Position *p, int score)
 {
-    int32_t *means[CORRECTIONS];
-    int count = corrections_of(s, p, means), sum = 0;
     if (score_is_mate(score))
         return score;
-    for (int i = 0; i < count; i++)
-        sum += *means[i];
-    score += sum / CORRECTION_UNIT;
+    score += correction_of(s->corrections, &s->parameters, p);
     return at_most(at_least(score, -SCORE_MATE_FLOOR + 1), SCORE_MATE_FLOOR - 1);
 }
 
 int searcher_static_score(Searcher *s, const Position *position)
 {
     return corrected(s, position, evaluate(&s->evaluator, position));
-}
-
-/* How far the search's score lay from the static one; deeper searches weigh more. */
-static void learn_correction(Searcher *s, const Frame *f, int score, int depth)
-{
-    int32_t *means[CORRECTIONS];
-    int count = corrections_of(s, &f->position, means);
-    int weight = at_most(depth + 1, 16);
-    int difference = at_most(at_least(score - f->static_score, -256), 256) * CORRECTION_UNIT;
-    for (int i = 0; i < count; i++) {
-        int32_t mean = *means[i] * (256 - weight) / 256 + difference / 256 * weight;
-        *means[i] = at_most(at_least(mean, -CORRECTION_LIMIT), CORRECTION_LIMIT);
-    }
 }
 
 /* ------------------------------------------------------------------------------------------- histories */
@@ -547,6 +513,6 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
     if (!f->checkers && quiet_best && !score_is_mate(best) &&
         !(bound == BOUND_LOWER && best <= f->static_score) &&
         !(bound == BOUND_UPPER && best >= f->static_score))
-        learn_correction(s, f, best, depth);
+        correction_learn(s->corrections, par, p, best - f->static_score, depth);
     return best;
 }

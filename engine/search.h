@@ -3,12 +3,13 @@
 #define PAWNVANE_SEARCH_H
 
 #include "engine/agenda.h"
+#include "engine/correction.h"
 #include "engine/evaluate.h"
 #include "engine/parameters.h"
 #include "engine/score.h"
 #include "engine/transposition.h"
 
-enum { REDUCTION_TABLE = 64, CORRECTION_TABLE = 16384, CORRECTIONS = 3 };
+enum { REDUCTION_TABLE = 64 };
 
 /* What the search keeps for each ply of the line it is in. */
 typedef struct Frame {
@@ -33,8 +34,10 @@ typedef struct Searcher {
     /* set by the owner */
     Parameters parameters;
     TranspositionTable *table;
-    Histories *histories; /* learned, kept from search to search, shared by workers */
-    BusyTable *busy;      /* null for a worker alone */
+    /* learned, kept from search to search, shared by workers */
+    Histories *histories;
+    Corrections *corrections;
+    BusyTable *busy; /* null for a worker alone */
     Evaluator evaluator;
     StopQuestion should_stop;
     void *context;
@@ -42,9 +45,6 @@ typedef struct Searcher {
     /* Keys of the game, with room for MAX_PLY more; keys[root_key] is the root. */
     uint64_t *keys;
     size_t root_key;
-    /* learned, kept from search to search */
-    /* 1/256 centipawns, by the side to move */
-    int32_t correction[SIDE_COUNT][CORRECTIONS][CORRECTION_TABLE];
     int16_t reduction[REDUCTION_TABLE]
                      [REDUCTION_TABLE]; /* hundredths of a ply, by depth and number of the move */
     /* of the present search */

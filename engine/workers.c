@@ -28,6 +28,7 @@ struct Workers {
     atomic_bool ending;
     Race race;
     Histories histories;
+    Corrections corrections;
     BusyTable busy;
 };
 
@@ -138,6 +139,7 @@ static Worker *worker_new(Workers *all, TranspositionTable *table, int number)
     w->number = number;
     w->searcher.table = table;
     w->searcher.histories = &all->histories;
+    w->searcher.corrections = &all->corrections;
     w->searcher.busy = number > 0 ? &all->busy : NULL;
     w->searcher.evaluator.weights = &default_weights;
     w->searcher.node_limit = UINT64_MAX;

@@ -1,8 +1,8 @@
 /* The workers: searchers that think about one position together, each in a thread of its own.
  *
- * All of them search the same root to the same depth. They share the transposition table, the histories, and
- * by the agenda what each of them is busy with; whoever finishes an iteration first hands it over to the
- * others, so that some depths may never be reported. The first worker is the thread that calls
+ * All of them search the same root to the same depth. They share the transposition table, the histories, the
+ * corrections, and by the agenda what each of them is busy with; whoever finishes an iteration first hands it
+ * over to the others, so that some depths may never be reported. The first worker is the thread that calls
  * workers_think(): it reports and keeps the limits. */
 #ifndef PAWNVANE_WORKERS_H
 #define PAWNVANE_WORKERS_H

@@ -14,7 +14,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-enum { SEARCH_NODES = 500000, TABLE_MIB = 64, THREADS = 2, THREADS_DEPTH = 15, STARTS = 50, STOPS = 200 };
+enum { SEARCH_NODES = 500000, TABLE_MIB = 64, THREADS = 2, THREADS_DEPTH = 18, STARTS = 50, STOPS = 200 };
 
 static void measure_perft(const char *name, const char *fen, int depth)
 {

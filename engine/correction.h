@@ -1,0 +1,27 @@
+/* How far the static score lies from what searches find, learned from the search itself: running means over
+ * positions with the same pawns, with the same pieces of the side to move, and with the same pieces of the
+ * other side. */
+#ifndef PAWNVANE_CORRECTION_H
+#define PAWNVANE_CORRECTION_H
+
+#include "engine/parameters.h"
+#include "engine/position.h"
+
+#include <stdatomic.h>
+
+enum { CORRECTION_KINDS = 3, CORRECTION_TABLE = 16384 };
+
+/* All workers read and write the same ones; a lesson that two of them learn at the same moment may be lost.
+ */
+typedef struct Corrections {
+    _Atomic int32_t mean[SIDE_COUNT][CORRECTION_KINDS][CORRECTION_TABLE]; /* 1/256 centipawns */
+} Corrections;
+
+/* What to add to the static score of a position, in centipawns for the side to move. */
+int correction_of(Corrections *c, const Parameters *parameters, const Position *position);
+
+/* A search of that depth found the corrected score off by so many centipawns. Deeper searches weigh more. */
+void correction_learn(Corrections *c, const Parameters *parameters, const Position *position, int difference,
+                      int depth);
+
+#endif
