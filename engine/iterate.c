@@ -305,7 +305,8 @@ void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, Se
     s->should_stop = should_stop;
     s->context = &root;
     s->stopped = false;
-    s->nodes = s->cutoffs = s->first_move_cutoffs = 0;
+    s->nodes = 0;
+    memset(s->cutoffs, 0, sizeof s->cutoffs);
     Frame *f = &s->frames[0];
     f->checkers = position_checkers(&f->position);
     f->ply = 0;
@@ -348,6 +349,5 @@ void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, Se
     if (result->ponder == NO_MOVE && result->line.length > 1)
         result->ponder = result->line.moves[1];
     result->nodes = s->nodes;
-    result->cutoffs = s->cutoffs;
-    result->first_move_cutoffs = s->first_move_cutoffs;
+    memcpy(result->cutoffs, s->cutoffs, sizeof s->cutoffs);
 }

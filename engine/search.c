@@ -190,6 +190,12 @@ static void learn_cutoff(Searcher *s, Frame *f, Move best, const Move *quiets, i
                 history_learn(capture_history(s->histories, &f->position, captures[i]), -bonus);
 }
 
+static void count_cutoff(Searcher *s, SearchPart part, bool by_first_move)
+{
+    s->cutoffs[part].all++;
+    s->cutoffs[part].by_first_move += by_first_move;
+}
+
 /* ------------------------------------------------------------------------------------------- quiescence */
 
 static bool table_cuts(const TableEntry *entry, int score, int alpha, int beta)
@@ -235,6 +241,7 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
     Picker picker;
     CheckView checks = {.king = NO_SQUARE}; /* until a move is played */
     Move move, best_move = NO_MOVE;
+    int played = 0;
     set_hints(s, f, entry.move, &hints);
     picker_start(&picker, p, s->histories, &hints, !f->checkers);
     while ((move = picker_next(&picker)) != NO_MOVE) {
@@ -248,6 +255,7 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
         }
         if (checks.king == NO_SQUARE)
             position_view_checks(p, &checks);
+        played++;
         Frame *next = searcher_play(s, f, move, position_gives_check(p, &checks, move));
         int score = -quiesce(s, next, -beta, -alpha);
         if (s->stopped)
@@ -260,8 +268,10 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
         best_move = move;
         if (pv)
             frame_take_line(f, move);
-        if (score >= beta)
+        if (score >= beta) {
+            count_cutoff(s, QUIESCENCE, played == 1);
             break;
+        }
         alpha = score;
     }
     if (best == -SCORE_INFINITE)
@@ -493,9 +503,8 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
         if (pv)
             frame_take_line(f, move);
         if (score >= beta) {
-            s->cutoffs++;
             f->cutoffs++;
-            s->first_move_cutoffs += number == 1;
+            count_cutoff(s, FULL_WIDTH, number == 1);
             learn_cutoff(s, f, move, quiets, quiet_count, captures, capture_count, depth);
             break;
         }

@@ -7,6 +7,7 @@
 #include "engine/evaluate.h"
 #include "engine/parameters.h"
 #include "engine/score.h"
+#include "engine/thought.h"
 #include "engine/transposition.h"
 
 enum { REDUCTION_TABLE = 64 };
@@ -51,7 +52,7 @@ typedef struct Searcher {
     bool stopped;
     int deepest;
     uint64_t nodes;
-    uint64_t cutoffs, first_move_cutoffs;
+    Cutoffs cutoffs[SEARCH_PARTS];
     Frame frames[MAX_PLY + 4];
 } Searcher;
 

@@ -49,6 +49,14 @@ typedef struct SearchListener {
     void *context;
 } SearchListener;
 
+typedef enum SearchPart { FULL_WIDTH, QUIESCENCE, SEARCH_PARTS } SearchPart;
+
+/* Cut-offs by a move that reached beta; the share of the first move searched is the quality of the move
+ * ordering. */
+typedef struct Cutoffs {
+    uint64_t all, by_first_move;
+} Cutoffs;
+
 typedef struct SearchResult {
     Move best;   /* NO_MOVE if there is no legal move */
     Move ponder; /* the reply expected, NO_MOVE if none */
@@ -56,8 +64,7 @@ typedef struct SearchResult {
     uint64_t nodes_to_choice; /* of the first worker when the final best move became the best for good */
     int64_t microseconds;
     SearchLine line; /* the best line, with score and depth */
-    /* Share of beta cut-offs that came on the first move searched: the quality of the move ordering. */
-    uint64_t cutoffs, first_move_cutoffs;
+    Cutoffs cutoffs[SEARCH_PARTS];
 } SearchResult;
 
 #endif

@@ -28,7 +28,8 @@ static void measure_perft(const char *name, const char *fen, int depth)
 
 typedef struct Sums {
     Player *player;
-    uint64_t nodes, cutoffs, first_move_cutoffs;
+    uint64_t nodes;
+    Cutoffs cutoffs[SEARCH_PARTS];
     double seconds;
     int positions, depths;
 } Sums;
@@ -46,11 +47,28 @@ static bool measure_search(void *context, const EpdRecord *record)
     sums->seconds += monotonic_seconds() - start;
     game_free(&game);
     sums->nodes += result.nodes;
-    sums->cutoffs += result.cutoffs;
-    sums->first_move_cutoffs += result.first_move_cutoffs;
+    for (int part = 0; part < SEARCH_PARTS; part++) {
+        sums->cutoffs[part].all += result.cutoffs[part].all;
+        sums->cutoffs[part].by_first_move += result.cutoffs[part].by_first_move;
+    }
     sums->depths += result.line.depth;
     sums->positions++;
     return true;
+}
+
+static void print_share(const char *where, Cutoffs cutoffs)
+{
+    printf(" %.1f %% %s", 100.0 * (double)cutoffs.by_first_move / (double)cutoffs.all, where);
+}
+
+static void print_ordering(const Cutoffs cutoffs[SEARCH_PARTS])
+{
+    Cutoffs both = {cutoffs[FULL_WIDTH].all + cutoffs[QUIESCENCE].all,
+                    cutoffs[FULL_WIDTH].by_first_move + cutoffs[QUIESCENCE].by_first_move};
+    printf("        cut-offs by the first move:");
+    print_share("at full width,", cutoffs[FULL_WIDTH]);
+    print_share("in quiescence,", cutoffs[QUIESCENCE]);
+    print_share("of all\n", both);
 }
 
 static bool measure_searches(int lever_weight)
@@ -63,11 +81,11 @@ static bool measure_searches(int lever_weight)
     player_free(sums.player);
     if (good)
         printf("search, lever weight %3d: %d positions, %d nodes each: %.3f million nodes a second, mean "
-               "depth %.1f, "
-               "first move cuts off %.1f %%\n",
+               "depth %.1f\n",
                lever_weight, sums.positions, SEARCH_NODES, (double)sums.nodes / sums.seconds / 1e6,
-               (double)sums.depths / sums.positions,
-               100.0 * (double)sums.first_move_cutoffs / (double)sums.cutoffs);
+               (double)sums.depths / sums.positions);
+    if (good)
+        print_ordering(sums.cutoffs);
     return good;
 }
 

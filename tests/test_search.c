@@ -300,7 +300,8 @@ static void node_limits_are_exact(void **state)
         assert_int_equal(thought.result.nodes, limits[i]);
         assert_true(movegen_is_legal(&p, thought.result.best));
         assert_true(thought.result.nodes_to_choice <= limits[i]);
-        assert_true(thought.result.first_move_cutoffs <= thought.result.cutoffs);
+        for (int part = 0; part < SEARCH_PARTS; part++)
+            assert_true(thought.result.cutoffs[part].by_first_move <= thought.result.cutoffs[part].all);
     }
 }
 
@@ -393,7 +394,7 @@ static void assert_same_search(const SearchResult *a, const SearchResult *b)
     assert_int_equal(a->best, b->best);
     assert_int_equal(a->ponder, b->ponder);
     assert_int_equal(a->nodes_to_choice, b->nodes_to_choice);
-    assert_int_equal(a->cutoffs, b->cutoffs);
+    assert_memory_equal(a->cutoffs, b->cutoffs, sizeof a->cutoffs);
     assert_int_equal(a->line.score, b->line.score);
     assert_int_equal(a->line.length, b->line.length);
     assert_memory_equal(a->line.moves, b->line.moves, (size_t)a->line.length * sizeof(Move));
