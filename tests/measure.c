@@ -95,7 +95,7 @@ static bool measure_searches(int lever_weight)
 typedef struct Contest {
     Player *alone, *together;
     int positions;
-    double log_time, log_speed; /* sums of the logarithms of the ratios */
+    double log_time, log_time_squared, log_speed; /* sums of the logarithms of the ratios */
 } Contest;
 
 static bool time_to_depth(Player *player, const Position *position, double *seconds, uint64_t *nodes)
@@ -121,17 +121,23 @@ static bool measure_contest(void *context, const EpdRecord *record)
     if (!time_to_depth(contest->alone, &record->position, &alone, &nodes_alone) ||
         !time_to_depth(contest->together, &record->position, &together, &nodes_together))
         return false;
-    contest->log_time += log(alone / together);
+    double gain = log(alone / together);
+    contest->log_time += gain;
+    contest->log_time_squared += gain * gain;
     contest->log_speed += log((double)nodes_together / together / ((double)nodes_alone / alone));
     contest->positions++;
     return true;
 }
 
+/* Geometric means; the interval takes the positions for a sample of all there are. */
 static void print_contest(const char *name, const Contest *contest)
 {
-    printf("%d threads, %-32s %3d positions to depth %d: %.2f times as fast, %.2f times the nodes a second\n",
-           THREADS, name, contest->positions, THREADS_DEPTH, exp(contest->log_time / contest->positions),
-           exp(contest->log_speed / contest->positions));
+    double n = contest->positions, mean = contest->log_time / n;
+    double error = sqrt((contest->log_time_squared / n - mean * mean) / (n - 1));
+    printf("%d threads, %-32s %3.0f positions to depth %d: %.2f times as fast (95 %%: %.2f to %.2f), "
+           "%.2f times the nodes a second\n",
+           THREADS, name, n, THREADS_DEPTH, exp(mean), exp(mean - 1.96 * error), exp(mean + 1.96 * error),
+           exp(contest->log_speed / n));
 }
 
 static bool measure_threads(void)
@@ -146,6 +152,7 @@ static bool measure_threads(void)
         print_contest(suites[i], &contest);
         all.positions += contest.positions;
         all.log_time += contest.log_time;
+        all.log_time_squared += contest.log_time_squared;
         all.log_speed += contest.log_speed;
     }
     if (good)
