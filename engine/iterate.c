@@ -201,18 +201,20 @@ static void tell(const Root *root, int index, int depth, Bound bound, SearchLine
     retell(root, line);
 }
 
-/* Searches number `index` with a window round its last score, wider each time the score falls outside. */
+/* Searches number `index` with a window round its last score, wider each time the score falls outside. What
+ * comes out above it is looked at again a ply less deep, if the parameters say so. */
 static void aspire(Root *root, int index, int depth)
 {
     Searcher *s = root->s;
     int width = s->parameters.aspiration_window;
     int alpha = -SCORE_INFINITE, beta = SCORE_INFINITE, last = root->moves[index].last_score;
+    int less = 0;
     if (depth >= 5 && !score_is_mate(last)) {
         alpha = last - width > -SCORE_INFINITE ? last - width : -SCORE_INFINITE;
         beta = last + width < SCORE_INFINITE ? last + width : SCORE_INFINITE;
     }
     for (;;) {
-        int score = search_root(root, index, alpha, beta, depth);
+        int score = search_root(root, index, alpha, beta, depth > less ? depth - less : 1);
         sort_root_moves(root, index);
         if (s->stopped)
             return;
@@ -224,10 +226,15 @@ static void aspire(Root *root, int index, int depth)
             tell(root, index, depth, bound, &line);
         }
         width *= 2;
-        if (bound == BOUND_UPPER)
+        if (bound == BOUND_UPPER) {
+            if (s->parameters.aspiration_reduction)
+                beta = (alpha + beta) / 2;
             alpha = width > 1000 || score - width < -SCORE_INFINITE ? -SCORE_INFINITE : score - width;
-        else
+            less = 0;
+        } else {
             beta = width > 1000 || score + width > SCORE_INFINITE ? SCORE_INFINITE : score + width;
+            less += s->parameters.aspiration_reduction;
+        }
     }
 }
 

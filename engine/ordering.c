@@ -1,5 +1,6 @@
 #include "engine/ordering.h"
 
+#include "engine/attacks.h"
 #include "engine/exchange.h"
 
 void history_learn(History *history, int bonus)
@@ -45,6 +46,23 @@ static int tactical_score(const Picker *picker, Move move)
            history_value(&picker->histories->capture[role][move_to(move)][victim == NO_ROLE ? PAWN : victim]);
 }
 
+static void find_unsafe(const Position *p, Bitboard unsafe[ROLE_COUNT])
+{
+    Side them = opposite(position_turn(p));
+    Bitboard enemies = p->by_side[them], occupied = p->by_side[WHITE] | p->by_side[BLACK];
+    Bitboard attacked = pawn_attacks(them, enemies & p->by_role[PAWN]);
+    unsafe[PAWN] = unsafe[KING] = 0;
+    unsafe[KNIGHT] = unsafe[BISHOP] = attacked;
+    for (Bitboard knights = enemies & p->by_role[KNIGHT]; knights;)
+        attacked |= knight_attacks(take_first(&knights));
+    for (Bitboard bishops = enemies & p->by_role[BISHOP]; bishops;)
+        attacked |= bishop_attacks(take_first(&bishops), occupied);
+    unsafe[ROOK] = attacked;
+    for (Bitboard rooks = enemies & p->by_role[ROOK]; rooks;)
+        attacked |= rook_attacks(take_first(&rooks), occupied);
+    unsafe[QUEEN] = attacked;
+}
+
 enum { KILLER_SCORE = 1 << 20 };
 
 static int quiet_score(const Picker *picker, Move move)
@@ -56,7 +74,9 @@ static int quiet_score(const Picker *picker, Move move)
         return KILLER_SCORE + 1;
     if (move == hints->counter)
         return KILLER_SCORE;
-    return quiet_history(picker->histories, picker->position, hints, move);
+    Bitboard unsafe = picker->unsafe[position_role(picker->position, move_from(move))];
+    int escapes = (int)(unsafe >> move_from(move) & 1) - (int)(unsafe >> move_to(move) & 1);
+    return quiet_history(picker->histories, picker->position, hints, move) + hints->escape_bonus * escapes;
 }
 
 /* Brings the best of the moves that are left to the front and takes it. */
@@ -102,6 +122,7 @@ Move picker_next(Picker *picker)
         /* fall through */
     case PICK_QUIET_START:
         movegen_quiet(p, &picker->list);
+        find_unsafe(p, picker->unsafe);
         picker->next = 0;
         for (int i = 0; i < picker->list.count; i++)
             picker->scores[i] = quiet_score(picker, picker->list.moves[i]);

@@ -34,6 +34,7 @@ typedef struct OrderingHints {
     Move killers[2];
     Move counter;
     const History *pages[CONTINUATIONS];
+    int escape_bonus; /* in units of history; entering an attack costs as much as leaving it gains */
 } OrderingHints;
 
 typedef enum PickerStage {
@@ -53,6 +54,7 @@ typedef struct Picker {
     PickerStage stage;
     bool tactical_only; /* quiescence: no quiet moves, and captures that lose material left out */
     int next, bad_next, bad_count;
+    Bitboard unsafe[ROLE_COUNT]; /* where a man of the role is attacked by a lesser one */
     MoveList list;
     int scores[MOVES_MAX];
     Move bad[MOVES_MAX];

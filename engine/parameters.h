@@ -7,6 +7,7 @@
  */
 #define PARAMETER_TABLE(X)                                                                                   \
     X(aspiration_window, 18, 1, 32000)     /* first half-width of the window round the last score */         \
+    X(aspiration_reduction, 1, 0, 1)       /* plies less after a score above the window */                   \
     X(null_move, 1, 0, 1)                  /* null-move pruning */                                           \
     X(null_base, 3, 1, 8)                  /* its reduction at depth 0 */                                    \
     X(null_divisor, 4, 1, 32)              /* depth that adds a ply to it */                                 \
@@ -36,11 +37,12 @@
     X(singular_cut, 1, 0, 4)               /* or a cut-off was expected anyway */                            \
     X(check_extension, 1, 0, 1)            /* a ply more for a check that loses nothing */                   \
     X(continuation, 1, 0, 1)               /* histories of moves that follow moves */                        \
+    X(escape_bonus, 28000, 0, 64000)       /* history worth of leaving an attack by a lesser man, 0 off */   \
     X(capture_history, 1, 0, 1)            /* history of captures */                                         \
     X(correction, 1, 0, 1)                 /* static score corrected by what searches of such pawns found */ \
     X(piece_correction, 1, 0, 1)           /* and what they found of such pieces */                          \
     X(improving, 1, 0, 1)                  /* prune and reduce less when the static score rises */           \
-    X(delta_margin, 140, 0, 2000)          /* quiescence: captures that cannot reach alpha, 0 off */
+    X(delta_margin, 90, 0, 2000)           /* quiescence: captures that cannot reach alpha, 0 off */
 
 typedef enum Parameter {
 #define X(name, value, least, greatest) PARAMETER_##name,

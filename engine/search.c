@@ -143,7 +143,9 @@ int searcher_static_score(Searcher *s, const Position *position)
 
 static void set_hints(Searcher *s, const Frame *f, Move table_move, OrderingHints *hints)
 {
-    *hints = (OrderingHints){.table_move = table_move, .killers = {f->killers[0], f->killers[1]}};
+    *hints = (OrderingHints){.table_move = table_move,
+                             .killers = {f->killers[0], f->killers[1]},
+                             .escape_bonus = s->parameters.escape_bonus};
     for (int i = 0; i < CONTINUATIONS; i++) {
         const Frame *earlier = f - 1 - i;
         if (f->ply > i && earlier->role_square >= 0 && s->parameters.continuation)
