@@ -62,6 +62,8 @@ static int clip(int score)
 
 void lesson_compare(JudgedMove *judged, const JudgedMove *best)
 {
+    if (judged->move == best->move)
+        judged->score = best->score;
     int behind = clip(best->score) - clip(judged->score);
     judged->behind = behind > 0 ? behind : 0;
     judged->judgement = JUDGED_BEST;

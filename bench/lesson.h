@@ -82,7 +82,8 @@ bool lesson_make(Lesson *lesson, const Position *position, Player *player, const
 bool lesson_search(Player *player, const Position *position, Move only, uint64_t nodes, JudgedMove *judged,
                    SearchLine *line);
 
-/* Sets what a move is behind the best one, and the judgement. */
+/* Sets what a move is behind the best one, and the judgement. The best move itself, which alone comes out a
+ * little different from among all, gets the score it had among all. */
 void lesson_compare(JudgedMove *judged, const JudgedMove *best);
 
 enum { SCORE_TEXT_SIZE = 24 };

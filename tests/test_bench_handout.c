@@ -66,7 +66,8 @@ static void scores_are_written_in_pawns(void **state)
 static void a_move_is_judged_by_what_it_is_behind(void **state)
 {
     (void)state;
-    const JudgedMove best = {.score = 40};
+    const Move first = move_make(E2, E4, PLAIN), second = move_make(D2, D4, PLAIN);
+    const JudgedMove best = {.move = first, .score = 40};
     static const struct {
         int score, behind;
         Judgement judgement;
@@ -74,16 +75,21 @@ static void a_move_is_judged_by_what_it_is_behind(void **state)
                  {24, 16, JUDGED_SOUND},     {-10, 50, JUDGED_SOUND}, {-11, 51, JUDGED_COSTLY},
                  {-110, 150, JUDGED_COSTLY}, {-111, 151, JUDGED_BAD}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        JudgedMove move = {.score = cases[i].score};
+        JudgedMove move = {.move = second, .score = cases[i].score};
         lesson_compare(&move, &best);
         assert_int_equal(move.behind, cases[i].behind);
         assert_int_equal(move.judgement, cases[i].judgement);
     }
     /* Two ways to win are as good as each other. */
-    const JudgedMove mate = {.score = SCORE_MATE - 5};
-    JudgedMove winning = {.score = 1200};
+    const JudgedMove mate = {.move = first, .score = SCORE_MATE - 5};
+    JudgedMove winning = {.move = second, .score = 1200};
     lesson_compare(&winning, &mate);
     assert_int_equal(winning.judgement, JUDGED_BEST);
+    /* Searched alone, the best move may have another score; it is the best all the same. */
+    JudgedMove alone = {.move = first, .score = -30};
+    lesson_compare(&alone, &best);
+    assert_int_equal(alone.score, 40);
+    assert_int_equal(alone.behind, 0);
 }
 
 /* ------------------------------------------------------------------------------------------ lessons */
