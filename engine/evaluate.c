@@ -389,11 +389,42 @@ static int winning_chances(const Position *p, const EvalUnits *u, Side side)
     return chances < 0 ? 0 : chances < 64 ? chances : 64;
 }
 
+/* Steps to the nearest file and rank at the edge, together. */
+static int edge_distance(Square square)
+{
+    int file = (int)file_of(square), rank = (int)rank_of(square);
+    return (file < 4 ? file : 7 - file) + (rank < 4 ? rank : 7 - rank);
+}
+
+/* Steps along files and ranks to the nearer of the two corners of that colour. */
+static int corner_distance(Square square, Bitboard colour)
+{
+    int file = (int)file_of(square), rank = (int)rank_of(square);
+    int first = colour & bit(A1) ? file + rank : file + 7 - rank; /* a1 or a8; the other is opposite */
+    return first < 14 - first ? first : 14 - first;
+}
+
+/* Where a lone king is mated without pawns: at the edge, and by bishop and knight in a corner of the bishop's
+ * colour, with the other king near (common practice, no source). */
+static int driven(const Position *p, Side side)
+{
+    enum { TO_EDGE = 20, TO_CORNER = 40, TO_KING = 15 };
+    Square king = position_king(p, opposite(side));
+    Bitboard bishops = position_men(p, side, BISHOP), others = p->by_role[ROOK] | p->by_role[QUEEN];
+    if (p->by_side[opposite(side)] != bit(king) || p->by_role[PAWN] || (!bishops && !others))
+        return 0;
+    int near = TO_KING * (7 - king_distance(king, position_king(p, side)));
+    if (others || !(bishops & LIGHT_SQUARES) == !(bishops & ~LIGHT_SQUARES))
+        return near + TO_EDGE * (6 - edge_distance(king));
+    Bitboard colour = bishops & LIGHT_SQUARES ? LIGHT_SQUARES : ~LIGHT_SQUARES;
+    return near + TO_CORNER * (7 - corner_distance(king, colour));
+}
+
 static int taper(const Position *p, const EvalUnits *u, Pair score)
 {
     int phase = phase_of(p), middlegame = pair_middlegame(score), endgame = pair_endgame(score);
     Side ahead = endgame > 0 ? WHITE : BLACK;
-    endgame = endgame * winning_chances(p, u, ahead) / 64;
+    endgame = endgame * winning_chances(p, u, ahead) / 64 + driven(p, WHITE) - driven(p, BLACK);
     return (middlegame * phase + endgame * (24 - phase)) / 24;
 }
 

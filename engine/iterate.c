@@ -233,6 +233,7 @@ static void aspire(Root *root, int index, int depth)
             less = 0;
         } else {
             beta = width > 1000 || score + width > SCORE_INFINITE ? SCORE_INFINITE : score + width;
+            root->moves[index].last_score = score; /* stays first if the time ends now */
             less += s->parameters.aspiration_reduction;
         }
     }

@@ -287,6 +287,33 @@ static void stalemate_and_dead_material_are_draws(void **state)
     assert_int_equal(score_of(&thought, &p, "f1f8"), SCORE_MATE - 1);
 }
 
+/* What every textbook of endings says is won with correct play within the fifty moves: two bishops, bishop
+ * and knight (with its corner of the right colour), a rook; common practice, no source. */
+static void elementary_mates_are_won(void **state)
+{
+    enum { NODES = 20000, PLIES = 100 };
+    static const char *const wins[] = {
+        "8/8/8/3k4/8/8/4BB2/4K3 w - - 0 1", "8/8/4k3/8/8/8/4BN2/4K3 w - - 0 1",
+        "8/8/3k4/8/8/3B4/3N4/K7 w - - 0 1", "8/8/8/8/3K4/8/8/1b1nk3 b - - 0 1",
+        "8/8/8/3k4/8/8/8/R3K3 w - - 0 1",
+    };
+    for (size_t i = 0; i < sizeof wins / sizeof *wins; i++) {
+        Position p = playout_read(wins[i], false);
+        Game game;
+        assert_true(game_start(&game, &p));
+        player_forget(*state);
+        while (game_end(&game, true) == GAME_GOES_ON) {
+            think_game(*state, &game, (SearchLimits){.nodes = NODES}, &thought);
+            assert_true(game_play(&game, thought.result.best));
+        }
+        print_message("%s: %s after %zu plies\n", wins[i], game_end_text(game_end(&game, true)),
+                      game.count - 1);
+        assert_int_equal(game_end(&game, true), GAME_CHECKMATE);
+        assert_true(game.count <= PLIES + 1);
+        game_free(&game);
+    }
+}
+
 /* ------------------------------------------------------------------------------------------------------
  * limits */
 
@@ -576,6 +603,7 @@ int main(void)
         WITH_PLAYER(repetition_is_a_draw),
         WITH_PLAYER(fifty_moves_are_a_draw),
         WITH_PLAYER(stalemate_and_dead_material_are_draws),
+        WITH_PLAYER(elementary_mates_are_won),
         WITH_PLAYER(node_limits_are_exact),
         WITH_PLAYER(depth_limits_hold),
         WITH_PLAYER(only_the_wanted_moves_are_considered),
