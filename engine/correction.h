@@ -1,6 +1,7 @@
-/* How far the static score lies from what searches find, learned from the search itself: running means over
- * positions with the same pawns, with the same pieces of the side to move, and with the same pieces of the
- * other side. */
+/* How far the static score lies from what searches find, learned from the search itself for positions with
+ * the same pawns, with the same pieces of the side to move, and with the same pieces of the other side. Each
+ * of the three learns what the sum of all leaves over and forgets as it learns, so that an error that stays
+ * is corrected to a part: half of it if one of them is used, three quarters if all are. */
 #ifndef PAWNVANE_CORRECTION_H
 #define PAWNVANE_CORRECTION_H
 

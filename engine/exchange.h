@@ -1,5 +1,5 @@
 /* What a capture wins or loses when both sides go on taking on that square with their least valuable man
- * first: the static exchange evaluation. Pins are respected only as far as x-rays go. */
+ * first: the static exchange evaluation. Pins are ignored. */
 #ifndef PAWNVANE_EXCHANGE_H
 #define PAWNVANE_EXCHANGE_H
 

@@ -58,18 +58,26 @@ static bool is_wanted(const SearchLimits *limits, Move move)
     return false;
 }
 
+/* In the order of any other node, so that there is a sensible move from the beginning. */
 static void list_root_moves(Root *root)
 {
-    MoveList list;
-    movegen_all(&root->s->frames[0].position, &list);
+    Searcher *s = root->s;
+    const Position *p = &s->frames[0].position;
+    TableEntry entry = {.move = NO_MOVE};
+    table_probe(s->table, p->key, &entry);
+    OrderingHints hints = {.table_move = entry.move, .escape_bonus = s->parameters.escape_bonus};
+    Picker picker;
+    Move move;
     root->count = 0;
-    for (int i = 0; i < list.count; i++)
-        if (is_wanted(root->watch->limits, list.moves[i]))
-            root->moves[root->count++] = (RootMove){.move = list.moves[i],
+    picker_start(&picker, p, s->histories, &hints, false);
+    while ((move = picker_next(&picker)) != NO_MOVE)
+        if (is_wanted(root->watch->limits, move))
+            root->moves[root->count++] = (RootMove){.move = move,
                                                     .score = -SCORE_INFINITE,
                                                     .last_score = -SCORE_INFINITE,
+                                                    .bound = BOUND_EXACT,
                                                     .length = 1,
-                                                    .line = {list.moves[i]}};
+                                                    .line = {move}};
 }
 
 /* Stable, so that moves with nothing new to say keep the order of earlier iterations. */
@@ -137,6 +145,8 @@ static int search_root(Root *root, int first, int alpha, int beta, int depth)
         if (i != first && score <= alpha)
             continue;
         m->score = score;
+        m->depth = root->depth;
+        m->bound = score <= alpha ? BOUND_UPPER : score >= beta ? BOUND_LOWER : BOUND_EXACT;
         m->deepest = s->deepest;
         frame_take_line(f, m->move);
         m->length = f->pv_length;
@@ -151,7 +161,7 @@ static int search_root(Root *root, int first, int alpha, int beta, int depth)
     return best;
 }
 
-/* Goes on behind a line with the moves of the table, as long as no position comes again. */
+/* Goes on behind a line with the moves of the table, until a position comes again. */
 static void extend_line(const Searcher *s, SearchLine *line)
 {
     uint64_t keys[MAX_PLY + 1];
@@ -163,7 +173,7 @@ static void extend_line(const Searcher *s, SearchLine *line)
             for (int j = i - 4; j >= 0; j -= 2)
                 if (keys[j] == p.key)
                     return;
-            if (i >= line->depth || p.halfmoves >= 100 || position_material_is_dead(&p) ||
+            if (i >= MAX_PLY || p.halfmoves >= 100 || position_material_is_dead(&p) ||
                 !table_probe(s->table, p.key, &entry) || !movegen_is_legal(&p, entry.move))
                 return;
             line->moves[line->length++] = entry.move;
@@ -172,33 +182,28 @@ static void extend_line(const Searcher *s, SearchLine *line)
     }
 }
 
-/* Passes a line on with what has been counted up to now. */
-static void retell(const Root *root, SearchLine *line)
+/* Of a move that no search has looked at yet, the static score is told, as one of depth 0. */
+static void tell(const Root *root, int index, int depth, SearchLine *line)
 {
+    const RootMove *m = &root->moves[index];
+    const Frame *f = &root->s->frames[0];
+    int score = m->score == -SCORE_INFINITE ? m->last_score : m->score;
+    if (m->depth == 0)
+        score = f->checkers ? SCORE_DRAW : f->static_score;
+    *line = (SearchLine){.rank = index + 1,
+                         .depth = depth,
+                         .deepest = m->deepest > depth ? m->deepest : depth,
+                         .score = score,
+                         .bound = m->bound,
+                         .length = m->length};
+    memcpy(line->moves, m->line, (size_t)m->length * sizeof *m->line);
+    extend_line(root->s, line);
     line->nodes = root->s->nodes;
     line->microseconds = clock_now_us() - root->watch->start_us;
     if (root->listener->line) {
         line->table_permille = table_permille(root->s->table);
         root->listener->line(root->listener->context, &root->s->frames[0].position, line);
     }
-}
-
-static void tell(const Root *root, int index, int depth, Bound bound, SearchLine *line)
-{
-    const RootMove *m = &root->moves[index];
-    const Frame *f = &root->s->frames[0];
-    int score = m->score == -SCORE_INFINITE ? m->last_score : m->score;
-    if (score == -SCORE_INFINITE) /* stopped before the first move was through */
-        score = f->checkers ? SCORE_DRAW : f->static_score;
-    *line = (SearchLine){.rank = index + 1,
-                         .depth = depth,
-                         .deepest = m->deepest > depth ? m->deepest : depth,
-                         .score = score,
-                         .bound = bound,
-                         .length = m->length};
-    memcpy(line->moves, m->line, (size_t)m->length * sizeof *m->line);
-    extend_line(root->s, line);
-    retell(root, line);
 }
 
 /* Searches number `index` with a window round its last score, wider each time the score falls outside. What
@@ -223,7 +228,7 @@ static void aspire(Root *root, int index, int depth)
             return;
         if (is_late(root)) {
             SearchLine line;
-            tell(root, index, depth, bound, &line);
+            tell(root, index, depth, &line);
         }
         width *= 2;
         if (bound == BOUND_UPPER) {
@@ -293,9 +298,9 @@ static void search_iteration(Root *root, int lines)
         s->stopped = false;
         return;
     }
-    /* An unfinished iteration counts as far as it has found a better first move. */
-    if (s->stopped && root->moves[0].score == -SCORE_INFINITE)
-        for (int i = 0; i < root->count; i++)
+    /* An unfinished iteration counts as far as it got. */
+    for (int i = 0; s->stopped && i < root->count; i++)
+        if (root->moves[i].score == -SCORE_INFINITE)
             root->moves[i].score = root->moves[i].last_score;
     /* A later line may have come out better than an earlier one. */
     sort_root_moves(root, 0);
@@ -338,21 +343,12 @@ void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, Se
         stable = root.moves[0].move == before ? stable + 1 : 0;
         drop = root.depth > 1 && before_score != -SCORE_INFINITE ? before_score - root.moves[0].score : 0;
         set_result(&root, result);
-        if (!s->stopped && listener)
-            for (int i = 0; i < lines; i++) {
-                SearchLine line;
-                tell(&root, i, root.depth, BOUND_EXACT, &line);
-                if (i == 0)
-                    result->line = line;
-            }
-    }
-    if (s->stopped && listener) {
-        SearchLine line = result->line;
-        if (line.length == 0 || line.moves[0] != result->best)
-            tell(&root, 0, root.depth, BOUND_LOWER, &line);
-        else
-            retell(&root, &line);
-        result->line = line;
+        for (int i = 0; listener && i < lines; i++) {
+            SearchLine line;
+            tell(&root, i, s->stopped ? root.moves[i].depth : root.depth, &line);
+            if (i == 0)
+                result->line = line;
+        }
     }
     if (result->ponder == NO_MOVE && result->line.length > 1)
         result->ponder = result->line.moves[1];

@@ -11,6 +11,8 @@ typedef struct RootMove {
     Move move;
     int score; /* -SCORE_INFINITE if it was refuted by the null window */
     int last_score;
+    int depth; /* of the search that the score and the line are from, 0 without one */
+    Bound bound;
     uint64_t nodes;
     int deepest;
     int length;

@@ -34,7 +34,7 @@ void picker_start(Picker *picker, const Position *position, const Histories *his
     picker->stage = usable ? PICK_TABLE_MOVE : PICK_TACTICAL_START;
 }
 
-/* Most valuable victim first; among equals what has worked before. */
+/* The value of the victim and what has worked before, in one sum. */
 static int tactical_score(const Picker *picker, Move move)
 {
     const Position *p = picker->position;

@@ -63,8 +63,8 @@ typedef struct Picker {
 void picker_start(Picker *picker, const Position *position, const Histories *histories,
                   const OrderingHints *hints, bool tactical_only);
 
-/* The next move, NO_MOVE when there are no more. Every legal move comes exactly once (with tactical_only:
- * every capture and promotion that loses nothing). */
+/* The next move, NO_MOVE when there are no more. Every legal move comes exactly once (with tactical_only: the
+ * table's move if it is a capture or promotion, and those that lose nothing). */
 Move picker_next(Picker *picker);
 
 /* Lets a history learn: moves it towards HISTORY_LIMIT or away from it, the more so the further it

@@ -51,7 +51,6 @@ static void enter(Searcher *s, Frame *next)
 Frame *searcher_play(Searcher *s, Frame *f, Move move, bool gives_check)
 {
     Frame *next = f + 1;
-    f->move = move;
     f->role_square = role_square(&f->position, move);
     next->position = f->position;
     position_play(&next->position, move);
@@ -67,7 +66,6 @@ Frame *searcher_play(Searcher *s, Frame *f, Move move, bool gives_check)
 static Frame *play_null(Searcher *s, Frame *f)
 {
     Frame *next = f + 1;
-    f->move = NO_MOVE;
     f->role_square = -1;
     next->position = f->position;
     position_pass(&next->position);
@@ -228,7 +226,7 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
     if (!f->checkers) {
         raw = known && entry.static_score != SCORE_NONE ? entry.static_score : evaluate(&s->evaluator, p);
         best = corrected(s, p, raw);
-        if (known && entry.bound != BOUND_NONE) {
+        if (known) {
             int score = score_from_table(entry.score, f->ply);
             if (table_cuts(&entry, score, best, best + 1) && !score_is_mate(score))
                 best = score;

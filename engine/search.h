@@ -19,8 +19,7 @@ typedef struct Frame {
     int ply;
     int reversible;   /* plies since the last null move */
     int static_score; /* SCORE_NONE in check */
-    Move move;        /* being searched, NO_MOVE for a null move */
-    int role_square;  /* of that move, -1 for a null move */
+    int role_square;  /* of the move being searched, -1 for a null move */
     int cutoffs;      /* by beta in this frame since the one two plies above was entered */
     Move excluded;    /* while looking for an alternative to it */
     Move killers[2];

@@ -8,6 +8,7 @@
 #include "engine/structure_view.h"
 #include "engine/version.h"
 
+#include <limits.h>
 #include <pthread.h>
 #include <stdarg.h>
 #include <stdlib.h>
@@ -28,7 +29,7 @@ typedef struct Uci {
     /* "infinite" and "ponder" keep the answer back until the client releases it */
     pthread_mutex_t lock;
     pthread_cond_t released;
-    bool held;
+    bool held, infinite;
 } Uci;
 
 /* Whole lines, so that the two threads do not mix theirs. */
@@ -282,29 +283,46 @@ static void do_position(Uci *uci, char **rest)
     uci->game = game;
 }
 
-static int64_t number_after(char **rest)
+/* Times are cut at eleven days, so that what is computed from them stays in its type. */
+enum { MILLISECONDS_MOST = 1000000000 };
+
+static int64_t number_after(char **rest, int64_t most)
 {
     const char *token = next_token(rest);
     int64_t number = token ? strtoll(token, NULL, 10) : 0;
-    return number > 0 ? number : 0;
+    return number <= 0 ? 0 : number < most ? number : most;
 }
 
 /* No limit may be 0, which to the search means none. */
-static int64_t limit_after(char **rest)
+static int64_t limit_after(char **rest, int64_t most)
 {
-    int64_t number = number_after(rest);
+    int64_t number = number_after(rest, most);
     return number > 0 ? number : 1;
 }
 
-/* The moves after "searchmoves"; gives back the first token that is none. */
+static bool is_limit_word(const char *token)
+{
+    static const char *const words[] = {"searchmoves", "ponder", "wtime", "btime", "winc",     "binc",
+                                        "movestogo",   "depth",  "nodes", "mate",  "movetime", "infinite"};
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        if (strcmp(token, words[i]) == 0)
+            return true;
+    return false;
+}
+
+/* The moves after "searchmoves"; gives back the token behind them. What is no legal move is left out. */
 static char *read_searchmoves(Uci *uci, char **rest)
 {
     char *token;
     Move move;
     uci->only.count = 0;
-    while ((token = next_token(rest)) && !lan_parse(&uci->game.position, token, &move))
-        if (uci->only.count < MOVES_MAX)
+    while ((token = next_token(rest)) && !is_limit_word(token)) {
+        NotationError bad = lan_parse(&uci->game.position, token, &move);
+        if (bad)
+            say(uci, "info string error: searchmoves %s: %s", token, notation_error_text(bad));
+        else if (uci->only.count < MOVES_MAX)
             uci->only.moves[uci->only.count++] = move;
+    }
     return token;
 }
 
@@ -314,8 +332,8 @@ static void do_go(Uci *uci, char **rest)
     static const char *const side_increment[] = {[WHITE] = "winc", [BLACK] = "binc"};
     SearchLimits limits = {.lines = uci->options.lines};
     ClockState clock = {.left = -1, .reserve = uci->options.clock_reserve};
-    bool infinite = false;
     finish(uci);
+    uci->infinite = false;
     Side us = position_turn(&uci->game.position);
     char *token = next_token(rest);
     while (token) {
@@ -325,26 +343,26 @@ static void do_go(Uci *uci, char **rest)
             continue;
         }
         if (strcmp(token, "depth") == 0)
-            limits.depth = (int)limit_after(rest);
+            limits.depth = (int)limit_after(rest, INT_MAX);
         else if (strcmp(token, "nodes") == 0)
-            limits.nodes = (uint64_t)limit_after(rest);
+            limits.nodes = (uint64_t)limit_after(rest, INT64_MAX);
         else if (strcmp(token, "movetime") == 0)
-            limits.hard_ms = limit_after(rest);
+            limits.hard_ms = limit_after(rest, MILLISECONDS_MOST);
         else if (strcmp(token, "mate") == 0)
-            limits.mate = (int)limit_after(rest);
+            limits.mate = (int)limit_after(rest, INT_MAX);
         else if (strcmp(token, "movestogo") == 0)
-            clock.moves_to_go = (int)number_after(rest);
+            clock.moves_to_go = (int)number_after(rest, INT_MAX);
         else if (strcmp(token, side_time[us]) == 0)
-            clock.left = number_after(rest);
+            clock.left = number_after(rest, MILLISECONDS_MOST);
         else if (strcmp(token, side_increment[us]) == 0)
-            clock.increment = number_after(rest);
+            clock.increment = number_after(rest, MILLISECONDS_MOST);
         else if (strcmp(token, "ponder") == 0)
             limits.ponder = true;
         else if (strcmp(token, "infinite") == 0)
-            infinite = true;
+            uci->infinite = true;
         token = next_token(rest);
     }
-    if (clock.left >= 0 && !infinite) {
+    if (clock.left >= 0 && !uci->infinite) {
         ClockShare share = clock_share(&clock);
         limits.soft_ms = share.soft;
         limits.hard_ms = limits.hard_ms && limits.hard_ms < share.hard ? limits.hard_ms : share.hard;
@@ -354,7 +372,7 @@ static void do_go(Uci *uci, char **rest)
     if (uci->debug)
         tell_debug(uci);
     uci->limits = limits;
-    uci->held = infinite || limits.ponder;
+    uci->held = uci->infinite || limits.ponder;
     player_prepare(uci->player, limits.ponder);
     if (pthread_create(&uci->thread, NULL, think, uci) != 0) {
         say(uci, "info string error: no thread for the search");
@@ -372,10 +390,11 @@ static void do_stop(Uci *uci, char **rest)
 static void do_ponderhit(Uci *uci, char **rest)
 {
     (void)rest;
-    if (!uci->running)
+    if (!uci->running || !uci->limits.ponder)
         return;
     player_ponder_hit(uci->player);
-    release(uci);
+    if (!uci->infinite)
+        release(uci);
 }
 
 /* Nothing here needs registration, so "register" in any form is accepted and changes nothing. */

@@ -1,20 +1,20 @@
 /* clang-format off */
 /* Tuned: written by
- *     pawnvane-bench fit --sample s1.epd s2.epd s3.epd s4.epd s5.epd s6.epd s7.epd s8.epd s9.epd t1.epd t2.epd t3.epd t4.epd --every 3 --prior 60 --blend 0.3 --units 3 --workers 1 --quiet --write /tmp/w_f.c --write-lever /tmp/lw_f.c
+ *     pawnvane-bench fit --sample s1.epd s2.epd s3.epd s4.epd s5.epd s6.epd s7.epd s8.epd s9.epd t1.epd t2.epd t3.epd t4.epd --every 3 --prior 60 --blend 0.3 --units 3 --workers 1 --quiet --write weights.c --write-lever lever.c
  * on the sample of
- *     pawnvane-bench fit --games 1500 --seed 501 --nodes 1000 --sample /tmp/eval-gen/s1.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 502 --nodes 1000 --sample /tmp/eval-gen/s2.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 503 --nodes 1000 --sample /tmp/eval-gen/s3.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 504 --nodes 1000 --sample /tmp/eval-gen/s4.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 505 --nodes 1000 --sample /tmp/eval-gen/s5.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 506 --nodes 1000 --sample /tmp/eval-gen/s6.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 507 --nodes 1000 --sample /tmp/eval-gen/s7.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 508 --nodes 1000 --sample /tmp/eval-gen/s8.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 509 --nodes 1000 --sample /tmp/eval-gen/s9.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 601 --nodes 1000 --sample /tmp/eval-gen/t1.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 602 --nodes 1000 --sample /tmp/eval-gen/t2.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 603 --nodes 1000 --sample /tmp/eval-gen/t3.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 604 --nodes 1000 --sample /tmp/eval-gen/t4.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 501 --nodes 1000 --sample s1.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 502 --nodes 1000 --sample s2.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 503 --nodes 1000 --sample s3.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 504 --nodes 1000 --sample s4.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 505 --nodes 1000 --sample s5.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 506 --nodes 1000 --sample s6.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 507 --nodes 1000 --sample s7.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 508 --nodes 1000 --sample s8.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 509 --nodes 1000 --sample s9.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 601 --nodes 1000 --sample t1.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 602 --nodes 1000 --sample t2.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 603 --nodes 1000 --sample t3.epd --workers 1 --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 604 --nodes 1000 --sample t4.epd --workers 1 --quiet --steps 4
  * Mean log-loss on the 351471 positions of the 15597 games fitted to: 0.55202 before, 0.54946 after;
  * on the 87342 positions of the 3900 games held out: 0.56309 before, 0.56127 after. See bench/fit.h. */
 #include "engine/weights.h"

@@ -199,6 +199,7 @@ void workers_free(Workers *all)
         return;
     shrink(all, 1);
     worker_free(all->worker[0]);
+    pthread_mutex_destroy(&all->race.lock);
     pthread_cond_destroy(&all->ended);
     pthread_cond_destroy(&all->begun);
     pthread_mutex_destroy(&all->lock);

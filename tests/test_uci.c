@@ -117,7 +117,7 @@ static bool read_info(const char *line, Info *info)
 static void check_info(const Info *info, const char *fen, bool chess960)
 {
     Position p = playout_read(fen, chess960);
-    assert_true(info->depth >= 1);
+    assert_true(info->depth >= 0); /* 0: stopped before the first move was searched */
     /* "if the engine sends seldepth there must also be a depth present in the same string." */
     assert_true(info->seldepth >= info->depth);
     assert_true(info->nodes >= 0 && info->nps >= 0 && info->time >= 0);
@@ -580,6 +580,86 @@ static void go_with_zero(void **state)
     }
 }
 
+/* Numbers that do not fit are as large as can be: nothing ends before it is told to. */
+static void go_with_huge_numbers(void **state)
+{
+    static const char *const commands[] = {
+        "go movetime 9223372036854775807",
+        "go wtime 9223372036854775807 btime 9223372036854775807 winc 9223372036854775807",
+        "go depth 4294967297 nodes 99999999999999999999",
+    };
+    Client *client = *state;
+    for (size_t i = 0; i < sizeof commands / sizeof *commands; i++) {
+        client_send(client, "position startpos\n%s", commands[i]);
+        client_await(client, "info depth 6 ");
+        client_send(client, "stop");
+        read_search(client, FEN_START, false);
+    }
+}
+
+/* What is no legal move is complained about and left out; the others count. */
+static void go_searchmoves_with_an_illegal_one(void **state)
+{
+    Client *client = *state;
+    client_send(client, "position startpos\ngo searchmoves e2e5 a2a3 depth 4");
+    client_await(client, "info string error: searchmoves e2e5: ");
+    assert_string_equal(read_search(client, FEN_START, false).pv[0], "a2a3");
+}
+
+/* A position in which the best move comes out far above the window: when the nodes end while it is looked at
+ * again, it is the move all the same (Bratko-Kopec 1, mate in three). */
+static void a_better_move_is_kept_when_the_search_is_cut_short(void **state)
+{
+    static const char fen[] = "1k1r4/pp1b1R2/3q2pp/4p3/2B5/4Q3/PPP2B2/2K5 b - - 0 1";
+    Client *client = *state;
+    bool found = false;
+    for (int nodes = 1000; nodes <= 40000; nodes += 500) {
+        client_send(client, "ucinewgame\nposition fen %s\ngo nodes %d", fen, nodes);
+        Info info = read_search(client, fen, false);
+        bool is_best = strcmp(info.pv[0], "d6d1") == 0;
+        assert_true(is_best || !found);
+        found = found || is_best;
+    }
+    assert_true(found);
+}
+
+/* "the best line ... k lines": also where the search is cut short they are different moves in order. */
+static void lines_stay_different_when_the_search_is_cut_short(void **state)
+{
+    enum { LINES = 4 };
+    Client *client = *state;
+    client_send(client, "setoption name MultiPV value %d", LINES);
+    for (int nodes = 20000; nodes <= 40000; nodes += 700) {
+        char last[LINES][MOVE_TEXT_SIZE] = {{0}};
+        Info info;
+        client_send(client, "ucinewgame\nposition startpos\ngo nodes %d", nodes);
+        while (client_read(client) && !starts_with(client->line, "bestmove "))
+            if (read_info(client->line, &info))
+                strcpy(last[info.multipv - 1], info.pv[0]);
+        for (int i = 0; i < LINES; i++)
+            for (int j = 0; j < i; j++)
+                assert_string_not_equal(last[i], last[j]);
+    }
+}
+
+/* Time counts from ponderhit only if the search pondered, and only then does it release the answer. */
+static void ponderhit_to_who_does_not_ponder(void **state)
+{
+    Client *client = *state;
+    client_send(client, "position startpos\ngo infinite depth 3");
+    client_await(client, "info depth 3 ");
+    client_send(client, "ponderhit");
+    for (int i = 0; i < 50; i++) {
+        client_send(client, "isready");
+        do {
+            assert_true(client_read(client));
+            assert_false(starts_with(client->line, "bestmove "));
+        } while (strcmp(client->line, "readyok") != 0);
+    }
+    client_send(client, "stop");
+    client_await(client, "bestmove ");
+}
+
 /* "search for a mate in x moves"; "mate in y moves, not plies. If the engine is getting mated use negative
  * values for y." */
 static void go_mate(void **state)
@@ -842,6 +922,11 @@ int main(void)
         WITH_ENGINE(go_nodes),
         WITH_ENGINE(go_by_the_clock),
         WITH_ENGINE(go_with_zero),
+        WITH_ENGINE(go_with_huge_numbers),
+        WITH_ENGINE(go_searchmoves_with_an_illegal_one),
+        WITH_ENGINE(a_better_move_is_kept_when_the_search_is_cut_short),
+        WITH_ENGINE(lines_stay_different_when_the_search_is_cut_short),
+        WITH_ENGINE(ponderhit_to_who_does_not_ponder),
         WITH_ENGINE(go_mate),
         WITH_ENGINE(go_searchmoves),
         WITH_ENGINE(go_infinite_waits_for_stop),
