@@ -320,11 +320,13 @@ void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, Se
     s->stopped = false;
     s->nodes = 0;
     memset(s->cutoffs, 0, sizeof s->cutoffs);
+    /* Nothing is left of an earlier search, nor of one that was stopped. */
+    for (int i = 0; i < MAX_PLY + 4; i++)
+        s->frames[i].excluded = s->frames[i].killers[0] = s->frames[i].killers[1] = NO_MOVE;
     Frame *f = &s->frames[0];
     f->checkers = position_checkers(&f->position);
     f->ply = 0;
     f->reversible = f->position.halfmoves;
-    f->excluded = f->killers[0] = f->killers[1] = NO_MOVE;
     f->static_score = f->checkers ? SCORE_NONE : searcher_static_score(s, &f->position);
     list_root_moves(&root);
     if (root.count == 0) {

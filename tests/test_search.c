@@ -449,6 +449,40 @@ static void forgetting_makes_searches_equal(void **state)
     assert_same_search(&thought.result, &first);
 }
 
+enum { OPENINGS_MAX = 1200 };
+
+typedef struct Openings {
+    int count;
+    Position positions[OPENINGS_MAX];
+} Openings;
+
+static bool take_opening(void *context, const EpdRecord *record)
+{
+    Openings *openings = context;
+    assert_true(openings->count < OPENINGS_MAX);
+    openings->positions[openings->count++] = record->position;
+    return true;
+}
+
+/* In another order: what was searched before makes no difference once it is forgotten. */
+static void earlier_searches_leave_no_trace(void **state)
+{
+    static Openings openings;
+    static uint64_t cutoffs[OPENINGS_MAX];
+    const SearchLimits limits = {.nodes = 4000};
+    assert_true(epd_read_file("bench/openings/strata.epd", take_opening, &openings));
+    for (int i = 0; i < openings.count; i += 3) {
+        player_forget(*state);
+        think(*state, &openings.positions[i], limits, &thought);
+        cutoffs[i] = thought.result.cutoffs[FULL_WIDTH].all;
+    }
+    for (int i = (openings.count - 1) / 3 * 3; i >= 0; i -= 3) {
+        player_forget(*state);
+        think(*state, &openings.positions[i], limits, &thought);
+        assert_int_equal(thought.result.cutoffs[FULL_WIDTH].all, cutoffs[i]);
+    }
+}
+
 typedef struct Twin {
     Player *player;
     SearchResult result;
@@ -611,6 +645,7 @@ int main(void)
         WITH_PLAYER(stop_ends_an_endless_search),
         WITH_PLAYER(the_table_can_be_resized),
         WITH_PLAYER(forgetting_makes_searches_equal),
+        WITH_PLAYER(earlier_searches_leave_no_trace),
         cmocka_unit_test(players_share_nothing),
         cmocka_unit_test(the_same_tree_everywhere),
         WITH_PLAYER(the_published_test_is_mostly_solved),
