@@ -31,6 +31,12 @@ FOR_A_SIDE Bitboard forward_fill(Side side, Square square)
     return column & (bit(square) - 1);
 }
 
+/* All squares of the colour of these; light if they are of both. */
+static Bitboard colour_of(Bitboard squares)
+{
+    return squares & LIGHT_SQUARES ? LIGHT_SQUARES : ~LIGHT_SQUARES;
+}
+
 static int king_distance(Square a, Square b)
 {
     int files = (int)file_of(a) - (int)file_of(b), ranks = (int)rank_of(a) - (int)rank_of(b);
@@ -106,7 +112,7 @@ FOR_A_SIDE Pair score_minor(const Survey *v, Side side, Role role, Square square
     if (push_forward(side, bit(square)) & v->p->by_role[PAWN])
         score += w->minor_behind_pawn;
     if (role == BISHOP) {
-        Bitboard colour = bit(square) & LIGHT_SQUARES ? LIGHT_SQUARES : ~LIGHT_SQUARES;
+        Bitboard colour = colour_of(bit(square));
         int on_colour = count_squares(own_pawns & colour);
         Bitboard blocked = own_pawns & centre_files & push_forward(them, v->occupied);
         score += w->bishop_own_pawn_on_colour * on_colour;
@@ -353,8 +359,8 @@ static bool wrong_bishop(const Position *p, Side side)
         if (pawns & ~file_mask(file))
             continue;
         Square goal = square_at(file, side == WHITE ? RANK_8 : RANK_1);
-        Bitboard colour = bit(goal) & LIGHT_SQUARES ? LIGHT_SQUARES : ~LIGHT_SQUARES;
-        return !(bishops & colour) && king_distance(position_king(p, opposite(side)), goal) <= 1;
+        return !(bishops & colour_of(bit(goal))) &&
+               king_distance(position_king(p, opposite(side)), goal) <= 1;
     }
     return false;
 }
@@ -414,10 +420,9 @@ static int driven(const Position *p, Side side)
     if (p->by_side[opposite(side)] != bit(king) || p->by_role[PAWN] || (!bishops && !others))
         return 0;
     int near = TO_KING * (7 - king_distance(king, position_king(p, side)));
-    if (others || !(bishops & LIGHT_SQUARES) == !(bishops & ~LIGHT_SQUARES))
+    if (others || (bishops & ~colour_of(bishops)))
         return near + TO_EDGE * (6 - edge_distance(king));
-    Bitboard colour = bishops & LIGHT_SQUARES ? LIGHT_SQUARES : ~LIGHT_SQUARES;
-    return near + TO_CORNER * (7 - corner_distance(king, colour));
+    return near + TO_CORNER * (7 - corner_distance(king, colour_of(bishops)));
 }
 
 static int taper(const Position *p, const EvalUnits *u, Pair score)

@@ -61,14 +61,16 @@ static bool is_wanted(const SearchLimits *limits, Move move)
 /* In the order of any other node, so that there is a sensible move from the beginning. */
 static void list_root_moves(Root *root)
 {
-    Searcher *s = root->s;
-    const Position *p = &s->frames[0].position;
+    const Searcher *s = root->s;
+    const Frame *f = &s->frames[0];
+    const Position *p = &f->position;
     TableEntry entry = {.move = NO_MOVE};
-    table_probe(s->table, p->key, &entry);
-    OrderingHints hints = {.table_move = entry.move, .escape_bonus = s->parameters.escape_bonus};
+    OrderingHints hints;
     Picker picker;
     Move move;
     root->count = 0;
+    table_probe(s->table, p->key, &entry);
+    searcher_set_hints(s, f, entry.move, &hints);
     picker_start(&picker, p, s->histories, &hints, false);
     while ((move = picker_next(&picker)) != NO_MOVE)
         if (is_wanted(root->watch->limits, move))
@@ -183,7 +185,7 @@ static void extend_line(const Searcher *s, SearchLine *line)
 }
 
 /* Of a move that no search has looked at yet, the static score is told, as one of depth 0. */
-static void tell(const Root *root, int index, int depth, SearchLine *line)
+static void tell(const Root *root, int index, SearchLine *line)
 {
     const RootMove *m = &root->moves[index];
     const Frame *f = &root->s->frames[0];
@@ -191,8 +193,8 @@ static void tell(const Root *root, int index, int depth, SearchLine *line)
     if (m->depth == 0)
         score = f->checkers ? SCORE_DRAW : f->static_score;
     *line = (SearchLine){.rank = index + 1,
-                         .depth = depth,
-                         .deepest = m->deepest > depth ? m->deepest : depth,
+                         .depth = m->depth,
+                         .deepest = m->deepest > m->depth ? m->deepest : m->depth,
                          .score = score,
                          .bound = m->bound,
                          .length = m->length};
@@ -223,12 +225,12 @@ static void aspire(Root *root, int index, int depth)
         sort_root_moves(root, index);
         if (s->stopped)
             return;
-        Bound bound = score <= alpha ? BOUND_UPPER : score >= beta ? BOUND_LOWER : BOUND_EXACT;
+        Bound bound = root->moves[index].bound;
         if (bound == BOUND_EXACT)
             return;
         if (is_late(root)) {
             SearchLine line;
-            tell(root, index, depth, &line);
+            tell(root, index, &line);
         }
         width *= 2;
         if (bound == BOUND_UPPER) {
@@ -320,9 +322,9 @@ void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, Se
     s->stopped = false;
     s->nodes = 0;
     memset(s->cutoffs, 0, sizeof s->cutoffs);
-    /* Nothing is left of an earlier search, nor of one that was stopped. */
-    for (int i = 0; i < MAX_PLY + 4; i++)
-        s->frames[i].excluded = s->frames[i].killers[0] = s->frames[i].killers[1] = NO_MOVE;
+    /* Quiescence looks at killers that no node before it has set. */
+    for (size_t i = 0; i < sizeof s->frames / sizeof *s->frames; i++)
+        s->frames[i].killers[0] = s->frames[i].killers[1] = NO_MOVE;
     Frame *f = &s->frames[0];
     f->checkers = position_checkers(&f->position);
     f->ply = 0;
@@ -347,7 +349,7 @@ void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, Se
         set_result(&root, result);
         for (int i = 0; listener && i < lines; i++) {
             SearchLine line;
-            tell(&root, i, s->stopped ? root.moves[i].depth : root.depth, &line);
+            tell(&root, i, &line);
             if (i == 0)
                 result->line = line;
         }

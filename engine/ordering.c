@@ -49,16 +49,16 @@ static int tactical_score(const Picker *picker, Move move)
 static void find_unsafe(const Position *p, Bitboard unsafe[ROLE_COUNT])
 {
     Side them = opposite(position_turn(p));
-    Bitboard enemies = p->by_side[them], occupied = p->by_side[WHITE] | p->by_side[BLACK];
-    Bitboard attacked = pawn_attacks(them, enemies & p->by_role[PAWN]);
+    Bitboard occupied = position_occupied(p);
+    Bitboard attacked = pawn_attacks(them, position_men(p, them, PAWN));
     unsafe[PAWN] = unsafe[KING] = 0;
     unsafe[KNIGHT] = unsafe[BISHOP] = attacked;
-    for (Bitboard knights = enemies & p->by_role[KNIGHT]; knights;)
+    for (Bitboard knights = position_men(p, them, KNIGHT); knights;)
         attacked |= knight_attacks(take_first(&knights));
-    for (Bitboard bishops = enemies & p->by_role[BISHOP]; bishops;)
+    for (Bitboard bishops = position_men(p, them, BISHOP); bishops;)
         attacked |= bishop_attacks(take_first(&bishops), occupied);
     unsafe[ROOK] = attacked;
-    for (Bitboard rooks = enemies & p->by_role[ROOK]; rooks;)
+    for (Bitboard rooks = position_men(p, them, ROOK); rooks;)
         attacked |= rook_attacks(take_first(&rooks), occupied);
     unsafe[QUEEN] = attacked;
 }

@@ -139,7 +139,7 @@ int searcher_static_score(Searcher *s, const Position *position)
 
 /* ------------------------------------------------------------------------------------------- histories */
 
-static void set_hints(Searcher *s, const Frame *f, Move table_move, OrderingHints *hints)
+void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, OrderingHints *hints)
 {
     *hints = (OrderingHints){.table_move = table_move,
                              .killers = {f->killers[0], f->killers[1]},
@@ -242,7 +242,7 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
     CheckView checks = {.king = NO_SQUARE}; /* until a move is played */
     Move move, best_move = NO_MOVE;
     int played = 0;
-    set_hints(s, f, entry.move, &hints);
+    searcher_set_hints(s, f, entry.move, &hints);
     picker_start(&picker, p, s->histories, &hints, !f->checkers);
     while ((move = picker_next(&picker)) != NO_MOVE) {
         if (!f->checkers && s->parameters.delta_margin && !move_is_promotion(move)) {
@@ -408,7 +408,6 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
     bool improving = par->improving && !f->checkers && f->ply >= 2 && f[-2].static_score != SCORE_NONE &&
                      f->static_score > f[-2].static_score;
     f[1].killers[0] = f[1].killers[1] = NO_MOVE;
-    f[1].excluded = NO_MOVE;
     f[2].cutoffs = 0;
 
     if (!pv && !f->checkers && !f->excluded) {
@@ -435,7 +434,7 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
     Agenda agenda;
     Move move, best_move = NO_MOVE, quiets[64], captures[32];
     int quiet_count = 0, capture_count = 0, number = 0, best = -SCORE_INFINITE, first_alpha = alpha;
-    set_hints(s, f, entry.move, &hints);
+    searcher_set_hints(s, f, entry.move, &hints);
     picker_start(&agenda.picker, p, s->histories, &hints, false);
     agenda_start(&agenda, depth >= SHARED_DEPTH && !f->excluded ? s->busy : NULL, p, f->excluded);
     CheckView checks;

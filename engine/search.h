@@ -21,7 +21,7 @@ typedef struct Frame {
     int static_score; /* SCORE_NONE in check */
     int role_square;  /* of the move being searched, -1 for a null move */
     int cutoffs;      /* by beta in this frame since the one two plies above was entered */
-    Move excluded;    /* while looking for an alternative to it */
+    Move excluded;    /* while looking for an alternative to it, else NO_MOVE */
     Move killers[2];
     int pv_length;
     Move pv[MAX_PLY];
@@ -67,6 +67,9 @@ Frame *searcher_play(Searcher *s, Frame *f, Move move, bool gives_check);
 /* The value of the frame's position at that depth within alpha and beta, from the side to move's view; the
  * frame gets the principal variation. Meaningless once s->stopped. */
 int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expected_cut);
+
+/* What the moves of a frame are put in order by. */
+void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, OrderingHints *hints);
 
 /* The line of the next frame behind a move becomes the line of this frame. */
 void frame_take_line(Frame *f, Move move);

@@ -57,6 +57,12 @@ typedef struct Cutoffs {
     uint64_t all, by_first_move;
 } Cutoffs;
 
+static inline void cutoffs_add(Cutoffs *sum, Cutoffs more)
+{
+    sum->all += more.all;
+    sum->by_first_move += more.by_first_move;
+}
+
 typedef struct SearchResult {
     Move best;   /* NO_MOVE if there is no legal move */
     Move ponder; /* the reply expected, NO_MOVE if none */

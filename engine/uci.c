@@ -300,49 +300,33 @@ static int64_t limit_after(char **rest, int64_t most)
     return number > 0 ? number : 1;
 }
 
-static bool is_limit_word(const char *token)
+/* A word after "searchmoves"; what is no legal move is left out. */
+static void take_searchmove(Uci *uci, const char *text)
 {
-    static const char *const words[] = {"searchmoves", "ponder", "wtime", "btime", "winc",     "binc",
-                                        "movestogo",   "depth",  "nodes", "mate",  "movetime", "infinite"};
-    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
-        if (strcmp(token, words[i]) == 0)
-            return true;
-    return false;
-}
-
-/* The moves after "searchmoves"; gives back the token behind them. What is no legal move is left out. */
-static char *read_searchmoves(Uci *uci, char **rest)
-{
-    char *token;
     Move move;
-    uci->only.count = 0;
-    while ((token = next_token(rest)) && !is_limit_word(token)) {
-        NotationError bad = lan_parse(&uci->game.position, token, &move);
-        if (bad)
-            say(uci, "info string error: searchmoves %s: %s", token, notation_error_text(bad));
-        else if (uci->only.count < MOVES_MAX)
-            uci->only.moves[uci->only.count++] = move;
-    }
-    return token;
+    NotationError bad = lan_parse(&uci->game.position, text, &move);
+    if (bad)
+        say(uci, "info string error: searchmoves %s: %s", text, notation_error_text(bad));
+    else if (uci->only.count < MOVES_MAX)
+        uci->only.moves[uci->only.count++] = move;
 }
 
 static void do_go(Uci *uci, char **rest)
 {
-    static const char *const side_time[] = {[WHITE] = "wtime", [BLACK] = "btime"};
-    static const char *const side_increment[] = {[WHITE] = "winc", [BLACK] = "binc"};
     SearchLimits limits = {.lines = uci->options.lines};
-    ClockState clock = {.left = -1, .reserve = uci->options.clock_reserve};
+    int64_t left[SIDE_COUNT] = {-1, -1}, increment[SIDE_COUNT] = {0};
+    int moves_to_go = 0;
+    bool choosing = false; /* behind "searchmoves" and moves */
+    char *token;
     finish(uci);
     uci->infinite = false;
-    Side us = position_turn(&uci->game.position);
-    char *token = next_token(rest);
-    while (token) {
-        if (strcmp(token, "searchmoves") == 0) {
-            token = read_searchmoves(uci, rest);
-            limits.only = uci->only.count ? &uci->only : NULL;
-            continue;
-        }
-        if (strcmp(token, "depth") == 0)
+    uci->only.count = 0;
+    while ((token = next_token(rest))) {
+        bool chosen = choosing;
+        choosing = false;
+        if (strcmp(token, "searchmoves") == 0)
+            choosing = true;
+        else if (strcmp(token, "depth") == 0)
             limits.depth = (int)limit_after(rest, INT_MAX);
         else if (strcmp(token, "nodes") == 0)
             limits.nodes = (uint64_t)limit_after(rest, INT64_MAX);
@@ -351,17 +335,28 @@ static void do_go(Uci *uci, char **rest)
         else if (strcmp(token, "mate") == 0)
             limits.mate = (int)limit_after(rest, INT_MAX);
         else if (strcmp(token, "movestogo") == 0)
-            clock.moves_to_go = (int)number_after(rest, INT_MAX);
-        else if (strcmp(token, side_time[us]) == 0)
-            clock.left = number_after(rest, MILLISECONDS_MOST);
-        else if (strcmp(token, side_increment[us]) == 0)
-            clock.increment = number_after(rest, MILLISECONDS_MOST);
+            moves_to_go = (int)number_after(rest, INT_MAX);
+        else if (strcmp(token, "wtime") == 0)
+            left[WHITE] = number_after(rest, MILLISECONDS_MOST);
+        else if (strcmp(token, "btime") == 0)
+            left[BLACK] = number_after(rest, MILLISECONDS_MOST);
+        else if (strcmp(token, "winc") == 0)
+            increment[WHITE] = number_after(rest, MILLISECONDS_MOST);
+        else if (strcmp(token, "binc") == 0)
+            increment[BLACK] = number_after(rest, MILLISECONDS_MOST);
         else if (strcmp(token, "ponder") == 0)
             limits.ponder = true;
         else if (strcmp(token, "infinite") == 0)
             uci->infinite = true;
-        token = next_token(rest);
+        else if ((choosing = chosen))
+            take_searchmove(uci, token);
     }
+    limits.only = uci->only.count ? &uci->only : NULL;
+    Side us = position_turn(&uci->game.position);
+    ClockState clock = {.left = left[us],
+                        .increment = increment[us],
+                        .moves_to_go = moves_to_go,
+                        .reserve = uci->options.clock_reserve};
     if (clock.left >= 0 && !uci->infinite) {
         ClockShare share = clock_share(&clock);
         limits.soft_ms = share.soft;

@@ -300,10 +300,8 @@ void workers_think(Workers *all, const Game *game, const Watch *watch, const Sea
     for (int i = 1; i < all->count; i++) {
         const Searcher *s = &all->worker[i]->searcher;
         result->nodes += s->nodes;
-        for (int part = 0; part < SEARCH_PARTS; part++) {
-            result->cutoffs[part].all += s->cutoffs[part].all;
-            result->cutoffs[part].by_first_move += s->cutoffs[part].by_first_move;
-        }
+        for (int part = 0; part < SEARCH_PARTS; part++)
+            cutoffs_add(&result->cutoffs[part], s->cutoffs[part]);
     }
     result->line.nodes = result->nodes;
 }

@@ -47,10 +47,8 @@ static bool measure_search(void *context, const EpdRecord *record)
     sums->seconds += monotonic_seconds() - start;
     game_free(&game);
     sums->nodes += result.nodes;
-    for (int part = 0; part < SEARCH_PARTS; part++) {
-        sums->cutoffs[part].all += result.cutoffs[part].all;
-        sums->cutoffs[part].by_first_move += result.cutoffs[part].by_first_move;
-    }
+    for (int part = 0; part < SEARCH_PARTS; part++)
+        cutoffs_add(&sums->cutoffs[part], result.cutoffs[part]);
     sums->depths += result.line.depth;
     sums->positions++;
     return true;
@@ -63,8 +61,8 @@ static void print_share(const char *where, Cutoffs cutoffs)
 
 static void print_ordering(const Cutoffs cutoffs[SEARCH_PARTS])
 {
-    Cutoffs both = {cutoffs[FULL_WIDTH].all + cutoffs[QUIESCENCE].all,
-                    cutoffs[FULL_WIDTH].by_first_move + cutoffs[QUIESCENCE].by_first_move};
+    Cutoffs both = cutoffs[FULL_WIDTH];
+    cutoffs_add(&both, cutoffs[QUIESCENCE]);
     printf("        cut-offs by the first move:");
     print_share("at full width,", cutoffs[FULL_WIDTH]);
     print_share("in quiescence,", cutoffs[QUIESCENCE]);
@@ -79,13 +77,13 @@ static bool measure_searches(int lever_weight)
     player_settings(sums.player)->lever_weight = lever_weight;
     bool good = epd_read_file("bench/positions/bratko-kopec.epd", measure_search, &sums);
     player_free(sums.player);
-    if (good)
+    if (good) {
         printf("search, lever weight %3d: %d positions, %d nodes each: %.3f million nodes a second, mean "
                "depth %.1f\n",
                lever_weight, sums.positions, SEARCH_NODES, (double)sums.nodes / sums.seconds / 1e6,
                (double)sums.depths / sums.positions);
-    if (good)
         print_ordering(sums.cutoffs);
+    }
     return good;
 }
 

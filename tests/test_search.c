@@ -2,6 +2,7 @@
 #include "tests/uci_client.h"
 
 #include "bench/epd.h"
+#include "bench/opening.h"
 #include "engine/notation.h"
 #include "engine/player.h"
 #include "engine/transposition.h"
@@ -449,38 +450,28 @@ static void forgetting_makes_searches_equal(void **state)
     assert_same_search(&thought.result, &first);
 }
 
-enum { OPENINGS_MAX = 1200 };
-
-typedef struct Openings {
-    int count;
-    Position positions[OPENINGS_MAX];
-} Openings;
-
-static bool take_opening(void *context, const EpdRecord *record)
-{
-    Openings *openings = context;
-    assert_true(openings->count < OPENINGS_MAX);
-    openings->positions[openings->count++] = record->position;
-    return true;
-}
-
 /* In another order: what was searched before makes no difference once it is forgotten. */
 static void earlier_searches_leave_no_trace(void **state)
 {
-    static Openings openings;
-    static uint64_t cutoffs[OPENINGS_MAX];
+    enum { EVERY = 3 };
     const SearchLimits limits = {.nodes = 4000};
-    assert_true(epd_read_file("bench/openings/strata.epd", take_opening, &openings));
-    for (int i = 0; i < openings.count; i += 3) {
+    OpeningSet set = {0};
+    assert_true(openings_read(&set, "bench/openings/strata.epd"));
+    int count = (int)set.count / EVERY;
+    SearchResult *results = calloc((size_t)count, sizeof *results);
+    assert_non_null(results);
+    for (int i = 0; i < count; i++) {
         player_forget(*state);
-        think(*state, &openings.positions[i], limits, &thought);
-        cutoffs[i] = thought.result.cutoffs[FULL_WIDTH].all;
+        think(*state, &set.items[EVERY * i].position, limits, &thought);
+        results[i] = thought.result;
     }
-    for (int i = (openings.count - 1) / 3 * 3; i >= 0; i -= 3) {
+    for (int i = count - 1; i >= 0; i--) {
         player_forget(*state);
-        think(*state, &openings.positions[i], limits, &thought);
-        assert_int_equal(thought.result.cutoffs[FULL_WIDTH].all, cutoffs[i]);
+        think(*state, &set.items[EVERY * i].position, limits, &thought);
+        assert_same_search(&thought.result, &results[i]);
     }
+    free(results);
+    openings_free(&set);
 }
 
 typedef struct Twin {

@@ -117,7 +117,8 @@ static bool read_info(const char *line, Info *info)
 static void check_info(const Info *info, const char *fen, bool chess960)
 {
     Position p = playout_read(fen, chess960);
-    assert_true(info->depth >= 0); /* 0: stopped before the first move was searched */
+    /* The static score, where the search was stopped before its first move was through, has depth 0. */
+    assert_true(info->depth >= 1 || (info->depth == 0 && info->seldepth == 0 && !info->bounded));
     /* "if the engine sends seldepth there must also be a depth present in the same string." */
     assert_true(info->seldepth >= info->depth);
     assert_true(info->nodes >= 0 && info->nps >= 0 && info->time >= 0);
@@ -231,6 +232,18 @@ static void options_follow_the_grammar(void **state)
             fail_msg("no option %s", wanted[i]);
 }
 
+/* The answer may come behind lines of the search, but not behind its end. */
+static void check_isready(Client *client)
+{
+    client_send(client, "isready");
+    for (;;) {
+        assert_true(client_read(client));
+        if (strcmp(client->line, "readyok") == 0)
+            return;
+        assert_true(starts_with(client->line, "info "));
+    }
+}
+
 /* "This command must always be answered with readyok and can be sent also when the engine is calculating in
  * which case the engine should also immediately answer with readyok without stopping the search." */
 static void isready_is_answered_at_once(void **state)
@@ -239,11 +252,8 @@ static void isready_is_answered_at_once(void **state)
     client_send(client, "isready");
     client_expect(client, "readyok");
     client_send(client, "position startpos\ngo infinite");
-    for (int i = 0; i < 3; i++) {
-        client_send(client, "isready");
-        while (client_read(client) && strcmp(client->line, "readyok") != 0)
-            assert_true(starts_with(client->line, "info "));
-    }
+    for (int i = 0; i < 3; i++)
+        check_isready(client);
     client_await(client, "info depth ");
     client_send(client, "stop");
     client_await(client, "bestmove ");
@@ -630,15 +640,16 @@ static void lines_stay_different_when_the_search_is_cut_short(void **state)
     Client *client = *state;
     client_send(client, "setoption name MultiPV value %d", LINES);
     for (int nodes = 20000; nodes <= 40000; nodes += 700) {
-        char last[LINES][MOVE_TEXT_SIZE] = {{0}};
-        Info info;
+        Info info, last[LINES] = {{0}};
         client_send(client, "ucinewgame\nposition startpos\ngo nodes %d", nodes);
         while (client_read(client) && !starts_with(client->line, "bestmove "))
             if (read_info(client->line, &info))
-                strcpy(last[info.multipv - 1], info.pv[0]);
+                last[info.multipv - 1] = info;
         for (int i = 0; i < LINES; i++)
-            for (int j = 0; j < i; j++)
-                assert_string_not_equal(last[i], last[j]);
+            for (int j = 0; j < i; j++) {
+                assert_string_not_equal(last[i].pv[0], last[j].pv[0]);
+                assert_true(last[j].score >= last[i].score);
+            }
     }
 }
 
@@ -649,13 +660,8 @@ static void ponderhit_to_who_does_not_ponder(void **state)
     client_send(client, "position startpos\ngo infinite depth 3");
     client_await(client, "info depth 3 ");
     client_send(client, "ponderhit");
-    for (int i = 0; i < 50; i++) {
-        client_send(client, "isready");
-        do {
-            assert_true(client_read(client));
-            assert_false(starts_with(client->line, "bestmove "));
-        } while (strcmp(client->line, "readyok") != 0);
-    }
+    for (int i = 0; i < 50; i++)
+        check_isready(client);
     client_send(client, "stop");
     client_await(client, "bestmove ");
 }
