@@ -145,7 +145,7 @@ bool arms_read_parameter(Arm arms[2], const char *text)
         start += 2;
     }
     if (!sign || sign - start >= VALUE_SIZE || !read_number(sign + 1, INT32_MIN, INT32_MAX, &value)) {
-        complain(NULL, 0, "--set is \"%s\"; expected A.NAME=VALUE or B.NAME=VALUE", text);
+        complain(NULL, 0, "--set is \"%s\"; expected NAME=VALUE, A.NAME=VALUE or B.NAME=VALUE", text);
         return false;
     }
     snprintf(name, sizeof name, "%.*s", (int)(sign - start), start);

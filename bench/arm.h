@@ -4,7 +4,7 @@
 
 #include "engine/player.h"
 
-enum { ARM_TEXT_SIZE = 512 };
+enum { ARM_TEXT_SIZE = 2048 };
 
 typedef struct Arm {
     int weight; /* percent of the lever term */

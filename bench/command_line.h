@@ -25,7 +25,7 @@
 typedef enum Status { STATUS_DONE, STATUS_FAILED, STATUS_MISUSED } Status;
 
 /* The values of an option that may be given several times. */
-enum { TEXT_LIST_MAX = 64 };
+enum { TEXT_LIST_MAX = 256 };
 
 typedef struct TextList {
     int count;

@@ -16,5 +16,6 @@ Status openings_command(int argc, char **argv);
 Status perft_command(int argc, char **argv);
 Status sweep_command(int argc, char **argv);
 Status report_command(int argc, char **argv);
+Status tune_command(int argc, char **argv);
 
 #endif

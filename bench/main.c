@@ -23,6 +23,7 @@ static const Command commands[] = {
     {"perft", perft_command, "count the leaves of the tree of legal moves"},
     {"report", report_command, "report what runs and contrasts have shown"},
     {"sweep", sweep_command, "play many weights of the lever term against none"},
+    {"tune", tune_command, "tune parameters of the search together by games"},
 };
 
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };

@@ -409,7 +409,7 @@ static void test_misuse(void **state)
         {"duel --nodes 0:5", "--nodes is \"0:5\"; expected a whole number above 0"},
         {"duel --set A.colour=1", "there is no parameter colour"},
         {"duel --set A.null_move=2", "out of range; expected 0 to 1"},
-        {"duel --set null_move", "expected A.NAME=VALUE or B.NAME=VALUE"},
+        {"duel --set null_move", "expected NAME=VALUE, A.NAME=VALUE or B.NAME=VALUE"},
         {"duel --set A.null_move=0 --engine-a /bin/true", "--set is for the engine built in"},
         {"duel --share 5/4", "--share is \"5/4\"; expected k/n"},
         {"duel --clock 10", "--clock is \"10\"; expected S+INC"},
