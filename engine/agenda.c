@@ -5,7 +5,7 @@ static uint64_t key_of(const Agenda *agenda, Move move)
     return agenda->key ^ (move * UINT64_C(0x9E3779B97F4A7C15));
 }
 
-static bool is_busy(const Agenda *agenda, uint64_t key)
+static bool holds(const Agenda *agenda, uint64_t key)
 {
     return atomic_load_explicit(&agenda->busy->slots[key % BUSY_SLOTS], memory_order_relaxed) == key;
 }
@@ -18,7 +18,7 @@ static void set_slot(Agenda *agenda, uint64_t key, uint64_t value)
 void agenda_start(Agenda *agenda, BusyTable *busy, const Position *position, Move excluded)
 {
     agenda->busy = busy;
-    agenda->key = position->key;
+    agenda->key = position->key ^ (excluded * UINT64_C(0xD6E8FEB86659FD93));
     agenda->excluded = excluded;
     agenda->picked = agenda->deferred_count = agenda->deferred_next = 0;
 }
@@ -30,8 +30,7 @@ Move agenda_next(Agenda *agenda, int *number)
         if (move == agenda->excluded)
             continue;
         *number = ++agenda->picked;
-        if (!agenda->busy || *number == 1 || agenda->deferred_count == AGENDA_DEFERRED ||
-            !is_busy(agenda, key_of(agenda, move)))
+        if (*number == 1 || agenda->deferred_count == AGENDA_DEFERRED || !agenda_is_busy(agenda, move))
             return move;
         agenda->deferred[agenda->deferred_count].move = move;
         agenda->deferred[agenda->deferred_count++].number = *number;
@@ -42,6 +41,11 @@ Move agenda_next(Agenda *agenda, int *number)
     return agenda->deferred[agenda->deferred_next++].move;
 }
 
+bool agenda_is_busy(const Agenda *agenda, Move move)
+{
+    return agenda->busy && holds(agenda, key_of(agenda, move));
+}
+
 void agenda_begin(Agenda *agenda, Move move)
 {
     if (agenda->busy)
@@ -50,6 +54,6 @@ void agenda_begin(Agenda *agenda, Move move)
 
 void agenda_end(Agenda *agenda, Move move)
 {
-    if (agenda->busy && is_busy(agenda, key_of(agenda, move)))
+    if (agenda_is_busy(agenda, move))
         set_slot(agenda, key_of(agenda, move), 0);
 }

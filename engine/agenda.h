@@ -25,11 +25,15 @@ typedef struct Agenda {
     } deferred[AGENDA_DEFERRED];
 } Agenda;
 
-/* Begins with a picker that has been started; a move that is excluded is left out. */
+/* Begins with a picker that has been started, if agenda_next() is going to be used; a move that is excluded
+ * is left out. */
 void agenda_start(Agenda *agenda, BusyTable *busy, const Position *position, Move excluded);
 
 /* The next move and its number in the picker's order, 1 for the first; NO_MOVE when there are no more. */
 Move agenda_next(Agenda *agenda, int *number);
+
+/* Whether a worker is searching a move just now. */
+bool agenda_is_busy(const Agenda *agenda, Move move);
 
 /* Before and after the search of a move. */
 void agenda_begin(Agenda *agenda, Move move);

@@ -69,7 +69,7 @@ static void list_root_moves(Root *root)
     Picker picker;
     Move move;
     root->count = 0;
-    table_probe(s->table, p->key, &entry);
+    table_probe(s->table, table_key(p), &entry);
     searcher_set_hints(s, f, entry.move, &hints);
     picker_start(&picker, p, s->histories, &hints, false);
     while ((move = picker_next(&picker)) != NO_MOVE)
@@ -107,6 +107,36 @@ static void tell_step(const Root *root, int index, int depth)
                              &(SearchStep){depth, root->moves[index].move, index + 1});
 }
 
+/* The root moves from number `first` on in the order in which a worker searches them: what another is at
+ * comes last, as in any other node. */
+typedef struct RootAgenda {
+    Agenda agenda;
+    int next, again; /* the next one; the next of those put off, behind the last */
+    bool put_off[MOVES_MAX];
+} RootAgenda;
+
+static void root_agenda_start(const Root *root, int first, int depth, RootAgenda *r)
+{
+    Searcher *s = root->s;
+    *r = (RootAgenda){.next = first, .again = first};
+    agenda_start(&r->agenda, depth >= SHARED_DEPTH ? s->busy : NULL, &s->frames[0].position, NO_MOVE);
+}
+
+/* -1 behind the last. */
+static int root_agenda_next(const Root *root, int first, RootAgenda *r)
+{
+    for (; r->next < root->count; r->next++) {
+        bool busy = r->next > first && agenda_is_busy(&r->agenda, root->moves[r->next].move);
+        r->put_off[r->next] = busy;
+        if (!busy)
+            return r->next++;
+    }
+    for (; r->again < root->count; r->again++)
+        if (r->put_off[r->again])
+            return r->again++;
+    return -1;
+}
+
 /* Searches all root moves from number `first` on, the first with the full window. */
 static int search_root(Root *root, int first, int alpha, int beta, int depth)
 {
@@ -119,8 +149,11 @@ static int search_root(Root *root, int first, int alpha, int beta, int depth)
         root->moves[i].score = -SCORE_INFINITE;
     f[1].killers[0] = f[1].killers[1] = NO_MOVE;
     f[1].cutoffs = f[2].cutoffs = 0;
-    for (int i = first; i < root->count; i++) {
+    RootAgenda agenda;
+    root_agenda_start(root, first, depth, &agenda);
+    for (int i; (i = root_agenda_next(root, first, &agenda)) >= 0;) {
         RootMove *m = &root->moves[i];
+        agenda_begin(&agenda.agenda, m->move);
         tell_step(root, i, depth);
         uint64_t before = s->nodes;
         bool quiet = move_is_quiet(&f->position, m->move);
@@ -141,6 +174,7 @@ static int search_root(Root *root, int first, int alpha, int beta, int depth)
         }
         if (full && !s->stopped)
             score = -search_node(s, next, -beta, -alpha, depth - 1, false);
+        agenda_end(&agenda.agenda, m->move);
         m->nodes += s->nodes - before;
         if (s->stopped)
             return best;
@@ -176,7 +210,7 @@ static void extend_line(const Searcher *s, SearchLine *line)
                 if (keys[j] == p.key)
                     return;
             if (i >= MAX_PLY || p.halfmoves >= 100 || position_material_is_dead(&p) ||
-                !table_probe(s->table, p.key, &entry) || !movegen_is_legal(&p, entry.move))
+                !table_probe(s->table, table_key(&p), &entry) || !movegen_is_legal(&p, entry.move))
                 return;
             line->moves[line->length++] = entry.move;
         }

@@ -13,14 +13,14 @@ void history_learn(History *history, int bonus)
 int quiet_history(const Histories *h, const Position *p, const OrderingHints *hints, Move move)
 {
     int score = history_value(&h->quiet[position_turn(p)][move_from(move)][move_to(move)]);
-    for (int i = 0; i < CONTINUATIONS; i++)
+    for (int i = 0; i < PAGES; i++)
         if (hints->pages[i])
             score += history_value(&hints->pages[i][role_square(p, move)]);
     return score;
 }
 
-void picker_start(Picker *picker, const Position *position, const Histories *histories,
-                  const OrderingHints *hints, bool tactical_only)
+void picker_start(Picker *picker, const Position *position, Histories *histories, const OrderingHints *hints,
+                  bool tactical_only)
 {
     picker->position = position;
     picker->histories = histories;
@@ -38,12 +38,21 @@ void picker_start(Picker *picker, const Position *position, const Histories *his
 static int tactical_score(const Picker *picker, Move move)
 {
     const Position *p = picker->position;
-    Role victim = position_captured(p, move), role = position_role(p, move_from(move));
-    int score = 16 * exchange_values[victim];
+    int value = exchange_values[position_captured(p, move)];
     if (move_is_promotion(move))
-        score += 16 * exchange_values[move_promotion(move)];
-    return score +
-           history_value(&picker->histories->capture[role][move_to(move)][victim == NO_ROLE ? PAWN : victim]);
+        value += exchange_values[move_promotion(move)];
+    return picker->hints->parameters->victim_weight * value +
+           history_value(capture_history(picker->histories, p, move));
+}
+
+/* What a capture may lose by the exchange and still come before the quiet moves: the more, the better such
+ * captures have fared; in quiescence nothing. */
+static int leeway(const Picker *picker, Move move)
+{
+    if (picker->tactical_only)
+        return 0;
+    int history = history_value(capture_history(picker->histories, picker->position, move));
+    return history * picker->hints->parameters->capture_leeway / HISTORY_LIMIT;
 }
 
 static void find_unsafe(const Position *p, Bitboard unsafe[ROLE_COUNT])
@@ -63,20 +72,23 @@ static void find_unsafe(const Position *p, Bitboard unsafe[ROLE_COUNT])
     unsafe[QUEEN] = attacked;
 }
 
-enum { KILLER_SCORE = 1 << 20 };
-
 static int quiet_score(const Picker *picker, Move move)
 {
     const OrderingHints *hints = picker->hints;
+    const Parameters *par = hints->parameters;
+    Role role = position_role(picker->position, move_from(move));
+    int score = quiet_history(picker->histories, picker->position, hints, move);
     if (move == hints->killers[0])
-        return KILLER_SCORE + 2;
-    if (move == hints->killers[1])
-        return KILLER_SCORE + 1;
+        score += par->killer_bonus;
+    else if (move == hints->killers[1])
+        score += par->killer_bonus_2;
     if (move == hints->counter)
-        return KILLER_SCORE;
-    Bitboard unsafe = picker->unsafe[position_role(picker->position, move_from(move))];
+        score += par->counter_bonus;
+    if (hints->checks && (hints->checks->from[role] & bit(move_to(move))))
+        score += par->check_bonus;
+    Bitboard unsafe = picker->unsafe[role];
     int escapes = (int)(unsafe >> move_from(move) & 1) - (int)(unsafe >> move_to(move) & 1);
-    return quiet_history(picker->histories, picker->position, hints, move) + hints->escape_bonus * escapes;
+    return score + par->escape_bonus * escapes;
 }
 
 /* Brings the best of the moves that are left to the front and takes it. */
@@ -112,7 +124,7 @@ Move picker_next(Picker *picker)
             Move move = take_best(picker);
             if (move == table_move)
                 continue;
-            if (exchange_at_least(p, move, 0))
+            if (exchange_at_least(p, move, -leeway(picker, move)))
                 return move;
             picker->bad[picker->bad_count++] = move;
         }

@@ -7,7 +7,13 @@
 
 #include <stdatomic.h>
 
-enum { HISTORY_LIMIT = 16384, ROLE_SQUARES = ROLE_COUNT * SQUARE_COUNT, CONTINUATIONS = 2 };
+enum {
+    HISTORY_LIMIT = 16384,
+    ROLE_SQUARES = ROLE_COUNT * SQUARE_COUNT,
+    CONTINUATIONS = 2,
+    PAGES = CONTINUATIONS + 1, /* and that of the pawns */
+    PAWN_PAGES = 512
+};
 
 /* From -HISTORY_LIMIT to HISTORY_LIMIT. All workers read and write the same ones; a lesson that two of them
  * learn at the same moment may be lost. */
@@ -18,23 +24,26 @@ static inline int history_value(const History *history)
     return atomic_load_explicit(history, memory_order_relaxed);
 }
 
-/* How quiet moves fared after a certain move was played: by role and goal of the mover. */
-typedef History ContinuationPage[ROLE_SQUARES];
+/* How quiet moves fared in certain circumstances: by role and goal of the mover. */
+typedef History HistoryPage[ROLE_SQUARES];
 
 typedef struct Histories {
-    History quiet[SIDE_COUNT][SQUARE_COUNT][SQUARE_COUNT];      /* by origin and goal */
-    History capture[ROLE_COUNT][SQUARE_COUNT][ROLE_COUNT];      /* by mover, goal, victim */
-    ContinuationPage continuation[CONTINUATIONS][ROLE_SQUARES]; /* one and two plies before */
-    _Atomic Move counter[ROLE_SQUARES];                         /* what refuted the move before */
+    History quiet[SIDE_COUNT][SQUARE_COUNT][SQUARE_COUNT]; /* by origin and goal */
+    History capture[ROLE_COUNT][SQUARE_COUNT][ROLE_COUNT]; /* by mover, goal, victim */
+    /* One and two plies after a move, by side to move and that move. */
+    HistoryPage continuation[CONTINUATIONS][SIDE_COUNT][ROLE_SQUARES];
+    HistoryPage pawns[SIDE_COUNT][PAWN_PAGES]; /* with such pawns: by side to move and the key of the pawns */
+    _Atomic Move counter[ROLE_SQUARES];        /* what refuted the move before */
 } Histories;
 
-/* What the order may look at besides the position. Pages are null where there was no move. */
+/* What the order may look at besides the position. */
 typedef struct OrderingHints {
     Move table_move;
     Move killers[2];
     Move counter;
-    const History *pages[CONTINUATIONS];
-    int escape_bonus; /* in units of history; entering an attack costs as much as leaving it gains */
+    History *pages[PAGES];   /* null where there was no move */
+    const CheckView *checks; /* null where nobody has looked at them */
+    const Parameters *parameters;
 } OrderingHints;
 
 typedef enum PickerStage {
@@ -49,7 +58,7 @@ typedef enum PickerStage {
 
 typedef struct Picker {
     const Position *position;
-    const Histories *histories;
+    Histories *histories;
     const OrderingHints *hints;
     PickerStage stage;
     bool tactical_only; /* quiescence: no quiet moves, and captures that lose material left out */
@@ -60,8 +69,8 @@ typedef struct Picker {
     Move bad[MOVES_MAX];
 } Picker;
 
-void picker_start(Picker *picker, const Position *position, const Histories *histories,
-                  const OrderingHints *hints, bool tactical_only);
+void picker_start(Picker *picker, const Position *position, Histories *histories, const OrderingHints *hints,
+                  bool tactical_only);
 
 /* The next move, NO_MOVE when there are no more. Every legal move comes exactly once (with tactical_only: the
  * table's move if it is a capture or promotion, and those that lose nothing). */

@@ -6,43 +6,62 @@
 /* name, default, least, greatest; what it does. A switch is 0 or 1. Depths in plies, margins in centipawns.
  */
 #define PARAMETER_TABLE(X)                                                                                   \
-    X(aspiration_window, 18, 1, 32000)     /* first half-width of the window round the last score */         \
+    X(aspiration_window, 16, 1, 32000)     /* first half-width of the window round the last score */         \
     X(aspiration_reduction, 1, 0, 1)       /* plies less after a score above the window */                   \
     X(null_move, 1, 0, 1)                  /* null-move pruning */                                           \
-    X(null_base, 3, 1, 8)                  /* its reduction at depth 0 */                                    \
+    X(null_base, 321, 100, 800)            /* its reduction at depth 0, in hundredths of a ply */            \
     X(null_divisor, 4, 1, 32)              /* depth that adds a ply to it */                                 \
-    X(static_margin, 75, 0, 1000)          /* static pruning of nodes: margin a ply, 0 off */                \
+    X(null_margin, 194, 20, 2000)          /* what above beta adds a ply to it, three at most */             \
+    X(static_margin, 68, 0, 1000)          /* static pruning of nodes: margin a ply, 0 off */                \
     X(static_depth, 8, 0, 32)              /* greatest depth for it */                                       \
-    X(razor_margin, 220, 0, 2000)          /* drop to quiescence: margin a ply, 0 off */                     \
+    X(razor_margin, 245, 0, 2000)          /* drop to quiescence: margin a ply, 0 off */                     \
     X(razor_depth, 3, 0, 16)               /* greatest depth for it */                                       \
-    X(futility_margin, 90, 0, 1000)        /* pruning of quiet moves: margin a ply, 0 off */                 \
-    X(futility_base, 100, 0, 1000)         /* and at depth 0 */                                              \
+    X(futility_margin, 91, 0, 1000)        /* pruning of quiet moves: margin a ply, 0 off */                 \
+    X(futility_base, 86, 0, 1000)          /* and at depth 0 */                                              \
     X(futility_depth, 7, 0, 32)            /* greatest reduced depth for it */                               \
-    X(late_base, 10, 0, 64)                /* quiet moves tried before late ones are pruned, 0 off */        \
+    X(late_base, 9, 0, 64)                 /* quiet moves tried before late ones are pruned, 0 off */        \
     X(late_depth, 8, 0, 32)                /* greatest depth for it */                                       \
-    X(exchange_quiet, 25, 0, 1000)         /* losing quiet moves pruned: margin a squared ply, 0 off */      \
-    X(exchange_capture, 95, 0, 1000)       /* losing captures pruned: margin a ply, 0 off */                 \
-    X(history_margin, 2500, 0, 32000)      /* quiet moves with history below -margin a ply pruned, 0 off */  \
-    X(reduction_base, 60, 0, 400)          /* late-move reductions: constant part, hundredths of a ply */    \
-    X(reduction_divisor, 230, 50, 2000)    /* and divisor of ln(depth) ln(moves), hundredths; */             \
-    X(reduction_history, 8000, 500, 64000) /* history that takes a ply off */                                \
-    X(reduction_cutoffs, 100, 0, 400)      /* more where the replies cut off often, hundredths */            \
+    X(exchange_quiet, 22, 0, 1000)         /* losing quiet moves pruned: margin a squared ply, 0 off */      \
+    X(exchange_capture, 97, 0, 1000)       /* losing captures pruned: margin a ply, 0 off */                 \
+    X(history_margin, 2839, 0, 32000)      /* quiet moves with history below -margin a ply pruned, 0 off */  \
+    X(reduction_base, 76, 0, 400)          /* late-move reductions: constant part, hundredths of a ply */    \
+    X(reduction_divisor, 200, 50, 2000)    /* and divisor of ln(depth) ln(moves), hundredths; */             \
+    X(reduction_history, 7955, 500, 64000) /* history that takes a ply off */                                \
+    X(reduction_cutoffs, 102, 0, 400)      /* more where the replies cut off often, hundredths */            \
+    X(reduction_cut, 118, 0, 400)          /* more where a cut-off is expected */                            \
+    X(reduction_pv, 79, 0, 400)            /* less in the principal variation */                             \
+    X(reduction_improving, 61, 0, 400)     /* less when the static score rises */                            \
+    X(reduction_check, 83, 0, 400)         /* less for checks */                                             \
+    X(reduction_killer, 83, 0, 400)        /* less for killers and counter-moves */                          \
     X(alpha_reduction, 1, 0, 3)            /* plies less for what follows a move that raised alpha */        \
     X(reductions, 1, 0, 1)                 /* switch */                                                      \
     X(internal_reduction, 1, 0, 1)         /* a ply less where the table knows no move */                    \
     X(singular, 1, 0, 1)                   /* extension of a move without alternative */                     \
     X(singular_depth, 7, 4, 32)            /* least depth for it */                                          \
-    X(singular_margin, 2, 0, 32)           /* margin a ply */                                                \
+    X(singular_margin, 29, 0, 512)         /* margin in sixteenths a ply */                                  \
     X(singular_beta, 2, 0, 4)              /* plies less if it is not, and its score is above beta */        \
     X(singular_cut, 1, 0, 4)               /* or a cut-off was expected anyway */                            \
     X(check_extension, 1, 0, 1)            /* a ply more for a check that loses nothing */                   \
     X(continuation, 1, 0, 1)               /* histories of moves that follow moves */                        \
-    X(escape_bonus, 28000, 0, 64000)       /* history worth of leaving an attack by a lesser man, 0 off */   \
+    X(pawn_history, 1, 0, 1)               /* history of moves with such pawns */                            \
+    X(bonus_slope, 177, 0, 1000)           /* history won by a cut-off: a ply of depth, ... */               \
+    X(bonus_base, 40, 0, 1000)             /* ... less this, ... */                                          \
+    X(bonus_most, 1741, 0, 8000)           /* ... at most */                                                 \
+    X(malus_slope, 224, 0, 1000)           /* and lost by what was tried before it */                        \
+    X(malus_base, 27, 0, 1000)             /* ... */                                                         \
+    X(malus_most, 1643, 0, 8000)           /* ... */                                                         \
+    X(killer_bonus, 22069, 0, 400000)      /* order: history worth of the last killer, ... */                \
+    X(killer_bonus_2, 12109, 0, 400000)    /* ... of the one before it, ... */                               \
+    X(counter_bonus, 8943, 0, 400000)      /* ... of what refuted the last move before, ... */               \
+    X(check_bonus, 2252, 0, 64000)         /* ... of a check, ... */                                         \
+    X(escape_bonus, 27806, 0, 64000)       /* ... of leaving an attack by a lesser man */                    \
+    X(victim_weight, 22, 1, 256)           /* captures: history worth of a centipawn taken */                \
+    X(capture_leeway, 134, 0, 2000)        /* and loss still before quiet moves if history is full */        \
     X(capture_history, 1, 0, 1)            /* history of captures */                                         \
     X(correction, 1, 0, 1)                 /* static score corrected by what searches of such pawns found */ \
     X(piece_correction, 1, 0, 1)           /* and what they found of such pieces */                          \
     X(improving, 1, 0, 1)                  /* prune and reduce less when the static score rises */           \
-    X(delta_margin, 90, 0, 2000)           /* quiescence: captures that cannot reach alpha, 0 off */
+    X(delta_margin, 99, 0, 2000)           /* quiescence: captures that cannot reach alpha, 0 off */
 
 typedef enum Parameter {
 #define X(name, value, least, greatest) PARAMETER_##name,

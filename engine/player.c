@@ -77,8 +77,7 @@ bool player_set_workers(Player *player, int count)
 void player_forget(Player *player)
 {
     table_clear(&player->table);
-    for (int i = 0; i < workers_count(player->workers); i++)
-        searcher_forget(workers_searcher(player->workers, i));
+    workers_forget(player->workers);
 }
 
 void player_warm_up(Player *player)

@@ -33,12 +33,6 @@ void searcher_configure(Searcher *s, const Parameters *parameters)
         }
 }
 
-void searcher_forget(Searcher *s)
-{
-    memset((void *)s->histories, 0, sizeof *s->histories);
-    memset((void *)s->corrections, 0, sizeof *s->corrections);
-}
-
 /* ------------------------------------------------------------------------------------------- playing moves
  */
 
@@ -54,7 +48,7 @@ Frame *searcher_play(Searcher *s, Frame *f, Move move, bool gives_check)
     f->role_square = role_square(&f->position, move);
     next->position = f->position;
     position_play(&next->position, move);
-    table_prefetch(s->table, next->position.key);
+    table_prefetch(s->table, table_key(&next->position));
     next->ply = f->ply + 1;
     next->reversible = f->reversible + 1;
     next->checkers = gives_check ? position_checkers(&next->position) : 0;
@@ -69,7 +63,7 @@ static Frame *play_null(Searcher *s, Frame *f)
     f->role_square = -1;
     next->position = f->position;
     position_pass(&next->position);
-    table_prefetch(s->table, next->position.key);
+    table_prefetch(s->table, table_key(&next->position));
     next->ply = f->ply + 1;
     next->reversible = 0;
     next->checkers = 0;
@@ -141,53 +135,69 @@ int searcher_static_score(Searcher *s, const Position *position)
 
 void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, OrderingHints *hints)
 {
-    *hints = (OrderingHints){.table_move = table_move,
-                             .killers = {f->killers[0], f->killers[1]},
-                             .escape_bonus = s->parameters.escape_bonus};
+    Side us = position_turn(&f->position);
+    *hints = (OrderingHints){
+        .table_move = table_move, .killers = {f->killers[0], f->killers[1]}, .parameters = &s->parameters};
     for (int i = 0; i < CONTINUATIONS; i++) {
         const Frame *earlier = f - 1 - i;
         if (f->ply > i && earlier->role_square >= 0 && s->parameters.continuation)
-            hints->pages[i] = s->histories->continuation[i][earlier->role_square];
+            hints->pages[i] = s->histories->continuation[i][us][earlier->role_square];
     }
+    if (s->parameters.pawn_history)
+        hints->pages[CONTINUATIONS] = s->histories->pawns[us][f->position.pawn_key % PAWN_PAGES];
     if (f->ply > 0 && f[-1].role_square >= 0)
         hints->counter =
             atomic_load_explicit(&s->histories->counter[f[-1].role_square], memory_order_relaxed);
 }
 
-static void learn_quiet(Searcher *s, const Frame *f, Move move, int bonus)
+static void learn_quiet(Searcher *s, const Position *p, const OrderingHints *hints, Move move, int bonus)
 {
-    const Position *p = &f->position;
     history_learn(&s->histories->quiet[position_turn(p)][move_from(move)][move_to(move)], bonus);
-    for (int i = 0; i < CONTINUATIONS; i++) {
-        const Frame *earlier = f - 1 - i;
-        if (f->ply > i && earlier->role_square >= 0)
-            history_learn(&s->histories->continuation[i][earlier->role_square][role_square(p, move)], bonus);
-    }
+    for (int i = 0; i < PAGES; i++)
+        if (hints->pages[i])
+            history_learn(&hints->pages[i][role_square(p, move)], bonus);
+}
+
+/* What has been tried at a node, the moves that were pruned left out. */
+typedef struct Tried {
+    int quiet_count, capture_count;
+    Move quiets[64], captures[32];
+} Tried;
+
+static void note_tried(Tried *tried, Move move, bool quiet)
+{
+    if (quiet && tried->quiet_count < 64)
+        tried->quiets[tried->quiet_count++] = move;
+    else if (!quiet && tried->capture_count < 32)
+        tried->captures[tried->capture_count++] = move;
 }
 
 /* The move that cut off gains, the moves of its kind tried before it lose. */
-static void learn_cutoff(Searcher *s, Frame *f, Move best, const Move *quiets, int quiet_count,
-                         const Move *captures, int capture_count, int depth)
+static void learn_cutoff(Searcher *s, Frame *f, const OrderingHints *hints, Move best, const Tried *tried,
+                         int depth)
 {
-    int bonus = at_most(150 * depth - 50, 1500);
-    if (move_is_quiet(&f->position, best)) {
+    const Parameters *par = &s->parameters;
+    const Position *p = &f->position;
+    int bonus = at_most(par->bonus_slope * depth - par->bonus_base, par->bonus_most);
+    int malus = at_most(par->malus_slope * depth - par->malus_base, par->malus_most);
+    if (move_is_quiet(p, best)) {
         if (f->killers[0] != best) {
             f->killers[1] = f->killers[0];
             f->killers[0] = best;
         }
         if (f->ply > 0 && f[-1].role_square >= 0)
             atomic_store_explicit(&s->histories->counter[f[-1].role_square], best, memory_order_relaxed);
-        learn_quiet(s, f, best, bonus);
-        for (int i = 0; i < quiet_count; i++)
-            if (quiets[i] != best)
-                learn_quiet(s, f, quiets[i], -bonus);
-    } else if (s->parameters.capture_history) {
-        history_learn(capture_history(s->histories, &f->position, best), bonus);
+        learn_quiet(s, p, hints, best, bonus);
+        for (int i = 0; i < tried->quiet_count; i++)
+            if (tried->quiets[i] != best)
+                learn_quiet(s, p, hints, tried->quiets[i], -malus);
+    } else if (par->capture_history) {
+        history_learn(capture_history(s->histories, p, best), bonus);
     }
-    if (s->parameters.capture_history)
-        for (int i = 0; i < capture_count; i++)
-            if (captures[i] != best)
-                history_learn(capture_history(s->histories, &f->position, captures[i]), -bonus);
+    if (par->capture_history)
+        for (int i = 0; i < tried->capture_count; i++)
+            if (tried->captures[i] != best)
+                history_learn(capture_history(s->histories, p, tried->captures[i]), -malus);
 }
 
 static void count_cutoff(Searcher *s, SearchPart part, bool by_first_move)
@@ -216,7 +226,7 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
         return f->checkers ? SCORE_DRAW : searcher_static_score(s, p);
 
     TableEntry entry = {.move = NO_MOVE};
-    bool known = table_probe(s->table, p->key, &entry);
+    bool known = table_probe(s->table, table_key(p), &entry);
     if (known && !pv) {
         int score = score_from_table(entry.score, f->ply);
         if (table_cuts(&entry, score, alpha, beta))
@@ -277,12 +287,27 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
     if (best == -SCORE_INFINITE)
         return -SCORE_MATE + f->ply;
     Bound bound = best >= beta ? BOUND_LOWER : best > first_alpha && pv ? BOUND_EXACT : BOUND_UPPER;
-    table_store(s->table, p->key, (TableEntry){best_move, score_to_table(best, f->ply), raw, 0, bound});
+    table_store(s->table, table_key(p), (TableEntry){best_move, score_to_table(best, f->ply), raw, 0, bound});
     return best;
 }
 
 /* ------------------------------------------------------------------------------------------- pruning a node
  */
+
+/* A node on its way through the search; alpha and depth change on it. */
+typedef struct Node {
+    Frame *f;
+    int alpha, beta, depth;
+    bool pv, expected_cut;
+    bool known; /* to the transposition table, as entry */
+    TableEntry entry;
+    int raw;      /* static score, as it goes into the table; SCORE_NONE in check */
+    int estimate; /* that, corrected and improved by what the table knows */
+    bool improving;
+    int extension; /* of the table's move, in plies */
+    OrderingHints hints;
+    CheckView checks;
+} Node;
 
 static bool has_pieces(const Position *p, Side side)
 {
@@ -290,89 +315,235 @@ static bool has_pieces(const Position *p, Side side)
 }
 
 /* If passing the move still holds beta, a real move will. False in what may be zugzwang. */
-static bool null_move_cuts(Searcher *s, Frame *f, int estimate, int beta, int depth, bool expected_cut,
-                           int *score)
+static bool null_move_cuts(Searcher *s, const Node *n, int *score)
 {
     const Parameters *par = &s->parameters;
-    if (!par->null_move || depth < 2 || estimate < beta || f->excluded || score_is_mate(beta) ||
+    Frame *f = n->f;
+    int above = n->estimate - n->beta;
+    if (!par->null_move || n->depth < 2 || above < 0 || score_is_mate(n->beta) ||
         (f->ply > 0 && f[-1].role_square < 0) || !has_pieces(&f->position, position_turn(&f->position)))
         return false;
-    int reduction = par->null_base + depth / par->null_divisor + at_most((estimate - beta) / 200, 3);
+    int reduction =
+        (par->null_base + 100 * n->depth / par->null_divisor + at_most(100 * above / par->null_margin, 300)) /
+        100;
     Frame *next = play_null(s, f);
-    *score = -search_node(s, next, -beta, -beta + 1, depth - reduction, !expected_cut);
-    if (s->stopped || *score < beta)
+    *score = -search_node(s, next, -n->beta, -n->beta + 1, n->depth - reduction, !n->expected_cut);
+    if (s->stopped || *score < n->beta)
         return false;
     if (score_is_mate(*score))
-        *score = beta;
+        *score = n->beta;
     return true;
 }
 
-/* What pruning of single moves looks at. */
+/* Whether no move need be looked at; then the score is the node's. Meaningless once s->stopped. */
+static bool prunes_node(Searcher *s, const Node *n, int *score)
+{
+    const Parameters *par = &s->parameters;
+    if (n->pv || n->f->checkers || n->f->excluded)
+        return false;
+    *score = n->estimate;
+    if (par->static_margin && n->depth <= par->static_depth && !score_is_mate(n->beta) &&
+        n->estimate - par->static_margin * (n->depth - (int)n->improving) >= n->beta)
+        return true;
+    if (par->razor_margin && n->depth <= par->razor_depth &&
+        n->estimate + par->razor_margin * n->depth < n->alpha) {
+        *score = quiesce(s, n->f, n->alpha, n->alpha + 1);
+        if (*score <= n->alpha || s->stopped)
+            return true;
+    }
+    return null_move_cuts(s, n, score);
+}
+
+/* How many plies more (or less) the table's move deserves: if without it everything stays clearly below its
+ * score, it is singular. Sets *cut if even without it beta holds. */
+static int singular_extension(Searcher *s, const Node *n, int *cut)
+{
+    const Parameters *par = &s->parameters;
+    const TableEntry *entry = &n->entry;
+    Frame *f = n->f;
+    int table_score = score_from_table(entry->score, f->ply);
+    if (!par->singular || !n->known || n->depth < par->singular_depth || entry->depth < n->depth - 3 ||
+        (entry->bound != BOUND_LOWER && entry->bound != BOUND_EXACT) || score_is_mate(table_score) ||
+        !movegen_is_legal(&f->position, entry->move))
+        return 0;
+    int target = table_score - par->singular_margin * n->depth / 16;
+    f->excluded = entry->move;
+    int score = search_node(s, f, target - 1, target, (n->depth - 1) / 2, n->expected_cut);
+    f->excluded = NO_MOVE;
+    if (score < target)
+        return 1;
+    if (target >= n->beta)
+        *cut = target;
+    return table_score >= n->beta ? -par->singular_beta : n->expected_cut ? -par->singular_cut : 0;
+}
+
+/* ------------------------------------------------------------------------------------------- single moves */
+
+/* What pruning and reduction of a move look at. */
 typedef struct MoveContext {
     Move move;
     bool quiet, gives_check;
-    int number;  /* 1 for the first move tried */
-    int history; /* of a quiet move */
-    int reduced; /* depth that would be left after reduction */
+    int number;    /* 1 for the first move tried */
+    int history;   /* of a quiet move */
+    int reduction; /* by depth and number, in hundredths of a ply */
 } MoveContext;
 
-static bool prunes_move(Searcher *s, const Frame *f, const MoveContext *m, int alpha, int depth,
-                        bool improving)
+static void look_at_move(const Searcher *s, const Node *n, Move move, int number, MoveContext *m)
+{
+    const Position *p = &n->f->position;
+    int row = at_most(n->depth, REDUCTION_TABLE - 1), column = at_most(number, REDUCTION_TABLE - 1);
+    *m = (MoveContext){.move = move,
+                       .quiet = move_is_quiet(p, move),
+                       .gives_check = position_gives_check(p, &n->checks, move),
+                       .number = number,
+                       .reduction = s->reduction[row][column]};
+    if (m->quiet)
+        m->history = quiet_history(s->histories, p, &n->hints, move);
+}
+
+static bool prunes_move(const Searcher *s, const Node *n, const MoveContext *m)
 {
     const Parameters *par = &s->parameters;
+    const Frame *f = n->f;
     if (!m->quiet) {
-        return par->exchange_capture && depth <= 6 && !m->gives_check &&
-               !exchange_at_least(&f->position, m->move, -par->exchange_capture * depth);
+        return par->exchange_capture && n->depth <= 6 && !m->gives_check &&
+               !exchange_at_least(&f->position, m->move, -par->exchange_capture * n->depth);
     }
     if (m->gives_check)
         return false;
-    if (par->late_base && depth <= par->late_depth) {
-        int tried = (par->late_base + depth * depth) / (improving ? 1 : 2);
+    if (par->late_base && n->depth <= par->late_depth) {
+        int tried = (par->late_base + n->depth * n->depth) / (n->improving ? 1 : 2);
         if (m->number > tried)
             return true;
     }
-    int left = at_least(m->reduced, 0);
+    int left = at_least(n->depth - 1 - m->reduction / 100, 0);
     if (par->history_margin && left <= 4 && m->history < -par->history_margin * (left + 1))
         return true;
     if (par->futility_margin && left <= par->futility_depth && !f->checkers &&
-        f->static_score + par->futility_base + par->futility_margin * left <= alpha)
+        f->static_score + par->futility_base + par->futility_margin * left <= n->alpha)
         return true;
     return par->exchange_quiet && left <= 7 &&
            !exchange_at_least(&f->position, m->move, -par->exchange_quiet * left * left);
 }
 
-/* How many plies more (or less) the table's move deserves: if without it everything stays clearly below its
- * score, it is singular. Sets *cut if even without it beta holds. */
-static int singular_extension(Searcher *s, Frame *f, const TableEntry *entry, Move move, int beta, int depth,
-                              bool expected_cut, int *cut)
+/* The depth at which a late move is tried first: `full` less what speaks against it. */
+static int reduced_depth(const Searcher *s, const Node *n, const MoveContext *m, const Frame *next, int full)
 {
     const Parameters *par = &s->parameters;
-    int table_score = score_from_table(entry->score, f->ply);
-    if (!par->singular || depth < par->singular_depth || move != entry->move || f->excluded ||
-        entry->depth < depth - 3 || (entry->bound != BOUND_LOWER && entry->bound != BOUND_EXACT) ||
-        score_is_mate(table_score))
-        return 0;
-    int target = table_score - par->singular_margin * depth;
-    f->excluded = move;
-    int score = search_node(s, f, target - 1, target, (depth - 1) / 2, expected_cut);
-    f->excluded = NO_MOVE;
-    if (s->stopped)
-        return 0;
-    if (score < target)
-        return 1;
-    if (target >= beta)
-        *cut = target;
-    return table_score >= beta ? -par->singular_beta : expected_cut ? -par->singular_cut : 0;
+    const OrderingHints *hints = &n->hints;
+    int reduction = m->quiet ? m->reduction - m->history * 100 / par->reduction_history : m->reduction / 2;
+    if (n->pv)
+        reduction -= par->reduction_pv;
+    else if (n->expected_cut)
+        reduction += par->reduction_cut;
+    if (n->improving)
+        reduction -= par->reduction_improving;
+    if (m->gives_check)
+        reduction -= par->reduction_check;
+    if (next->cutoffs > 3)
+        reduction += par->reduction_cutoffs;
+    if (m->move == hints->killers[0] || m->move == hints->killers[1] || m->move == hints->counter)
+        reduction -= par->reduction_killer;
+    return at_most(at_least(full - at_least(reduction, 0) / 100, 1), full);
+}
+
+/* The score of a move that has been played: late ones are tried less deep, all but the first of a principal
+ * variation with the narrowest window, and once more if they turn out better than that. */
+static int search_move(Searcher *s, const Node *n, const MoveContext *m, Frame *next, int depth)
+{
+    const int alpha = n->alpha;
+    int score = -SCORE_INFINITE;
+    bool full = !n->pv || m->number > 1;
+    if (s->parameters.reductions && n->depth >= 3 && m->number > 1 + (int)n->pv &&
+        (m->quiet || m->number > 4)) {
+        int reduced = reduced_depth(s, n, m, next, depth);
+        score = -search_node(s, next, -alpha - 1, -alpha, reduced, true);
+        full = score > alpha && reduced < depth;
+    }
+    if (full && !s->stopped)
+        score = -search_node(s, next, -alpha - 1, -alpha, depth, !n->expected_cut);
+    if (n->pv && !s->stopped && (m->number == 1 || score > alpha))
+        score = -search_node(s, next, -n->beta, -alpha, depth, false);
+    return score;
 }
 
 /* ------------------------------------------------------------------------------------------- the node */
 
-int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expected_cut)
+/* The best score of all moves, -SCORE_INFINITE if there are none, and the move if it raised alpha. */
+static int search_moves(Searcher *s, Node *n, Move *best_move)
 {
     const Parameters *par = &s->parameters;
+    Frame *f = n->f;
     const Position *p = &f->position;
-    const bool pv = beta - alpha > 1;
+    Agenda agenda;
+    Tried tried = {.quiet_count = 0, .capture_count = 0};
+    MoveContext m;
+    Move move;
+    int number = 0, best = -SCORE_INFINITE;
 
+    position_view_checks(p, &n->checks);
+    searcher_set_hints(s, f, n->entry.move, &n->hints);
+    n->hints.checks = &n->checks;
+    picker_start(&agenda.picker, p, s->histories, &n->hints, false);
+    agenda_start(&agenda, n->depth >= SHARED_DEPTH ? s->busy : NULL, p, f->excluded);
+    while ((move = agenda_next(&agenda, &number)) != NO_MOVE) {
+        int extension = move == n->entry.move ? n->extension : 0;
+        look_at_move(s, n, move, number, &m);
+        if (best > -SCORE_MATE_FLOOR && has_pieces(p, position_turn(p)) && prunes_move(s, n, &m))
+            continue;
+        Frame *next = searcher_play(s, f, move, m.gives_check);
+        if (m.gives_check && extension == 0 && par->check_extension && n->depth < 10 &&
+            exchange_at_least(p, move, 0))
+            extension = 1;
+        if (f->ply >= MAX_PLY / 2)
+            extension = at_most(extension, 0);
+        note_tried(&tried, move, m.quiet);
+        agenda_begin(&agenda, move);
+        int score = search_move(s, n, &m, next, n->depth - 1 + extension);
+        agenda_end(&agenda, move);
+        if (s->stopped)
+            return SCORE_DRAW;
+
+        if (score <= best)
+            continue;
+        best = score;
+        if (score <= n->alpha)
+            continue;
+        *best_move = move;
+        if (n->pv)
+            frame_take_line(f, move);
+        if (score >= n->beta) {
+            f->cutoffs++;
+            count_cutoff(s, FULL_WIDTH, number == 1);
+            learn_cutoff(s, f, &n->hints, move, &tried, n->depth);
+            break;
+        }
+        n->alpha = score;
+        if (par->alpha_reduction && n->depth > 2 && n->depth < 14 && !score_is_mate(score))
+            n->depth -= par->alpha_reduction;
+    }
+    return best;
+}
+
+/* What the search has found goes into the table and, where the static score was wrong, into the corrections.
+ */
+static void keep(Searcher *s, const Node *n, int best, Move best_move, int first_alpha)
+{
+    const Frame *f = n->f;
+    const Position *p = &f->position;
+    Bound bound = best >= n->beta ? BOUND_LOWER : best > first_alpha ? BOUND_EXACT : BOUND_UPPER;
+    table_store(s->table, table_key(p),
+                (TableEntry){best_move, score_to_table(best, f->ply), n->raw, n->depth, bound});
+    bool quiet_best = best_move == NO_MOVE || move_is_quiet(p, best_move);
+    if (!f->checkers && quiet_best && !score_is_mate(best) && !position_nears_fifty_moves(p) &&
+        !(bound == BOUND_LOWER && best <= f->static_score) &&
+        !(bound == BOUND_UPPER && best >= f->static_score))
+        correction_learn(s->corrections, &s->parameters, p, best - f->static_score, n->depth);
+}
+
+int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expected_cut)
+{
+    const Position *p = &f->position;
     if (depth <= 0)
         return quiesce(s, f, alpha, beta);
     f->pv_length = 0;
@@ -387,140 +558,54 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
     if (alpha >= beta)
         return alpha;
 
-    TableEntry entry = {.move = NO_MOVE, .bound = BOUND_NONE};
-    bool known = !f->excluded && table_probe(s->table, p->key, &entry);
-    int table_score = known ? score_from_table(entry.score, f->ply) : SCORE_NONE;
-    if (known && !pv && entry.depth >= depth && p->halfmoves < 90 &&
-        table_cuts(&entry, table_score, alpha, beta))
+    Node n = {.f = f,
+              .alpha = alpha,
+              .beta = beta,
+              .depth = depth,
+              .pv = beta - alpha > 1,
+              .expected_cut = expected_cut,
+              .entry = {.move = NO_MOVE},
+              .raw = SCORE_NONE,
+              .estimate = SCORE_NONE};
+    n.known = !f->excluded && table_probe(s->table, table_key(p), &n.entry);
+    int table_score = n.known ? score_from_table(n.entry.score, f->ply) : SCORE_NONE;
+    if (n.known && !n.pv && n.entry.depth >= depth && table_cuts(&n.entry, table_score, alpha, beta))
         return table_score;
 
-    /* raw goes into the table, the frame gets the corrected score, and what the table knows makes the
-     * estimate. */
-    int raw = SCORE_NONE, estimate = SCORE_NONE;
     if (f->checkers) {
         f->static_score = SCORE_NONE;
     } else if (!f->excluded) {
-        raw = known && entry.static_score != SCORE_NONE ? entry.static_score : evaluate(&s->evaluator, p);
-        f->static_score = estimate = corrected(s, p, raw);
-        if (known && !score_is_mate(table_score) && table_cuts(&entry, table_score, estimate, estimate + 1))
-            estimate = table_score;
+        bool stored = n.known && n.entry.static_score != SCORE_NONE;
+        n.raw = stored ? n.entry.static_score : evaluate(&s->evaluator, p);
+        f->static_score = n.estimate = corrected(s, p, n.raw);
+        if (n.known && !score_is_mate(table_score) &&
+            table_cuts(&n.entry, table_score, n.estimate, n.estimate + 1))
+            n.estimate = table_score;
     }
-    bool improving = par->improving && !f->checkers && f->ply >= 2 && f[-2].static_score != SCORE_NONE &&
-                     f->static_score > f[-2].static_score;
+    n.improving = s->parameters.improving && !f->checkers && f->ply >= 2 &&
+                  f[-2].static_score != SCORE_NONE && f->static_score > f[-2].static_score;
     f[1].killers[0] = f[1].killers[1] = NO_MOVE;
     f[2].cutoffs = 0;
 
-    if (!pv && !f->checkers && !f->excluded) {
-        int score;
-        if (par->static_margin && depth <= par->static_depth && !score_is_mate(beta) &&
-            estimate - par->static_margin * (depth - (int)improving) >= beta)
-            return estimate;
-        if (par->razor_margin && depth <= par->razor_depth && estimate + par->razor_margin * depth < alpha) {
-            score = quiesce(s, f, alpha, alpha + 1);
-            if (score <= alpha || s->stopped)
-                return score;
-        }
-        if (null_move_cuts(s, f, estimate, beta, depth, expected_cut, &score))
-            return score;
-        if (s->stopped)
-            return SCORE_DRAW;
-    }
-    if (par->internal_reduction && depth >= 4 && entry.move == NO_MOVE && !f->excluded &&
-        (pv || expected_cut))
-        depth--;
+    int score;
+    bool pruned = prunes_node(s, &n, &score);
+    if (pruned || s->stopped)
+        return pruned ? score : SCORE_DRAW;
+    if (s->parameters.internal_reduction && depth >= 4 && n.entry.move == NO_MOVE && !f->excluded &&
+        (n.pv || expected_cut))
+        n.depth--;
+    int cut = -SCORE_INFINITE;
+    n.extension = singular_extension(s, &n, &cut);
+    if (s->stopped)
+        return SCORE_DRAW;
+    if (cut >= beta && !n.pv)
+        return cut;
 
-    enum { SHARED_DEPTH = 4 }; /* tuned: make bench */
-    OrderingHints hints;
-    Agenda agenda;
-    Move move, best_move = NO_MOVE, quiets[64], captures[32];
-    int quiet_count = 0, capture_count = 0, number = 0, best = -SCORE_INFINITE, first_alpha = alpha;
-    searcher_set_hints(s, f, entry.move, &hints);
-    picker_start(&agenda.picker, p, s->histories, &hints, false);
-    agenda_start(&agenda, depth >= SHARED_DEPTH && !f->excluded ? s->busy : NULL, p, f->excluded);
-    CheckView checks;
-    position_view_checks(p, &checks);
-    while ((move = agenda_next(&agenda, &number)) != NO_MOVE) {
-        MoveContext m = {.move = move, .quiet = move_is_quiet(p, move), .number = number};
-        m.history = m.quiet ? quiet_history(s->histories, p, &hints, move) : 0;
-        int extension = 0, cut = -SCORE_INFINITE;
-        if (number == 1 && known) {
-            extension = singular_extension(s, f, &entry, move, beta, depth, expected_cut, &cut);
-            if (s->stopped)
-                return SCORE_DRAW;
-            if (cut >= beta && !pv)
-                return cut;
-        }
-        m.gives_check = position_gives_check(p, &checks, move);
-        int reduction =
-            s->reduction[at_most(depth, REDUCTION_TABLE - 1)][at_most(number, REDUCTION_TABLE - 1)];
-        m.reduced = depth - 1 - reduction / 100;
-        if (best > -SCORE_MATE_FLOOR && has_pieces(p, position_turn(p)) &&
-            prunes_move(s, f, &m, alpha, depth, improving))
-            continue;
-        Frame *next = searcher_play(s, f, move, m.gives_check);
-        if (m.gives_check && extension == 0 && par->check_extension && depth < 10 &&
-            exchange_at_least(p, move, 0))
-            extension = 1;
-        int new_depth = depth - 1 + (f->ply < MAX_PLY / 2 || extension < 0 ? extension : 0);
-        if (m.quiet && quiet_count < 64)
-            quiets[quiet_count++] = move;
-        else if (!m.quiet && capture_count < 32)
-            captures[capture_count++] = move;
-
-        agenda_begin(&agenda, move);
-        int score = -SCORE_INFINITE;
-        bool full = !pv || number > 1;
-        if (par->reductions && depth >= 3 && number > 1 + (int)pv && (m.quiet || number > 4)) {
-            if (m.quiet)
-                reduction -= m.history * 100 / par->reduction_history;
-            else
-                reduction = reduction / 2;
-            reduction -= 100 * (int)pv + 60 * (int)improving + 100 * (int)m.gives_check;
-            reduction += 120 * (int)(expected_cut && !pv);
-            if (next->cutoffs > 3)
-                reduction += par->reduction_cutoffs;
-            if (move == hints.killers[0] || move == hints.killers[1] || move == hints.counter)
-                reduction -= 100;
-            int reduced_depth = at_most(at_least(new_depth - at_least(reduction, 0) / 100, 1), new_depth);
-            score = -search_node(s, next, -alpha - 1, -alpha, reduced_depth, true);
-            full = score > alpha && reduced_depth < new_depth;
-        }
-        if (full && !s->stopped)
-            score = -search_node(s, next, -alpha - 1, -alpha, new_depth, !expected_cut);
-        if (pv && !s->stopped && (number == 1 || score > alpha))
-            score = -search_node(s, next, -beta, -alpha, new_depth, false);
-        agenda_end(&agenda, move);
-        if (s->stopped)
-            return SCORE_DRAW;
-
-        if (score <= best)
-            continue;
-        best = score;
-        if (score <= alpha)
-            continue;
-        best_move = move;
-        if (pv)
-            frame_take_line(f, move);
-        if (score >= beta) {
-            f->cutoffs++;
-            count_cutoff(s, FULL_WIDTH, number == 1);
-            learn_cutoff(s, f, move, quiets, quiet_count, captures, capture_count, depth);
-            break;
-        }
-        alpha = score;
-        if (par->alpha_reduction && depth > 2 && depth < 14 && !score_is_mate(score))
-            depth -= par->alpha_reduction;
-    }
-    if (number == 0)
+    Move best_move = NO_MOVE;
+    int best = search_moves(s, &n, &best_move);
+    if (best == -SCORE_INFINITE)
         return f->excluded ? alpha : f->checkers ? -SCORE_MATE + f->ply : SCORE_DRAW;
-    if (f->excluded)
-        return best;
-    Bound bound = best >= beta ? BOUND_LOWER : best > first_alpha ? BOUND_EXACT : BOUND_UPPER;
-    table_store(s->table, p->key, (TableEntry){best_move, score_to_table(best, f->ply), raw, depth, bound});
-    bool quiet_best = best_move == NO_MOVE || move_is_quiet(p, best_move);
-    if (!f->checkers && quiet_best && !score_is_mate(best) &&
-        !(bound == BOUND_LOWER && best <= f->static_score) &&
-        !(bound == BOUND_UPPER && best >= f->static_score))
-        correction_learn(s->corrections, par, p, best - f->static_score, depth);
+    if (!f->excluded && !s->stopped)
+        keep(s, &n, best, best_move, alpha);
     return best;
 }

@@ -10,7 +10,10 @@
 #include "engine/thought.h"
 #include "engine/transposition.h"
 
-enum { REDUCTION_TABLE = 64 };
+enum {
+    REDUCTION_TABLE = 64,
+    SHARED_DEPTH = 4
+}; /* workers share the moves of nodes from there on; tuned: make bench */
 
 /* What the search keeps for each ply of the line it is in. */
 typedef struct Frame {
@@ -57,9 +60,6 @@ typedef struct Searcher {
 
 /* Fills what follows from the parameters. */
 void searcher_configure(Searcher *s, const Parameters *parameters);
-
-/* Forgets everything learned. */
-void searcher_forget(Searcher *s);
 
 /* Plays a move from a frame into the next one; the caller knows whether it gives check. */
 Frame *searcher_play(Searcher *s, Frame *f, Move move, bool gives_check);

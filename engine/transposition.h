@@ -6,7 +6,7 @@
 #ifndef PAWNVANE_TRANSPOSITION_H
 #define PAWNVANE_TRANSPOSITION_H
 
-#include "engine/move.h"
+#include "engine/position.h"
 #include "engine/score.h"
 
 #include <stdatomic.h>
@@ -44,6 +44,14 @@ void table_touch(TranspositionTable *table);
 
 /* Begins a new search: older entries give way first. */
 void table_new_search(TranspositionTable *table);
+
+/* The key under which the table has a position. When the fifty-move rule comes near, what a search finds
+ * holds for that counter only. */
+static inline uint64_t table_key(const Position *p)
+{
+    uint64_t counter = position_nears_fifty_moves(p) ? (uint64_t)p->halfmoves : 0;
+    return p->key ^ (counter * UINT64_C(0x9E3779B97F4A7C15));
+}
 
 bool table_probe(const TranspositionTable *table, uint64_t key, TableEntry *entry);
 void table_store(TranspositionTable *table, uint64_t key, TableEntry entry);

@@ -6,7 +6,7 @@
 
 typedef struct Worker {
     Searcher searcher;
-    /* Of a helper: what the others may read while it searches, renewed when it asks whether to stop. */
+    /* What the others may read while it searches, renewed when it asks whether to stop. */
     _Atomic uint64_t nodes;
     atomic_int deepest;
     Workers *all;
@@ -34,13 +34,29 @@ struct Workers {
 
 /* ------------------------------------------------------------------------------------------- helpers */
 
-static bool helper_should_stop(void *context)
+static uint64_t all_nodes(const Workers *all)
 {
-    Worker *w = context;
+    uint64_t nodes = 0;
+    for (int i = 0; i < all->count; i++)
+        nodes += atomic_load_explicit(&all->worker[i]->nodes, memory_order_relaxed);
+    return nodes;
+}
+
+/* Lets the others read how far a worker is, and says whether all of them together have done enough. */
+static bool publish(Worker *w)
+{
+    const Workers *all = w->all;
+    uint64_t limit = all->watch->limits->nodes;
     atomic_store_explicit(&w->nodes, w->searcher.nodes, memory_order_relaxed);
     if (w->searcher.deepest > atomic_load_explicit(&w->deepest, memory_order_relaxed))
         atomic_store_explicit(&w->deepest, w->searcher.deepest, memory_order_relaxed);
-    return atomic_load_explicit(&w->all->ending, memory_order_relaxed);
+    return all->count > 1 && limit && all_nodes(all) >= limit;
+}
+
+static bool helper_should_stop(void *context)
+{
+    Worker *w = context;
+    return publish(w) || atomic_load_explicit(&w->all->ending, memory_order_relaxed);
 }
 
 static void help(Worker *w, const Watch *watch)
@@ -94,14 +110,6 @@ static void end(Workers *all)
 /* ------------------------------------------------------------------------------------------- the first
  * worker */
 
-static uint64_t helper_nodes(const Workers *all)
-{
-    uint64_t nodes = 0;
-    for (int i = 1; i < all->count; i++)
-        nodes += atomic_load_explicit(&all->worker[i]->nodes, memory_order_relaxed);
-    return nodes;
-}
-
 static int64_t first_spent_us(void *context)
 {
     const Worker *w = context;
@@ -110,11 +118,9 @@ static int64_t first_spent_us(void *context)
 
 static bool first_should_stop(void *context)
 {
-    const Worker *w = context;
+    Worker *w = context;
     const Watch *watch = w->all->watch;
-    return watch->should_stop(watch->context) ||
-           (w->all->count > 1 && watch->limits->nodes &&
-            w->searcher.nodes + helper_nodes(w->all) >= watch->limits->nodes);
+    return publish(w) || watch->should_stop(watch->context);
 }
 
 /* ------------------------------------------------------------------------------------------- their number */
@@ -228,6 +234,12 @@ Searcher *workers_searcher(Workers *all, int number)
     return &all->worker[number]->searcher;
 }
 
+void workers_forget(Workers *all)
+{
+    memset((void *)&all->histories, 0, sizeof all->histories);
+    memset((void *)&all->corrections, 0, sizeof all->corrections);
+}
+
 /* ------------------------------------------------------------------------------------------- thinking */
 
 /* The line of the first worker, with the counts of all. */
@@ -244,8 +256,8 @@ static void tell_line(void *context, const Position *root, const SearchLine *lin
         const Worker *w = chorus->all->worker[i];
         int deepest = atomic_load_explicit(&w->deepest, memory_order_relaxed);
         summed.deepest = deepest > summed.deepest ? deepest : summed.deepest;
+        summed.nodes += atomic_load_explicit(&w->nodes, memory_order_relaxed);
     }
-    summed.nodes += helper_nodes(chorus->all);
     chorus->listener->line(chorus->listener->context, root, &summed);
 }
 
@@ -275,6 +287,7 @@ void workers_think(Workers *all, const Game *game, const Watch *watch, const Sea
     SearchListener summing = {listener && listener->line ? tell_line : NULL,
                               listener && listener->step ? tell_step : NULL, &chorus};
     *result = (SearchResult){.best = NO_MOVE};
+    all->watch = watch;
     for (int i = 0; i < all->count; i++) {
         atomic_store(&all->worker[i]->nodes, 0);
         atomic_store(&all->worker[i]->deepest, 0);
@@ -283,7 +296,6 @@ void workers_think(Workers *all, const Game *game, const Watch *watch, const Sea
     }
     first->node_limit = watch->limits->nodes ? watch->limits->nodes : UINT64_MAX;
     atomic_store(&all->ending, false);
-    all->watch = watch;
     first->busy = all->count > 1 ? &all->busy : NULL;
     Watch own = *watch;
     own.should_stop = first_should_stop;

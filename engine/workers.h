@@ -21,6 +21,9 @@ void workers_free(Workers *all);
 bool workers_set_count(Workers *all, int count);
 int workers_count(const Workers *all);
 
+/* They forget everything they learned. */
+void workers_forget(Workers *all);
+
 /* Searcher number 0 .. workers_count() - 1, to be set up. */
 Searcher *workers_searcher(Workers *all, int number);
 

@@ -275,6 +275,19 @@ static void fifty_moves_are_a_draw(void **state)
     assert_int_equal(score_of(&thought, &p, "a1a7"), SCORE_DRAW);
 }
 
+/* What was a draw because the fifty moves were nearly over is none when they begin. */
+static void draws_near_fifty_moves_do_not_stay(void **state)
+{
+    Position p = playout_read("8/8/8/3k4/8/8/8/R3K3 w - - 90 100", false);
+    think(*state, &p, (SearchLimits){.depth = 12}, &thought);
+    assert_int_equal(thought.result.line.score, SCORE_DRAW);
+    p = playout_read("8/8/8/3k4/8/8/8/R3K3 w - - 0 100", false);
+    for (int depth = 1; depth <= 6; depth++) {
+        think(*state, &p, (SearchLimits){.depth = depth}, &thought);
+        assert_true(thought.result.line.score > 200);
+    }
+}
+
 /* FIDE Laws of Chess, articles 5.2.1 and 5.2.2. */
 static void stalemate_and_dead_material_are_draws(void **state)
 {
@@ -627,6 +640,7 @@ int main(void)
         WITH_PLAYER(without_a_move_there_is_no_best),
         WITH_PLAYER(repetition_is_a_draw),
         WITH_PLAYER(fifty_moves_are_a_draw),
+        WITH_PLAYER(draws_near_fifty_moves_do_not_stay),
         WITH_PLAYER(stalemate_and_dead_material_are_draws),
         WITH_PLAYER(elementary_mates_are_won),
         WITH_PLAYER(node_limits_are_exact),
