@@ -61,17 +61,19 @@ enum { LARGE = 256 << 20 };
 void table_touch(TranspositionTable *table)
 {
     enum { PAGE = 4096 / sizeof *table->slots };
-    if (size_of(table) < LARGE)
-        for (size_t i = 0; i < table->buckets * TABLE_BUCKET; i += PAGE)
-            atomic_fetch_or_explicit(&table->slots[i].data, 0, memory_order_relaxed);
+    for (size_t i = 0; !table->touched && i < table->buckets * TABLE_BUCKET; i += PAGE)
+        atomic_fetch_or_explicit(&table->slots[i].data, 0, memory_order_relaxed);
+    table->touched = true;
 }
 
 void table_clear(TranspositionTable *table)
 {
-    if (size_of(table) < LARGE)
+    if (size_of(table) < LARGE) {
         memset((void *)table->slots, 0, size_of(table));
-    else
+    } else {
         memory_clear(table->slots, size_of(table));
+        table->touched = false;
+    }
     table->age = 0;
 }
 

@@ -21,6 +21,7 @@ typedef struct TranspositionTable {
     TableSlot *slots;
     size_t buckets; /* of TABLE_BUCKET slots each */
     uint8_t age;    /* of the present search, modulo TABLE_AGES */
+    bool touched;   /* its pages have been handed out */
 } TranspositionTable;
 
 enum { TABLE_BUCKET = 4, TABLE_AGES = 64 };
@@ -38,8 +39,8 @@ bool table_create(TranspositionTable *table, size_t mib);
 void table_destroy(TranspositionTable *table);
 void table_clear(TranspositionTable *table);
 
-/* Has the system hand out the pages of a small table now, so that the first search need not wait for them; of
- * a large one that would take too long. */
+/* Has the system hand out all pages now, so that no search need wait for them: of a table of GiB that takes
+ * seconds, once after it was made or cleared. */
 void table_touch(TranspositionTable *table);
 
 /* Begins a new search: older entries give way first. */
