@@ -5,12 +5,13 @@
 
 #include <stdlib.h>
 
-enum { DEFAULT_NODES = 100000, TABLE_MIB = 16 };
+enum { DEFAULT_NODES = 100000, DEFAULT_TABLE_MIB = 16 };
 
 typedef enum OutputForm { FOR_PEOPLE, AS_JSON, AS_CSV } OutputForm;
 
 typedef struct ContrastRun {
     ContrastPlan plan;
+    size_t table_mib;
     OutputForm form;
     ContrastPrinter printer;
     Progress progress;
@@ -74,8 +75,7 @@ static bool deliver(void *context, size_t index, void *item)
 
 static void *worker_new(void *context)
 {
-    (void)context;
-    return player_new(TABLE_MIB);
+    return player_new(((const ContrastRun *)context)->table_mib);
 }
 
 static void worker_free(void *context, void *own)
@@ -125,7 +125,8 @@ static bool limits_make_sense(int64_t nodes, int64_t depth, int64_t movetime)
 Status contrast_command(int argc, char **argv)
 {
     static const char *const rules[] = {"strict", "loose", NULL};
-    int64_t nodes = 0, depth = 0, movetime = 0, weight = 100, workers = parallel_processors();
+    int64_t nodes = 0, depth = 0, movetime = 0, weight = 100, workers = parallel_processors(),
+            table_mib = DEFAULT_TABLE_MIB;
     bool json = false, csv = false, quiet = false;
     int rule = PS_STRICT;
     ContrastRun run = {.form = FOR_PEOPLE, .printer = {.out = stdout}};
@@ -161,6 +162,12 @@ Status contrast_command(int argc, char **argv)
          .integer = &workers,
          .least = 1,
          .greatest = 256},
+        {.name = "table",
+         .argument = "MIB",
+         .help = "size of each transposition table (default: 16)",
+         .integer = &table_mib,
+         .least = 1,
+         .greatest = 4096},
         {.name = "json", .help = "one JSON object a line: positions, then classes", .flag = &json},
         {.name = "csv", .help = "comma-separated values, a line a position", .flag = &csv},
         {.name = "timings", .help = "milliseconds too", .flag = &run.printer.timings},
@@ -191,6 +198,7 @@ Status contrast_command(int argc, char **argv)
     run.plan = (ContrastPlan){.limits = {.nodes = (uint64_t)nodes, .depth = (int)depth, .hard_ms = movetime},
                               .weight = (int)weight,
                               .rule = (ps_rule)rule};
+    run.table_mib = (size_t)table_mib;
     run.form = json ? AS_JSON : csv ? AS_CSV : FOR_PEOPLE;
 
     bool good = true;

@@ -205,7 +205,7 @@ static void output_does_not_depend_on_workers(void **state)
     snprintf(input, sizeof input, "%s\n%s\n", number_3, number_1);
     for (int i = 0; i < 2; i++) {
         char arguments[64];
-        snprintf(arguments, sizeof arguments, "contrast - --nodes 3000 %s --workers 1", forms[i]);
+        snprintf(arguments, sizeof arguments, "contrast - --nodes 3000 --table 1 %s --workers 1", forms[i]);
         HarnessRun alone = harness_run(arguments, input);
         arguments[strlen(arguments) - 1] = '3';
         HarnessRun together = harness_run(arguments, input);
@@ -244,6 +244,7 @@ static void mistakes_get_one_line(void **state)
     assert_refused("contrast - --nodes 10 --depth 3", number_1, 2, "several limits");
     assert_refused("contrast - --json --csv", number_1, 2, "both --json and --csv");
     assert_refused("contrast - --weight -1", number_1, 2, "--weight");
+    assert_refused("contrast - --table 0", number_1, 2, "--table");
     assert_refused("contrast - --frobnicate", number_1, 2, "unknown option");
     assert_refused("contrast /nonexistent/suite.epd", "", 1, "/nonexistent/suite.epd");
 }
