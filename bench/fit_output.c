@@ -56,7 +56,7 @@ static const Table tables[] = {
     TABLE(defended, 4),
     TABLE(defended_open, 4),
     TABLE(passed, 4),
-    TABLE(passed_free_path, 4),
+    TABLE(passed_free_stop, 4),
     TABLE(passed_safe_path, 4),
     TABLE(passed_own_king, 4),
     TABLE(passed_enemy_king, 4),

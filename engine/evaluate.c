@@ -19,7 +19,7 @@ typedef struct Survey {
     Bitboard attacked_twice[SIDE_COUNT];
     Bitboard king_zone[SIDE_COUNT];
     Bitboard pinned[SIDE_COUNT]; /* men of either side that hide this side's king from a slider */
-    int danger[SIDE_COUNT];      /* to the king of that side, see add_danger() */
+    int danger[SIDE_COUNT];      /* to the king of that side, see danger_round_king() */
     int attackers[SIDE_COUNT];
 } Survey;
 
@@ -210,7 +210,7 @@ FOR_A_SIDE Pair score_pieces(Survey *v, Side side)
 
 /* Danger grows with the attackers, with squares round the king that only it defends, with checks that cost
  * the attacker nothing, and with what else EvalUnits names. */
-FOR_A_SIDE int add_danger(const Survey *v, Side side, Square king)
+FOR_A_SIDE int danger_round_king(const Survey *v, Side side, Square king)
 {
     const EvalUnits *u = &v->w->units;
     Side them = opposite(side);
@@ -240,7 +240,7 @@ FOR_A_SIDE int add_danger(const Survey *v, Side side, Square king)
 FOR_A_SIDE Pair score_king(const Survey *v, Side side)
 {
     Square king = position_king(v->p, side);
-    int units = v->danger[side] + add_danger(v, side, king);
+    int units = v->danger[side] + danger_round_king(v, side, king);
     if (v->attackers[side] < 2)
         units /= 2;
     int class = units < 0 ? 0 : units / DANGER_UNITS;
@@ -253,7 +253,7 @@ FOR_A_SIDE Pair score_passed(const Survey *v, Side side)
     const EvalWeights *w = v->w;
     Side them = opposite(side);
     Square own_king = position_king(v->p, side), enemy_king = position_king(v->p, them);
-    bool kings_alone = v->p->by_side[them] == (position_men(v->p, them, PAWN) | bit(enemy_king));
+    bool pieceless = v->p->by_side[them] == (position_men(v->p, them, PAWN) | bit(enemy_king));
     Pair score = 0;
     for (Bitboard pawns = v->pawns->passed & v->p->by_side[side]; pawns;) {
         Square pawn = take_first(&pawns);
@@ -264,7 +264,7 @@ FOR_A_SIDE Pair score_passed(const Survey *v, Side side)
         score += w->passed_own_king[rank] * king_distance(own_king, stop);
         score += w->passed_enemy_king[rank] * king_distance(enemy_king, stop);
         if (!(v->occupied & bit(stop)))
-            score += w->passed_free_path[rank];
+            score += w->passed_free_stop[rank];
         if (v->attacked[side] & bit(stop))
             score += w->passed_guarded[rank];
         if (!((v->attacked[them] | v->p->by_side[them]) & path))
@@ -274,7 +274,7 @@ FOR_A_SIDE Pair score_passed(const Survey *v, Side side)
             score += w->passed_rook_behind;
         else if (rooks_behind)
             score += w->passed_enemy_rook_behind;
-        if (kings_alone && !(v->p->by_side[side] & path)) {
+        if (pieceless && !(v->p->by_side[side] & path)) {
             /* The rule of the square. */
             int steps = 7 - (int)rank - (rank == RANK_2);
             Square goal = side == WHITE ? last_square(path) : first_square(path);

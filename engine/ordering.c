@@ -10,13 +10,33 @@ void history_learn(History *history, int bonus)
     atomic_store_explicit(history, (int16_t)value, memory_order_relaxed);
 }
 
-int quiet_history(const Histories *h, const Position *p, const OrderingHints *hints, Move move)
+int quiet_history(Histories *h, const Position *p, const OrderingHints *hints, Move move)
 {
-    int score = history_value(&h->quiet[position_turn(p)][move_from(move)][move_to(move)]);
+    int score = history_value(plain_history(h, p, hints, move));
     for (int i = 0; i < PAGES; i++)
         if (hints->pages[i])
             score += history_value(&hints->pages[i][role_square(p, move)]);
     return score;
+}
+
+void view_threats(const Position *p, Threats *threats)
+{
+    Side them = opposite(position_turn(p));
+    Bitboard occupied = position_occupied(p), *unsafe = threats->unsafe;
+    Bitboard attacked = pawn_attacks(them, position_men(p, them, PAWN));
+    unsafe[PAWN] = unsafe[KING] = 0;
+    unsafe[KNIGHT] = unsafe[BISHOP] = attacked;
+    for (Bitboard knights = position_men(p, them, KNIGHT); knights;)
+        attacked |= knight_attacks(take_first(&knights));
+    for (Bitboard bishops = position_men(p, them, BISHOP); bishops;)
+        attacked |= bishop_attacks(take_first(&bishops), occupied);
+    unsafe[ROOK] = attacked;
+    for (Bitboard rooks = position_men(p, them, ROOK); rooks;)
+        attacked |= rook_attacks(take_first(&rooks), occupied);
+    unsafe[QUEEN] = attacked;
+    for (Bitboard queens = position_men(p, them, QUEEN); queens;)
+        attacked |= queen_attacks(take_first(&queens), occupied);
+    threats->attacked = attacked | king_attacks(position_king(p, them));
 }
 
 void picker_start(Picker *picker, const Position *position, Histories *histories, const OrderingHints *hints,
@@ -41,7 +61,8 @@ static int tactical_score(const Picker *picker, Move move)
     int value = exchange_values[position_captured(p, move)];
     if (move_is_promotion(move))
         value += exchange_values[move_promotion(move)];
-    return picker->hints->parameters->victim_weight * value +
+    const Parameters *par = picker->hints->parameters;
+    return (picker->tactical_only ? par->quiescence_victim : par->victim_weight) * value +
            history_value(capture_history(picker->histories, p, move));
 }
 
@@ -53,23 +74,6 @@ static int leeway(const Picker *picker, Move move)
         return 0;
     int history = history_value(capture_history(picker->histories, picker->position, move));
     return history * picker->hints->parameters->capture_leeway / HISTORY_LIMIT;
-}
-
-static void find_unsafe(const Position *p, Bitboard unsafe[ROLE_COUNT])
-{
-    Side them = opposite(position_turn(p));
-    Bitboard occupied = position_occupied(p);
-    Bitboard attacked = pawn_attacks(them, position_men(p, them, PAWN));
-    unsafe[PAWN] = unsafe[KING] = 0;
-    unsafe[KNIGHT] = unsafe[BISHOP] = attacked;
-    for (Bitboard knights = position_men(p, them, KNIGHT); knights;)
-        attacked |= knight_attacks(take_first(&knights));
-    for (Bitboard bishops = position_men(p, them, BISHOP); bishops;)
-        attacked |= bishop_attacks(take_first(&bishops), occupied);
-    unsafe[ROOK] = attacked;
-    for (Bitboard rooks = position_men(p, them, ROOK); rooks;)
-        attacked |= rook_attacks(take_first(&rooks), occupied);
-    unsafe[QUEEN] = attacked;
 }
 
 static int quiet_score(const Picker *picker, Move move)
@@ -86,7 +90,7 @@ static int quiet_score(const Picker *picker, Move move)
         score += par->counter_bonus;
     if (hints->checks && (hints->checks->from[role] & bit(move_to(move))))
         score += par->check_bonus;
-    Bitboard unsafe = picker->unsafe[role];
+    Bitboard unsafe = hints->threats->unsafe[role];
     int escapes = (int)(unsafe >> move_from(move) & 1) - (int)(unsafe >> move_to(move) & 1);
     return score + par->escape_bonus * escapes;
 }
@@ -134,7 +138,6 @@ Move picker_next(Picker *picker)
         /* fall through */
     case PICK_QUIET_START:
         movegen_quiet(p, &picker->list);
-        find_unsafe(p, picker->unsafe);
         picker->next = 0;
         for (int i = 0; i < picker->list.count; i++)
             picker->scores[i] = quiet_score(picker, picker->list.moves[i]);

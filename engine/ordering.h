@@ -28,13 +28,20 @@ static inline int history_value(const History *history)
 typedef History HistoryPage[ROLE_SQUARES];
 
 typedef struct Histories {
-    History quiet[SIDE_COUNT][SQUARE_COUNT][SQUARE_COUNT]; /* by origin and goal */
+    /* By side to move, whether origin and goal are attacked, and origin and goal. */
+    History quiet[SIDE_COUNT][2][2][SQUARE_COUNT][SQUARE_COUNT];
     History capture[ROLE_COUNT][SQUARE_COUNT][ROLE_COUNT]; /* by mover, goal, victim */
     /* One and two plies after a move, by side to move and that move. */
     HistoryPage continuation[CONTINUATIONS][SIDE_COUNT][ROLE_SQUARES];
     HistoryPage pawns[SIDE_COUNT][PAWN_PAGES]; /* with such pawns: by side to move and the key of the pawns */
     _Atomic Move counter[ROLE_SQUARES];        /* what refuted the move before */
 } Histories;
+
+/* What the side that is not to move attacks. */
+typedef struct Threats {
+    Bitboard attacked;           /* by any man */
+    Bitboard unsafe[ROLE_COUNT]; /* for a man of the role: by a lesser one */
+} Threats;
 
 /* What the order may look at besides the position. */
 typedef struct OrderingHints {
@@ -43,6 +50,7 @@ typedef struct OrderingHints {
     Move counter;
     History *pages[PAGES];   /* null where there was no move */
     const CheckView *checks; /* null where nobody has looked at them */
+    const Threats *threats;  /* null where only captures are tried */
     const Parameters *parameters;
 } OrderingHints;
 
@@ -63,11 +71,12 @@ typedef struct Picker {
     PickerStage stage;
     bool tactical_only; /* quiescence: no quiet moves, and captures that lose material left out */
     int next, bad_next, bad_count;
-    Bitboard unsafe[ROLE_COUNT]; /* where a man of the role is attacked by a lesser one */
     MoveList list;
     int scores[MOVES_MAX];
     Move bad[MOVES_MAX];
 } Picker;
+
+void view_threats(const Position *position, Threats *threats);
 
 void picker_start(Picker *picker, const Position *position, Histories *histories, const OrderingHints *hints,
                   bool tactical_only);
@@ -96,7 +105,15 @@ static inline History *capture_history(Histories *h, const Position *p, Move mov
     return &h->capture[position_role(p, move_from(move))][move_to(move)][victim == NO_ROLE ? PAWN : victim];
 }
 
+/* A quiet move's history apart from what went before it and from the pawns. */
+static inline History *plain_history(Histories *h, const Position *p, const OrderingHints *hints, Move move)
+{
+    Square from = move_from(move), to = move_to(move);
+    Bitboard attacked = hints->parameters->threat_history ? hints->threats->attacked : 0;
+    return &h->quiet[position_turn(p)][attacked >> from & 1][attacked >> to & 1][from][to];
+}
+
 /* The sum of all histories of a quiet move. */
-int quiet_history(const Histories *h, const Position *p, const OrderingHints *hints, Move move);
+int quiet_history(Histories *h, const Position *p, const OrderingHints *hints, Move move);
 
 #endif

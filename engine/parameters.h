@@ -43,19 +43,23 @@
     X(singular_cut, 1, 0, 4)               /* or a cut-off was expected anyway */                            \
     X(check_extension, 1, 0, 1)            /* a ply more for a check that loses nothing */                   \
     X(continuation, 1, 0, 1)               /* histories of moves that follow moves */                        \
+    X(threat_history, 1, 0, 1)             /* history that knows whether origin and goal are attacked */     \
     X(pawn_history, 1, 0, 1)               /* history of moves with such pawns */                            \
-    X(bonus_slope, 177, 0, 1000)           /* history won by a cut-off: a ply of depth, ... */               \
+    X(bonus_slope, 150, 0, 1000)           /* history won by a cut-off: a ply of depth, ... */               \
     X(bonus_base, 40, 0, 1000)             /* ... less this, ... */                                          \
     X(bonus_most, 1741, 0, 8000)           /* ... at most */                                                 \
     X(malus_slope, 224, 0, 1000)           /* and lost by what was tried before it */                        \
     X(malus_base, 27, 0, 1000)             /* ... */                                                         \
     X(malus_most, 1643, 0, 8000)           /* ... */                                                         \
+    X(static_bonus, 14, 0, 200)            /* and won by a rise of the static score, tenths a centipawn, */  \
+    X(static_most, 1500, 0, 8000)          /* ... at most */                                                 \
     X(killer_bonus, 22069, 0, 400000)      /* order: history worth of the last killer, ... */                \
     X(killer_bonus_2, 12109, 0, 400000)    /* ... of the one before it, ... */                               \
     X(counter_bonus, 8943, 0, 400000)      /* ... of what refuted the last move before, ... */               \
-    X(check_bonus, 2252, 0, 64000)         /* ... of a check, ... */                                         \
+    X(check_bonus, 6000, 0, 64000)         /* ... of a check, ... */                                         \
     X(escape_bonus, 27806, 0, 64000)       /* ... of leaving an attack by a lesser man */                    \
     X(victim_weight, 22, 1, 256)           /* captures: history worth of a centipawn taken */                \
+    X(quiescence_victim, 100, 1, 256)      /* the same in quiescence */                                      \
     X(capture_leeway, 134, 0, 2000)        /* and loss still before quiet moves if history is full */        \
     X(capture_history, 1, 0, 1)            /* history of captures */                                         \
     X(correction, 1, 0, 1)                 /* static score corrected by what searches of such pawns found */ \

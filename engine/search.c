@@ -46,6 +46,7 @@ Frame *searcher_play(Searcher *s, Frame *f, Move move, bool gives_check)
 {
     Frame *next = f + 1;
     f->role_square = role_square(&f->position, move);
+    f->history = NULL;
     next->position = f->position;
     position_play(&next->position, move);
     table_prefetch(s->table, table_key(&next->position));
@@ -61,6 +62,7 @@ static Frame *play_null(Searcher *s, Frame *f)
 {
     Frame *next = f + 1;
     f->role_square = -1;
+    f->history = NULL;
     next->position = f->position;
     position_pass(&next->position);
     table_prefetch(s->table, table_key(&next->position));
@@ -152,7 +154,7 @@ void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, Orde
 
 static void learn_quiet(Searcher *s, const Position *p, const OrderingHints *hints, Move move, int bonus)
 {
-    history_learn(&s->histories->quiet[position_turn(p)][move_from(move)][move_to(move)], bonus);
+    history_learn(plain_history(s->histories, p, hints, move), bonus);
     for (int i = 0; i < PAGES; i++)
         if (hints->pages[i])
             history_learn(&hints->pages[i][role_square(p, move)], bonus);
@@ -198,6 +200,17 @@ static void learn_cutoff(Searcher *s, Frame *f, const OrderingHints *hints, Move
         for (int i = 0; i < tried->capture_count; i++)
             if (tried->captures[i] != best)
                 history_learn(capture_history(s->histories, p, tried->captures[i]), -malus);
+}
+
+/* A move that has raised the static score of its side gains, one that has lowered it loses. */
+static void learn_static_change(const Searcher *s, const Frame *f)
+{
+    const Frame *before = f->ply > 0 ? f - 1 : NULL;
+    if (!before || !before->history || f->static_score == SCORE_NONE || before->static_score == SCORE_NONE)
+        return;
+    int most = s->parameters.static_most;
+    int bonus = -(f->static_score + before->static_score) * s->parameters.static_bonus / 10;
+    history_learn(before->history, at_most(at_least(bonus, -most), most));
 }
 
 static void count_cutoff(Searcher *s, SearchPart part, bool by_first_move)
@@ -249,10 +262,15 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
 
     OrderingHints hints;
     Picker picker;
+    Threats threats;
     CheckView checks = {.king = NO_SQUARE}; /* until a move is played */
     Move move, best_move = NO_MOVE;
     int played = 0;
     searcher_set_hints(s, f, entry.move, &hints);
+    if (f->checkers) {
+        view_threats(p, &threats);
+        hints.threats = &threats;
+    }
     picker_start(&picker, p, s->histories, &hints, !f->checkers);
     while ((move = picker_next(&picker)) != NO_MOVE) {
         if (!f->checkers && s->parameters.delta_margin && !move_is_promotion(move)) {
@@ -307,6 +325,7 @@ typedef struct Node {
     int extension; /* of the table's move, in plies */
     OrderingHints hints;
     CheckView checks;
+    Threats threats;
 } Node;
 
 static bool has_pieces(const Position *p, Side side)
@@ -482,8 +501,10 @@ static int search_moves(Searcher *s, Node *n, Move *best_move)
     int number = 0, best = -SCORE_INFINITE;
 
     position_view_checks(p, &n->checks);
+    view_threats(p, &n->threats);
     searcher_set_hints(s, f, n->entry.move, &n->hints);
     n->hints.checks = &n->checks;
+    n->hints.threats = &n->threats;
     picker_start(&agenda.picker, p, s->histories, &n->hints, false);
     agenda_start(&agenda, n->depth >= SHARED_DEPTH ? s->busy : NULL, p, f->excluded);
     while ((move = agenda_next(&agenda, &number)) != NO_MOVE) {
@@ -498,6 +519,7 @@ static int search_moves(Searcher *s, Node *n, Move *best_move)
         if (f->ply >= MAX_PLY / 2)
             extension = at_most(extension, 0);
         note_tried(&tried, move, m.quiet);
+        f->history = m.quiet && !f->excluded ? plain_history(s->histories, p, &n->hints, move) : NULL;
         agenda_begin(&agenda, move);
         int score = search_move(s, n, &m, next, n->depth - 1 + extension);
         agenda_end(&agenda, move);
@@ -581,6 +603,7 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
         if (n.known && !score_is_mate(table_score) &&
             table_cuts(&n.entry, table_score, n.estimate, n.estimate + 1))
             n.estimate = table_score;
+        learn_static_change(s, f);
     }
     n.improving = s->parameters.improving && !f->checkers && f->ply >= 2 &&
                   f[-2].static_score != SCORE_NONE && f->static_score > f[-2].static_score;

@@ -23,6 +23,7 @@ typedef struct Frame {
     int reversible;   /* plies since the last null move */
     int static_score; /* SCORE_NONE in check */
     int role_square;  /* of the move being searched, -1 for a null move */
+    History *history; /* what it learns from the static score behind it; null where it does not */
     int cutoffs;      /* by beta in this frame since the one two plies above was entered */
     Move excluded;    /* while looking for an alternative to it, else NO_MOVE */
     Move killers[2];

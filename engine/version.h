@@ -2,6 +2,6 @@
 #ifndef PAWNVANE_VERSION_H
 #define PAWNVANE_VERSION_H
 
-#define PAWNVANE_VERSION "0.4"
+#define PAWNVANE_VERSION "0.5"
 
 #endif

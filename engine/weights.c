@@ -142,7 +142,7 @@ const EvalWeights default_weights = {
         PAIR(0, 0),      PAIR(7, 24),     PAIR(6, 37),     PAIR(-26, 77),
         PAIR(-20, 82),   PAIR(40, 62),    PAIR(88, 74),    PAIR(0, 0),
     },
-    .passed_free_path = {
+    .passed_free_stop = {
         PAIR(0, 0),      PAIR(-11, 15),   PAIR(7, -10),    PAIR(2, -4),
         PAIR(-9, 13),    PAIR(7, 10),     PAIR(77, 51),    PAIR(0, 0),
     },

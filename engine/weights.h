@@ -73,7 +73,7 @@ typedef struct EvalWeights {
     /* by relative rank */
     Pair phalanx[RANK_COUNT], defended[RANK_COUNT], defended_open[RANK_COUNT];
     Pair passed[RANK_COUNT];
-    Pair passed_free_path[RANK_COUNT], passed_safe_path[RANK_COUNT];
+    Pair passed_free_stop[RANK_COUNT], passed_safe_path[RANK_COUNT];
     /* by relative rank, for each king step between the square in front and the king */
     Pair passed_own_king[RANK_COUNT], passed_enemy_king[RANK_COUNT];
     Pair passed_guarded[RANK_COUNT];

@@ -196,12 +196,14 @@ static void an_agenda_has_every_move_once(void **state)
     static BusyTable busy;
     static Histories histories;
     Position p = playout_read(FEN_START, false);
-    OrderingHints hints = {.table_move = NO_MOVE, .parameters = &default_parameters};
+    Threats threats;
+    OrderingHints hints = {.table_move = NO_MOVE, .threats = &threats, .parameters = &default_parameters};
     Agenda others, mine;
     MoveList order = {.count = 0}, all;
     int number;
     Move move;
     (void)state;
+    view_threats(&p, &threats);
     movegen_all(&p, &all);
     picker_start(&others.picker, &p, &histories, &hints, false);
     agenda_start(&others, &busy, &p, NO_MOVE);
