@@ -71,9 +71,7 @@ static void list_root_moves(Root *root)
     Move move;
     root->count = 0;
     table_probe(s->table, table_key(p), &entry);
-    searcher_set_hints(s, f, entry.move, &hints);
-    view_threats(p, &threats);
-    hints.threats = &threats;
+    searcher_set_hints(s, f, entry.move, &threats, &hints);
     picker_start(&picker, p, s->histories, &hints, false);
     while ((move = picker_next(&picker)) != NO_MOVE)
         if (is_wanted(root->watch->limits, move))

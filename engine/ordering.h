@@ -76,6 +76,7 @@ typedef struct Picker {
     Move bad[MOVES_MAX];
 } Picker;
 
+/* Fills `threats`: squares attacked by the side that is not to move, its own men's included. */
 void view_threats(const Position *position, Threats *threats);
 
 void picker_start(Picker *picker, const Position *position, Histories *histories, const OrderingHints *hints,

@@ -135,11 +135,16 @@ int searcher_static_score(Searcher *s, const Position *position)
 
 /* ------------------------------------------------------------------------------------------- histories */
 
-void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, OrderingHints *hints)
+void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, Threats *threats,
+                        OrderingHints *hints)
 {
+    if (threats)
+        view_threats(&f->position, threats);
     Side us = position_turn(&f->position);
-    *hints = (OrderingHints){
-        .table_move = table_move, .killers = {f->killers[0], f->killers[1]}, .parameters = &s->parameters};
+    *hints = (OrderingHints){.table_move = table_move,
+                             .killers = {f->killers[0], f->killers[1]},
+                             .threats = threats,
+                             .parameters = &s->parameters};
     for (int i = 0; i < CONTINUATIONS; i++) {
         const Frame *earlier = f - 1 - i;
         if (f->ply > i && earlier->role_square >= 0 && s->parameters.continuation)
@@ -202,11 +207,12 @@ static void learn_cutoff(Searcher *s, Frame *f, const OrderingHints *hints, Move
                 history_learn(capture_history(s->histories, p, tried->captures[i]), -malus);
 }
 
-/* A move that has raised the static score of its side gains, one that has lowered it loses. */
+/* A move that has raised the static score of its side gains, one that has lowered it loses. The frame, behind
+ * that move, has a static score. */
 static void learn_static_change(const Searcher *s, const Frame *f)
 {
-    const Frame *before = f->ply > 0 ? f - 1 : NULL;
-    if (!before || !before->history || f->static_score == SCORE_NONE || before->static_score == SCORE_NONE)
+    const Frame *before = f - 1;
+    if (!before->history || before->static_score == SCORE_NONE)
         return;
     int most = s->parameters.static_most;
     int bonus = -(f->static_score + before->static_score) * s->parameters.static_bonus / 10;
@@ -266,11 +272,7 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
     CheckView checks = {.king = NO_SQUARE}; /* until a move is played */
     Move move, best_move = NO_MOVE;
     int played = 0;
-    searcher_set_hints(s, f, entry.move, &hints);
-    if (f->checkers) {
-        view_threats(p, &threats);
-        hints.threats = &threats;
-    }
+    searcher_set_hints(s, f, entry.move, f->checkers ? &threats : NULL, &hints);
     picker_start(&picker, p, s->histories, &hints, !f->checkers);
     while ((move = picker_next(&picker)) != NO_MOVE) {
         if (!f->checkers && s->parameters.delta_margin && !move_is_promotion(move)) {
@@ -501,10 +503,8 @@ static int search_moves(Searcher *s, Node *n, Move *best_move)
     int number = 0, best = -SCORE_INFINITE;
 
     position_view_checks(p, &n->checks);
-    view_threats(p, &n->threats);
-    searcher_set_hints(s, f, n->entry.move, &n->hints);
+    searcher_set_hints(s, f, n->entry.move, &n->threats, &n->hints);
     n->hints.checks = &n->checks;
-    n->hints.threats = &n->threats;
     picker_start(&agenda.picker, p, s->histories, &n->hints, false);
     agenda_start(&agenda, n->depth >= SHARED_DEPTH ? s->busy : NULL, p, f->excluded);
     while ((move = agenda_next(&agenda, &number)) != NO_MOVE) {

@@ -69,8 +69,10 @@ Frame *searcher_play(Searcher *s, Frame *f, Move move, bool gives_check);
  * frame gets the principal variation. Meaningless once s->stopped. */
 int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expected_cut);
 
-/* What the moves of a frame are put in order by. */
-void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, OrderingHints *hints);
+/* What the moves of a frame are put in order by. `threats` is filled and pointed to by the hints; null where
+ * only captures will be tried. */
+void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, Threats *threats,
+                        OrderingHints *hints);
 
 /* The line of the next frame behind a move becomes the line of this frame. */
 void frame_take_line(Frame *f, Move move);
