@@ -2,10 +2,8 @@
 
 enum { UNIT = 256, LIMIT = 64 * UNIT };
 
-typedef _Atomic int32_t Mean;
-
 static int means_of(Corrections *c, const Parameters *parameters, const Position *p,
-                    Mean *means[CORRECTION_KINDS])
+                    int32_t *means[CORRECTION_KINDS])
 {
     Side us = position_turn(p), them = opposite(us);
     int count = 0;
@@ -20,10 +18,10 @@ static int means_of(Corrections *c, const Parameters *parameters, const Position
 
 int correction_of(Corrections *c, const Parameters *parameters, const Position *position)
 {
-    Mean *means[CORRECTION_KINDS];
+    int32_t *means[CORRECTION_KINDS];
     int count = means_of(c, parameters, position, means), sum = 0;
     for (int i = 0; i < count; i++)
-        sum += atomic_load_explicit(means[i], memory_order_relaxed);
+        sum += *means[i];
     return sum / UNIT;
 }
 
@@ -31,14 +29,14 @@ void correction_learn(Corrections *c, const Parameters *parameters, const Positi
                       int depth)
 {
     enum { MOST = 256, DEEPEST = 15 };
-    Mean *means[CORRECTION_KINDS];
+    int32_t *means[CORRECTION_KINDS];
     int count = means_of(c, parameters, position, means);
     int weight = 1 + (depth < DEEPEST ? depth : DEEPEST);
     difference = difference < -MOST ? -MOST : difference > MOST ? MOST : difference;
     for (int i = 0; i < count; i++) {
-        int32_t mean = atomic_load_explicit(means[i], memory_order_relaxed);
+        int32_t mean = *means[i];
         mean = mean * (256 - weight) / 256 + difference * weight * UNIT / 256;
         mean = mean < -LIMIT ? -LIMIT : mean > LIMIT ? LIMIT : mean;
-        atomic_store_explicit(means[i], mean, memory_order_relaxed);
+        *means[i] = mean;
     }
 }

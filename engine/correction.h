@@ -8,14 +8,12 @@
 #include "engine/parameters.h"
 #include "engine/position.h"
 
-#include <stdatomic.h>
+#include <stdint.h>
 
 enum { CORRECTION_KINDS = 3, CORRECTION_TABLE = 16384 };
 
-/* All workers read and write the same ones; a lesson that two of them learn at the same moment may be lost.
- */
 typedef struct Corrections {
-    _Atomic int32_t mean[SIDE_COUNT][CORRECTION_KINDS][CORRECTION_TABLE]; /* 1/256 centipawns */
+    int32_t mean[SIDE_COUNT][CORRECTION_KINDS][CORRECTION_TABLE]; /* 1/256 centipawns */
 } Corrections;
 
 /* What to add to the static score of a position, in centipawns for the side to move. */

@@ -15,8 +15,8 @@ enum {
     PAWN_PAGES = 512
 };
 
-/* From -HISTORY_LIMIT to HISTORY_LIMIT. All workers read and write the same ones; a lesson that two of them
- * learn at the same moment may be lost. */
+/* From -HISTORY_LIMIT to HISTORY_LIMIT. Where workers share one, a lesson that two of them learn at the same
+ * moment may be lost. */
 typedef _Atomic int16_t History;
 
 static inline int history_value(const History *history)
@@ -27,14 +27,16 @@ static inline int history_value(const History *history)
 /* How quiet moves fared in certain circumstances: by role and goal of the mover. */
 typedef History HistoryPage[ROLE_SQUARES];
 
+/* By side to move, whether origin and goal are attacked, and origin and goal. */
+typedef History QuietHistory[SIDE_COUNT][2][2][SQUARE_COUNT][SQUARE_COUNT];
+
 typedef struct Histories {
-    /* By side to move, whether origin and goal are attacked, and origin and goal. */
-    History quiet[SIDE_COUNT][2][2][SQUARE_COUNT][SQUARE_COUNT];
+    QuietHistory *quiet;                                   /* the owner's; not null */
     History capture[ROLE_COUNT][SQUARE_COUNT][ROLE_COUNT]; /* by mover, goal, victim */
     /* One and two plies after a move, by side to move and that move. */
     HistoryPage continuation[CONTINUATIONS][SIDE_COUNT][ROLE_SQUARES];
     HistoryPage pawns[SIDE_COUNT][PAWN_PAGES]; /* with such pawns: by side to move and the key of the pawns */
-    _Atomic Move counter[ROLE_SQUARES];        /* what refuted the move before */
+    Move counter[ROLE_SQUARES];                /* what refuted the move before */
 } Histories;
 
 /* What the side that is not to move attacks. */
@@ -111,7 +113,7 @@ static inline History *plain_history(Histories *h, const Position *p, const Orde
 {
     Square from = move_from(move), to = move_to(move);
     Bitboard attacked = hints->parameters->threat_history ? hints->threats->attacked : 0;
-    return &h->quiet[position_turn(p)][attacked >> from & 1][attacked >> to & 1][from][to];
+    return &(*h->quiet)[position_turn(p)][attacked >> from & 1][attacked >> to & 1][from][to];
 }
 
 /* The sum of all histories of a quiet move. */

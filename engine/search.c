@@ -153,8 +153,7 @@ void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, Thre
     if (s->parameters.pawn_history)
         hints->pages[CONTINUATIONS] = s->histories->pawns[us][f->position.pawn_key % PAWN_PAGES];
     if (f->ply > 0 && f[-1].role_square >= 0)
-        hints->counter =
-            atomic_load_explicit(&s->histories->counter[f[-1].role_square], memory_order_relaxed);
+        hints->counter = s->histories->counter[f[-1].role_square];
 }
 
 static void learn_quiet(Searcher *s, const Position *p, const OrderingHints *hints, Move move, int bonus)
@@ -193,7 +192,7 @@ static void learn_cutoff(Searcher *s, Frame *f, const OrderingHints *hints, Move
             f->killers[0] = best;
         }
         if (f->ply > 0 && f[-1].role_square >= 0)
-            atomic_store_explicit(&s->histories->counter[f[-1].role_square], best, memory_order_relaxed);
+            s->histories->counter[f[-1].role_square] = best;
         learn_quiet(s, p, hints, best, bonus);
         for (int i = 0; i < tried->quiet_count; i++)
             if (tried->quiets[i] != best)

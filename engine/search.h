@@ -10,10 +10,8 @@
 #include "engine/thought.h"
 #include "engine/transposition.h"
 
-enum {
-    REDUCTION_TABLE = 64,
-    SHARED_DEPTH = 4
-}; /* workers share the moves of nodes from there on; tuned: make bench */
+/* Workers share the moves of nodes from SHARED_DEPTH on; by "make bench". */
+enum { REDUCTION_TABLE = 64, SHARED_DEPTH = 8 };
 
 /* What the search keeps for each ply of the line it is in. */
 typedef struct Frame {
@@ -38,7 +36,7 @@ typedef struct Searcher {
     /* set by the owner */
     Parameters parameters;
     TranspositionTable *table;
-    /* learned, kept from search to search, shared by workers */
+    /* learned, kept from search to search */
     Histories *histories;
     Corrections *corrections;
     BusyTable *busy; /* null for a worker alone */

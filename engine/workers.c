@@ -6,6 +6,8 @@
 
 typedef struct Worker {
     Searcher searcher;
+    Histories histories;
+    Corrections corrections;
     /* What the others may read while it searches, renewed when it asks whether to stop. */
     _Atomic uint64_t nodes;
     atomic_int deepest;
@@ -27,8 +29,7 @@ struct Workers {
     const Watch *watch;
     atomic_bool ending;
     Race race;
-    Histories histories;
-    Corrections corrections;
+    QuietHistory quiet;
     BusyTable busy;
 };
 
@@ -144,8 +145,9 @@ static Worker *worker_new(Workers *all, TranspositionTable *table, int number)
     w->all = all;
     w->number = number;
     w->searcher.table = table;
-    w->searcher.histories = &all->histories;
-    w->searcher.corrections = &all->corrections;
+    w->histories.quiet = &all->quiet;
+    w->searcher.histories = &w->histories;
+    w->searcher.corrections = &w->corrections;
     w->searcher.busy = number > 0 ? &all->busy : NULL;
     w->searcher.evaluator.weights = &default_weights;
     w->searcher.node_limit = UINT64_MAX;
@@ -236,8 +238,13 @@ Searcher *workers_searcher(Workers *all, int number)
 
 void workers_forget(Workers *all)
 {
-    memset((void *)&all->histories, 0, sizeof all->histories);
-    memset((void *)&all->corrections, 0, sizeof all->corrections);
+    memset((void *)&all->quiet, 0, sizeof all->quiet);
+    for (int i = 0; i < all->count; i++) {
+        Worker *w = all->worker[i];
+        memset((void *)&w->histories, 0, sizeof w->histories);
+        memset(&w->corrections, 0, sizeof w->corrections);
+        w->histories.quiet = &all->quiet;
+    }
 }
 
 /* ------------------------------------------------------------------------------------------- thinking */

@@ -194,7 +194,8 @@ static void stop_ends_all_of_them(void **state)
 static void an_agenda_has_every_move_once(void **state)
 {
     static BusyTable busy;
-    static Histories histories;
+    static QuietHistory quiet;
+    static Histories histories = {.quiet = &quiet};
     Position p = playout_read(FEN_START, false);
     Threats threats;
     OrderingHints hints = {.table_move = NO_MOVE, .threats = &threats, .parameters = &default_parameters};
