@@ -10,9 +10,9 @@ void history_learn(History *history, int bonus)
     atomic_store_explicit(history, (int16_t)value, memory_order_relaxed);
 }
 
-int quiet_history(Histories *h, const Position *p, const OrderingHints *hints, Move move)
+int quiet_history(const Position *p, const OrderingHints *hints, Move move)
 {
-    int score = history_value(plain_history(h, p, hints, move));
+    int score = history_value(plain_history(p, hints, move));
     for (int i = 0; i < PAGES; i++)
         if (hints->pages[i])
             score += history_value(&hints->pages[i][role_square(p, move)]);
@@ -81,7 +81,7 @@ static int quiet_score(const Picker *picker, Move move)
     const OrderingHints *hints = picker->hints;
     const Parameters *par = hints->parameters;
     Role role = position_role(picker->position, move_from(move));
-    int score = quiet_history(picker->histories, picker->position, hints, move);
+    int score = quiet_history(picker->position, hints, move);
     if (move == hints->killers[0])
         score += par->killer_bonus;
     else if (move == hints->killers[1])

@@ -27,11 +27,10 @@ static inline int history_value(const History *history)
 /* How quiet moves fared in certain circumstances: by role and goal of the mover. */
 typedef History HistoryPage[ROLE_SQUARES];
 
-/* By side to move, whether origin and goal are attacked, and origin and goal. */
+/* Of quiet moves: by side to move, whether origin and goal are attacked, and origin and goal. */
 typedef History QuietHistory[SIDE_COUNT][2][2][SQUARE_COUNT][SQUARE_COUNT];
 
 typedef struct Histories {
-    QuietHistory *quiet;                                   /* the owner's; not null */
     History capture[ROLE_COUNT][SQUARE_COUNT][ROLE_COUNT]; /* by mover, goal, victim */
     /* One and two plies after a move, by side to move and that move. */
     HistoryPage continuation[CONTINUATIONS][SIDE_COUNT][ROLE_SQUARES];
@@ -50,6 +49,7 @@ typedef struct OrderingHints {
     Move table_move;
     Move killers[2];
     Move counter;
+    QuietHistory *quiet;
     History *pages[PAGES];   /* null where there was no move */
     const CheckView *checks; /* null where nobody has looked at them */
     const Threats *threats;  /* null where only captures are tried */
@@ -109,14 +109,14 @@ static inline History *capture_history(Histories *h, const Position *p, Move mov
 }
 
 /* A quiet move's history apart from what went before it and from the pawns. */
-static inline History *plain_history(Histories *h, const Position *p, const OrderingHints *hints, Move move)
+static inline History *plain_history(const Position *p, const OrderingHints *hints, Move move)
 {
     Square from = move_from(move), to = move_to(move);
     Bitboard attacked = hints->parameters->threat_history ? hints->threats->attacked : 0;
-    return &(*h->quiet)[position_turn(p)][attacked >> from & 1][attacked >> to & 1][from][to];
+    return &(*hints->quiet)[position_turn(p)][attacked >> from & 1][attacked >> to & 1][from][to];
 }
 
 /* The sum of all histories of a quiet move. */
-int quiet_history(Histories *h, const Position *p, const OrderingHints *hints, Move move);
+int quiet_history(const Position *p, const OrderingHints *hints, Move move);
 
 #endif

@@ -144,6 +144,7 @@ void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, Thre
     *hints = (OrderingHints){.table_move = table_move,
                              .killers = {f->killers[0], f->killers[1]},
                              .threats = threats,
+                             .quiet = s->quiet,
                              .parameters = &s->parameters};
     for (int i = 0; i < CONTINUATIONS; i++) {
         const Frame *earlier = f - 1 - i;
@@ -156,9 +157,9 @@ void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, Thre
         hints->counter = s->histories->counter[f[-1].role_square];
 }
 
-static void learn_quiet(Searcher *s, const Position *p, const OrderingHints *hints, Move move, int bonus)
+static void learn_quiet(const Position *p, const OrderingHints *hints, Move move, int bonus)
 {
-    history_learn(plain_history(s->histories, p, hints, move), bonus);
+    history_learn(plain_history(p, hints, move), bonus);
     for (int i = 0; i < PAGES; i++)
         if (hints->pages[i])
             history_learn(&hints->pages[i][role_square(p, move)], bonus);
@@ -193,10 +194,10 @@ static void learn_cutoff(Searcher *s, Frame *f, const OrderingHints *hints, Move
         }
         if (f->ply > 0 && f[-1].role_square >= 0)
             s->histories->counter[f[-1].role_square] = best;
-        learn_quiet(s, p, hints, best, bonus);
+        learn_quiet(p, hints, best, bonus);
         for (int i = 0; i < tried->quiet_count; i++)
             if (tried->quiets[i] != best)
-                learn_quiet(s, p, hints, tried->quiets[i], -malus);
+                learn_quiet(p, hints, tried->quiets[i], -malus);
     } else if (par->capture_history) {
         history_learn(capture_history(s->histories, p, best), bonus);
     }
@@ -418,7 +419,7 @@ static void look_at_move(const Searcher *s, const Node *n, Move move, int number
                        .number = number,
                        .reduction = s->reduction[row][column]};
     if (m->quiet)
-        m->history = quiet_history(s->histories, p, &n->hints, move);
+        m->history = quiet_history(p, &n->hints, move);
 }
 
 static bool prunes_move(const Searcher *s, const Node *n, const MoveContext *m)
@@ -518,7 +519,7 @@ static int search_moves(Searcher *s, Node *n, Move *best_move)
         if (f->ply >= MAX_PLY / 2)
             extension = at_most(extension, 0);
         note_tried(&tried, move, m.quiet);
-        f->history = m.quiet && !f->excluded ? plain_history(s->histories, p, &n->hints, move) : NULL;
+        f->history = m.quiet && !f->excluded ? plain_history(p, &n->hints, move) : NULL;
         agenda_begin(&agenda, move);
         int score = search_move(s, n, &m, next, n->depth - 1 + extension);
         agenda_end(&agenda, move);

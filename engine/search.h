@@ -37,6 +37,7 @@ typedef struct Searcher {
     Parameters parameters;
     TranspositionTable *table;
     /* learned, kept from search to search */
+    QuietHistory *quiet; /* shared by workers */
     Histories *histories;
     Corrections *corrections;
     BusyTable *busy; /* null for a worker alone */

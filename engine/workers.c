@@ -145,7 +145,7 @@ static Worker *worker_new(Workers *all, TranspositionTable *table, int number)
     w->all = all;
     w->number = number;
     w->searcher.table = table;
-    w->histories.quiet = &all->quiet;
+    w->searcher.quiet = &all->quiet;
     w->searcher.histories = &w->histories;
     w->searcher.corrections = &w->corrections;
     w->searcher.busy = number > 0 ? &all->busy : NULL;
@@ -243,7 +243,6 @@ void workers_forget(Workers *all)
         Worker *w = all->worker[i];
         memset((void *)&w->histories, 0, sizeof w->histories);
         memset(&w->corrections, 0, sizeof w->corrections);
-        w->histories.quiet = &all->quiet;
     }
 }
 

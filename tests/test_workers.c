@@ -195,10 +195,11 @@ static void an_agenda_has_every_move_once(void **state)
 {
     static BusyTable busy;
     static QuietHistory quiet;
-    static Histories histories = {.quiet = &quiet};
+    static Histories histories;
     Position p = playout_read(FEN_START, false);
     Threats threats;
-    OrderingHints hints = {.table_move = NO_MOVE, .threats = &threats, .parameters = &default_parameters};
+    OrderingHints hints = {
+        .table_move = NO_MOVE, .quiet = &quiet, .threats = &threats, .parameters = &default_parameters};
     Agenda others, mine;
     MoveList order = {.count = 0}, all;
     int number;
