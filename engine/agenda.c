@@ -1,5 +1,7 @@
 #include "engine/agenda.h"
 
+#include "engine/transposition.h"
+
 static uint64_t key_of(const Agenda *agenda, Move move)
 {
     return agenda->key ^ (move * UINT64_C(0x9E3779B97F4A7C15));
@@ -18,7 +20,7 @@ static void set_slot(Agenda *agenda, uint64_t key, uint64_t value)
 void agenda_start(Agenda *agenda, BusyTable *busy, const Position *position, Move excluded)
 {
     agenda->busy = busy;
-    agenda->key = position->key ^ (excluded * UINT64_C(0xD6E8FEB86659FD93));
+    agenda->key = table_key(position) ^ (excluded * UINT64_C(0xD6E8FEB86659FD93));
     agenda->excluded = excluded;
     agenda->picked = agenda->deferred_count = agenda->deferred_next = 0;
 }
@@ -56,4 +58,29 @@ void agenda_end(Agenda *agenda, Move move)
 {
     if (agenda_is_busy(agenda, move))
         set_slot(agenda, key_of(agenda, move), 0);
+}
+
+/* The key's upper bits stand in the slot, its lower ones choose it. */
+enum { REFUTED_KEY = 24 };
+
+void agenda_refute(Agenda *agenda, Move move, int depth, int score)
+{
+    if (!agenda->busy || score_is_mate(score))
+        return;
+    uint64_t key = key_of(agenda, move);
+    uint64_t data =
+        (key >> REFUTED_KEY << REFUTED_KEY) | ((uint64_t)(uint8_t)depth << 16) | (uint16_t)(int16_t)score;
+    atomic_store_explicit(&agenda->busy->refuted[key % REFUTED_SLOTS], data, memory_order_relaxed);
+}
+
+bool agenda_is_refuted(const Agenda *agenda, Move move, int depth, int *score)
+{
+    if (!agenda->busy)
+        return false;
+    uint64_t key = key_of(agenda, move);
+    uint64_t data = atomic_load_explicit(&agenda->busy->refuted[key % REFUTED_SLOTS], memory_order_relaxed);
+    if ((data ^ key) >> REFUTED_KEY || (uint8_t)(data >> 16) < depth)
+        return false;
+    *score = (int16_t)data;
+    return true;
 }

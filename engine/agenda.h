@@ -6,11 +6,13 @@
 
 #include "engine/ordering.h"
 
-enum { BUSY_SLOTS = 8192, AGENDA_DEFERRED = 32 };
+enum { BUSY_SLOTS = 8192, REFUTED_SLOTS = 65536, AGENDA_DEFERRED = 32 };
 
-/* What all workers are searching, by position and move. */
+/* What all workers are searching, by position and move, and what they have refuted: another worker reduces a
+ * move differently, and so would not find its result in the transposition table at the depth it asks for. */
 typedef struct BusyTable {
     _Atomic uint64_t slots[BUSY_SLOTS];
+    _Atomic uint64_t refuted[REFUTED_SLOTS]; /* key (40), depth (8), score (16) */
 } BusyTable;
 
 typedef struct Agenda {
@@ -38,5 +40,11 @@ bool agenda_is_busy(const Agenda *agenda, Move move);
 /* Before and after the search of a move. */
 void agenda_begin(Agenda *agenda, Move move);
 void agenda_end(Agenda *agenda, Move move);
+
+/* Tells the others that a move did not raise alpha at a node of that depth: it is worth `score` at most. */
+void agenda_refute(Agenda *agenda, Move move, int depth, int score);
+
+/* Whether a worker has said so of a move at that depth or a greater one. */
+bool agenda_is_refuted(const Agenda *agenda, Move move, int depth, int *score);
 
 #endif

@@ -512,6 +512,12 @@ static int search_moves(Searcher *s, Node *n, Move *best_move)
         look_at_move(s, n, move, number, &m);
         if (best > -SCORE_MATE_FLOOR && has_pieces(p, position_turn(p)) && prunes_move(s, n, &m))
             continue;
+        int refuted;
+        if (number > 1 && agenda_is_refuted(&agenda, move, n->depth, &refuted) && refuted <= n->alpha) {
+            note_tried(&tried, move, m.quiet);
+            best = at_least(best, refuted);
+            continue;
+        }
         Frame *next = searcher_play(s, f, move, m.gives_check);
         if (m.gives_check && extension == 0 && par->check_extension && n->depth < 10 &&
             exchange_at_least(p, move, 0))
@@ -526,6 +532,8 @@ static int search_moves(Searcher *s, Node *n, Move *best_move)
         if (s->stopped)
             return SCORE_DRAW;
 
+        if (score <= n->alpha)
+            agenda_refute(&agenda, move, n->depth, score);
         if (score <= best)
             continue;
         best = score;

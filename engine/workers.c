@@ -239,6 +239,7 @@ Searcher *workers_searcher(Workers *all, int number)
 void workers_forget(Workers *all)
 {
     memset((void *)&all->quiet, 0, sizeof all->quiet);
+    memset((void *)&all->busy, 0, sizeof all->busy);
     for (int i = 0; i < all->count; i++) {
         Worker *w = all->worker[i];
         memset((void *)&w->histories, 0, sizeof w->histories);

@@ -236,6 +236,34 @@ static void an_agenda_has_every_move_once(void **state)
     assert_int_equal(agenda_next(&mine, &number), NO_MOVE);
 }
 
+/* What one worker has refuted holds for another at the same task, up to the depth it was refuted at. */
+static void a_refutation_holds_for_its_task_and_depth(void **state)
+{
+    static BusyTable busy;
+    Position p = playout_read(FEN_START, false);
+    MoveList all;
+    Agenda mine, theirs, without, alone;
+    int score = 0;
+    (void)state;
+    movegen_all(&p, &all);
+    agenda_start(&mine, &busy, &p, NO_MOVE);
+    agenda_start(&theirs, &busy, &p, NO_MOVE);
+    agenda_start(&without, &busy, &p, all.moves[1]);
+    agenda_start(&alone, NULL, &p, NO_MOVE);
+    assert_false(agenda_is_refuted(&theirs, all.moves[0], 1, &score));
+    agenda_refute(&mine, all.moves[0], 9, -35);
+    assert_true(agenda_is_refuted(&theirs, all.moves[0], 9, &score));
+    assert_int_equal(score, -35);
+    assert_true(agenda_is_refuted(&theirs, all.moves[0], 8, &score));
+    assert_false(agenda_is_refuted(&theirs, all.moves[0], 10, &score));
+    assert_false(agenda_is_refuted(&theirs, all.moves[1], 9, &score));
+    assert_false(agenda_is_refuted(&without, all.moves[0], 9, &score));
+    assert_false(agenda_is_refuted(&alone, all.moves[0], 9, &score));
+    /* Mates count from the root, and another way here may be shorter. */
+    agenda_refute(&mine, all.moves[2], 9, -SCORE_MATE + 4);
+    assert_false(agenda_is_refuted(&theirs, all.moves[2], 9, &score));
+}
+
 #define WITH_PLAYER(test) cmocka_unit_test_setup_teardown(test, start_player, free_player)
 
 int main(void)
@@ -250,6 +278,7 @@ int main(void)
         WITH_PLAYER(settings_reach_all_of_them),
         WITH_PLAYER(stop_ends_all_of_them),
         cmocka_unit_test(an_agenda_has_every_move_once),
+        cmocka_unit_test(a_refutation_holds_for_its_task_and_depth),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
