@@ -9,17 +9,17 @@ static uint64_t key_of(const Agenda *agenda, Move move)
 
 static bool holds(const Agenda *agenda, uint64_t key)
 {
-    return atomic_load_explicit(&agenda->busy->slots[key % BUSY_SLOTS], memory_order_relaxed) == key;
+    return atomic_load_explicit(&agenda->shared->busy[key % BUSY_SLOTS], memory_order_relaxed) == key;
 }
 
 static void set_slot(Agenda *agenda, uint64_t key, uint64_t value)
 {
-    atomic_store_explicit(&agenda->busy->slots[key % BUSY_SLOTS], value, memory_order_relaxed);
+    atomic_store_explicit(&agenda->shared->busy[key % BUSY_SLOTS], value, memory_order_relaxed);
 }
 
-void agenda_start(Agenda *agenda, BusyTable *busy, const Position *position, Move excluded)
+void agenda_start(Agenda *agenda, SharedWork *shared, const Position *position, Move excluded)
 {
-    agenda->busy = busy;
+    agenda->shared = shared;
     agenda->key = table_key(position) ^ (excluded * UINT64_C(0xD6E8FEB86659FD93));
     agenda->excluded = excluded;
     agenda->picked = agenda->deferred_count = agenda->deferred_next = 0;
@@ -45,12 +45,12 @@ Move agenda_next(Agenda *agenda, int *number)
 
 bool agenda_is_busy(const Agenda *agenda, Move move)
 {
-    return agenda->busy && holds(agenda, key_of(agenda, move));
+    return agenda->shared && holds(agenda, key_of(agenda, move));
 }
 
 void agenda_begin(Agenda *agenda, Move move)
 {
-    if (agenda->busy)
+    if (agenda->shared)
         set_slot(agenda, key_of(agenda, move), key_of(agenda, move));
 }
 
@@ -65,20 +65,20 @@ enum { REFUTED_KEY = 24 };
 
 void agenda_refute(Agenda *agenda, Move move, int depth, int score)
 {
-    if (!agenda->busy || score_is_mate(score))
+    if (!agenda->shared || score_is_mate(score))
         return;
     uint64_t key = key_of(agenda, move);
     uint64_t data =
         (key >> REFUTED_KEY << REFUTED_KEY) | ((uint64_t)(uint8_t)depth << 16) | (uint16_t)(int16_t)score;
-    atomic_store_explicit(&agenda->busy->refuted[key % REFUTED_SLOTS], data, memory_order_relaxed);
+    atomic_store_explicit(&agenda->shared->refuted[key % REFUTED_SLOTS], data, memory_order_relaxed);
 }
 
 bool agenda_is_refuted(const Agenda *agenda, Move move, int depth, int *score)
 {
-    if (!agenda->busy)
+    if (!agenda->shared)
         return false;
     uint64_t key = key_of(agenda, move);
-    uint64_t data = atomic_load_explicit(&agenda->busy->refuted[key % REFUTED_SLOTS], memory_order_relaxed);
+    uint64_t data = atomic_load_explicit(&agenda->shared->refuted[key % REFUTED_SLOTS], memory_order_relaxed);
     if ((data ^ key) >> REFUTED_KEY || (uint8_t)(data >> 16) < depth)
         return false;
     *score = (int16_t)data;

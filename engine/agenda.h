@@ -1,6 +1,6 @@
 /* The moves of a node in the order in which a worker searches them: that of the picker, but what another
  * worker is searching just now comes last, when its result will be in the transposition table (T. Kerrigan,
- * "Simplified ABDADA", from memory). Being wrong about the others costs time and nothing else. */
+ * "Simplified ABDADA", from memory). Being wrong about what another is at costs time and nothing else. */
 #ifndef PAWNVANE_AGENDA_H
 #define PAWNVANE_AGENDA_H
 
@@ -10,14 +10,14 @@ enum { BUSY_SLOTS = 8192, REFUTED_SLOTS = 65536, AGENDA_DEFERRED = 32 };
 
 /* What all workers are searching, by position and move, and what they have refuted: another worker reduces a
  * move differently, and so would not find its result in the transposition table at the depth it asks for. */
-typedef struct BusyTable {
-    _Atomic uint64_t slots[BUSY_SLOTS];
+typedef struct SharedWork {
+    _Atomic uint64_t busy[BUSY_SLOTS];
     _Atomic uint64_t refuted[REFUTED_SLOTS]; /* key (40), depth (8), score (16) */
-} BusyTable;
+} SharedWork;
 
 typedef struct Agenda {
     Picker picker;
-    BusyTable *busy; /* null: the order is the picker's */
+    SharedWork *shared; /* null: the order is the picker's, and no move is refuted */
     uint64_t key;
     Move excluded;
     int picked, deferred_count, deferred_next;
@@ -29,7 +29,7 @@ typedef struct Agenda {
 
 /* Begins with a picker that has been started, if agenda_next() is going to be used; a move that is excluded
  * is left out. */
-void agenda_start(Agenda *agenda, BusyTable *busy, const Position *position, Move excluded);
+void agenda_start(Agenda *agenda, SharedWork *shared, const Position *position, Move excluded);
 
 /* The next move and its number in the picker's order, 1 for the first; NO_MOVE when there are no more. */
 Move agenda_next(Agenda *agenda, int *number);

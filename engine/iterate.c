@@ -120,7 +120,7 @@ static void root_agenda_start(const Root *root, int first, int depth, RootAgenda
 {
     Searcher *s = root->s;
     *r = (RootAgenda){.next = first, .again = first};
-    agenda_start(&r->agenda, depth >= SHARED_DEPTH ? s->busy : NULL, &s->frames[0].position, NO_MOVE);
+    agenda_start(&r->agenda, depth >= SHARED_DEPTH ? s->shared : NULL, &s->frames[0].position, NO_MOVE);
 }
 
 /* -1 behind the last. */

@@ -506,7 +506,7 @@ static int search_moves(Searcher *s, Node *n, Move *best_move)
     searcher_set_hints(s, f, n->entry.move, &n->threats, &n->hints);
     n->hints.checks = &n->checks;
     picker_start(&agenda.picker, p, s->histories, &n->hints, false);
-    agenda_start(&agenda, n->depth >= SHARED_DEPTH ? s->busy : NULL, p, f->excluded);
+    agenda_start(&agenda, n->depth >= SHARED_DEPTH ? s->shared : NULL, p, f->excluded);
     while ((move = agenda_next(&agenda, &number)) != NO_MOVE) {
         int extension = move == n->entry.move ? n->extension : 0;
         look_at_move(s, n, move, number, &m);

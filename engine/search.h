@@ -40,7 +40,7 @@ typedef struct Searcher {
     QuietHistory *quiet; /* shared by workers */
     Histories *histories;
     Corrections *corrections;
-    BusyTable *busy; /* null for a worker alone */
+    SharedWork *shared; /* null for a worker alone */
     Evaluator evaluator;
     StopQuestion should_stop;
     void *context;

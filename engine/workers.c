@@ -30,7 +30,7 @@ struct Workers {
     atomic_bool ending;
     Race race;
     QuietHistory quiet;
-    BusyTable busy;
+    SharedWork shared;
 };
 
 /* ------------------------------------------------------------------------------------------- helpers */
@@ -148,7 +148,7 @@ static Worker *worker_new(Workers *all, TranspositionTable *table, int number)
     w->searcher.quiet = &all->quiet;
     w->searcher.histories = &w->histories;
     w->searcher.corrections = &w->corrections;
-    w->searcher.busy = number > 0 ? &all->busy : NULL;
+    w->searcher.shared = number > 0 ? &all->shared : NULL;
     w->searcher.evaluator.weights = &default_weights;
     w->searcher.node_limit = UINT64_MAX;
     searcher_configure(&w->searcher, &default_parameters);
@@ -239,7 +239,7 @@ Searcher *workers_searcher(Workers *all, int number)
 void workers_forget(Workers *all)
 {
     memset((void *)&all->quiet, 0, sizeof all->quiet);
-    memset((void *)&all->busy, 0, sizeof all->busy);
+    memset((void *)&all->shared, 0, sizeof all->shared);
     for (int i = 0; i < all->count; i++) {
         Worker *w = all->worker[i];
         memset((void *)&w->histories, 0, sizeof w->histories);
@@ -303,7 +303,7 @@ void workers_think(Workers *all, const Game *game, const Watch *watch, const Sea
     }
     first->node_limit = watch->limits->nodes ? watch->limits->nodes : UINT64_MAX;
     atomic_store(&all->ending, false);
-    first->busy = all->count > 1 ? &all->busy : NULL;
+    first->shared = all->count > 1 ? &all->shared : NULL;
     Watch own = *watch;
     own.should_stop = first_should_stop;
     own.spent_us = first_spent_us;

@@ -193,7 +193,7 @@ static void stop_ends_all_of_them(void **state)
 /* Every legal move comes exactly once, the first one first, and what is busy comes last. */
 static void an_agenda_has_every_move_once(void **state)
 {
-    static BusyTable busy;
+    static SharedWork shared;
     static QuietHistory quiet;
     static Histories histories;
     Position p = playout_read(FEN_START, false);
@@ -208,7 +208,7 @@ static void an_agenda_has_every_move_once(void **state)
     view_threats(&p, &threats);
     movegen_all(&p, &all);
     picker_start(&others.picker, &p, &histories, &hints, false);
-    agenda_start(&others, &busy, &p, NO_MOVE);
+    agenda_start(&others, &shared, &p, NO_MOVE);
     while ((move = agenda_next(&others, &number)) != NO_MOVE) {
         order.moves[order.count++] = move;
         assert_int_equal(number, order.count);
@@ -218,7 +218,7 @@ static void an_agenda_has_every_move_once(void **state)
     assert_int_equal(order.count, all.count);
     agenda_end(&others, order.moves[2]);
     picker_start(&mine.picker, &p, &histories, &hints, false);
-    agenda_start(&mine, &busy, &p, NO_MOVE);
+    agenda_start(&mine, &shared, &p, NO_MOVE);
     /* The first although it is busy, not the second, which comes last, with its number. */
     assert_int_equal(agenda_next(&mine, &number), order.moves[0]);
     for (int i = 2; i < order.count; i++)
@@ -228,7 +228,7 @@ static void an_agenda_has_every_move_once(void **state)
     assert_int_equal(agenda_next(&mine, &number), NO_MOVE);
     /* To search a node without one of its moves is another task, with which nobody is busy. */
     picker_start(&mine.picker, &p, &histories, &hints, false);
-    agenda_start(&mine, &busy, &p, order.moves[4]);
+    agenda_start(&mine, &shared, &p, order.moves[4]);
     for (int i = 0; i < order.count; i++)
         if (i != 4)
             assert_int_equal(agenda_next(&mine, &number), order.moves[i]);
@@ -239,16 +239,16 @@ static void an_agenda_has_every_move_once(void **state)
 /* What one worker has refuted holds for another at the same task, up to the depth it was refuted at. */
 static void a_refutation_holds_for_its_task_and_depth(void **state)
 {
-    static BusyTable busy;
+    static SharedWork shared;
     Position p = playout_read(FEN_START, false);
     MoveList all;
     Agenda mine, theirs, without, alone;
     int score = 0;
     (void)state;
     movegen_all(&p, &all);
-    agenda_start(&mine, &busy, &p, NO_MOVE);
-    agenda_start(&theirs, &busy, &p, NO_MOVE);
-    agenda_start(&without, &busy, &p, all.moves[1]);
+    agenda_start(&mine, &shared, &p, NO_MOVE);
+    agenda_start(&theirs, &shared, &p, NO_MOVE);
+    agenda_start(&without, &shared, &p, all.moves[1]);
     agenda_start(&alone, NULL, &p, NO_MOVE);
     assert_false(agenda_is_refuted(&theirs, all.moves[0], 1, &score));
     agenda_refute(&mine, all.moves[0], 9, -35);
