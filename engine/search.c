@@ -157,9 +157,10 @@ void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, Thre
         hints->counter = s->histories->counter[f[-1].role_square];
 }
 
-static void learn_quiet(const Position *p, const OrderingHints *hints, Move move, int bonus)
+static void learn_quiet(const Position *p, const OrderingHints *hints, Move move, int bonus, bool plain)
 {
-    history_learn(plain_history(p, hints, move), bonus);
+    if (plain)
+        history_learn(plain_history(p, hints, move), bonus);
     for (int i = 0; i < PAGES; i++)
         if (hints->pages[i])
             history_learn(&hints->pages[i][role_square(p, move)], bonus);
@@ -188,16 +189,17 @@ static void learn_cutoff(Searcher *s, Frame *f, const OrderingHints *hints, Move
     int bonus = at_most(par->bonus_slope * depth - par->bonus_base, par->bonus_most);
     int malus = at_most(par->malus_slope * depth - par->malus_base, par->malus_most);
     if (move_is_quiet(p, best)) {
+        bool plain = !s->shared || depth >= TAUGHT_DEPTH;
         if (f->killers[0] != best) {
             f->killers[1] = f->killers[0];
             f->killers[0] = best;
         }
         if (f->ply > 0 && f[-1].role_square >= 0)
             s->histories->counter[f[-1].role_square] = best;
-        learn_quiet(p, hints, best, bonus);
+        learn_quiet(p, hints, best, bonus, plain);
         for (int i = 0; i < tried->quiet_count; i++)
             if (tried->quiets[i] != best)
-                learn_quiet(p, hints, tried->quiets[i], -malus);
+                learn_quiet(p, hints, tried->quiets[i], -malus, plain);
     } else if (par->capture_history) {
         history_learn(capture_history(s->histories, p, best), bonus);
     }

@@ -10,8 +10,10 @@
 #include "engine/thought.h"
 #include "engine/transposition.h"
 
-/* Workers share the moves of nodes from SHARED_DEPTH on; by "make bench". */
-enum { REDUCTION_TABLE = 64, SHARED_DEPTH = 8 };
+/* Workers share the moves of nodes from SHARED_DEPTH on, and their common history of quiet moves learns
+ * cut-offs from TAUGHT_DEPTH on: of lesser ones there are so many that two caches would only fight for its
+ * lines. Both by "make bench". */
+enum { REDUCTION_TABLE = 64, SHARED_DEPTH = 8, TAUGHT_DEPTH = 4 };
 
 /* What the search keeps for each ply of the line it is in. */
 typedef struct Frame {

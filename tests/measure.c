@@ -133,9 +133,9 @@ static void print_contest(const char *name, const Contest *contest)
     double n = contest->positions, mean = contest->log_time / n;
     double error = sqrt((contest->log_time_squared / n - mean * mean) / (n - 1));
     printf("%d threads, %-32s %3.0f positions to depth %d: %.2f times as fast (95 %%: %.2f to %.2f), "
-           "%.2f times the nodes a second\n",
+           "%.2f times the nodes, %.2f times the nodes a second\n",
            THREADS, name, n, THREADS_DEPTH, exp(mean), exp(mean - 1.96 * error), exp(mean + 1.96 * error),
-           exp(contest->log_speed / n));
+           exp(contest->log_speed / n - mean), exp(contest->log_speed / n));
 }
 
 static bool measure_threads(void)
