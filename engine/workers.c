@@ -15,6 +15,7 @@ typedef struct Worker {
     int number;
     pthread_t thread;
     uint64_t thought; /* the last task it took */
+    bool forgetting;  /* what it has learned, before the next task */
 } Worker;
 
 struct Workers {
@@ -60,8 +61,17 @@ static bool helper_should_stop(void *context)
     return publish(w) || atomic_load_explicit(&w->all->ending, memory_order_relaxed);
 }
 
+static void forget(Worker *w)
+{
+    memset((void *)&w->histories, 0, sizeof w->histories);
+    memset(&w->corrections, 0, sizeof w->corrections);
+    w->forgetting = false;
+}
+
 static void help(Worker *w, const Watch *watch)
 {
+    if (w->forgetting)
+        forget(w);
     SearchLimits limits = {
         .depth = watch->limits->depth, .lines = watch->limits->lines, .only = watch->limits->only};
     Watch own = {.limits = &limits, .should_stop = helper_should_stop, .context = w, .race = &w->all->race};
@@ -240,11 +250,10 @@ void workers_forget(Workers *all)
 {
     memset((void *)&all->quiet, 0, sizeof all->quiet);
     memset((void *)&all->shared, 0, sizeof all->shared);
-    for (int i = 0; i < all->count; i++) {
-        Worker *w = all->worker[i];
-        memset((void *)&w->histories, 0, sizeof w->histories);
-        memset(&w->corrections, 0, sizeof w->corrections);
-    }
+    forget(all->worker[0]);
+    /* Helpers do it themselves: what another core has written would come to theirs line by line. */
+    for (int i = 1; i < all->count; i++)
+        all->worker[i]->forgetting = true;
 }
 
 /* ------------------------------------------------------------------------------------------- thinking */
