@@ -157,6 +157,7 @@ void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, Thre
         hints->counter = s->histories->counter[f[-1].role_square];
 }
 
+/* `plain`: the history of the move itself learns, too, not only its pages. */
 static void learn_quiet(const Position *p, const OrderingHints *hints, Move move, int bonus, bool plain)
 {
     if (plain)
