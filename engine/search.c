@@ -219,6 +219,8 @@ static void learn_static_change(const Searcher *s, const Frame *f)
         return;
     int most = s->parameters.static_most;
     int bonus = -(f->static_score + before->static_score) * s->parameters.static_bonus / 10;
+    if (s->shared && bonus > -TAUGHT_CHANGE && bonus < TAUGHT_CHANGE)
+        return;
     history_learn(before->history, at_most(at_least(bonus, -most), most));
 }
 

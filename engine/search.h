@@ -11,9 +11,9 @@
 #include "engine/transposition.h"
 
 /* Workers share the moves of nodes from SHARED_DEPTH on, and their common history of quiet moves learns
- * cut-offs from TAUGHT_DEPTH on: of lesser ones there are so many that two caches would only fight for its
- * lines. Both by "make bench". */
-enum { REDUCTION_TABLE = 64, SHARED_DEPTH = 8, TAUGHT_DEPTH = 4 };
+ * cut-offs from TAUGHT_DEPTH on and changes of the static score that are worth TAUGHT_CHANGE points to it: of
+ * lesser lessons there are so many that two caches would only fight for its lines. All by "make bench". */
+enum { REDUCTION_TABLE = 64, SHARED_DEPTH = 8, TAUGHT_DEPTH = 4, TAUGHT_CHANGE = 30 };
 
 /* What the search keeps for each ply of the line it is in. */
 typedef struct Frame {

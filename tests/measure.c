@@ -89,11 +89,36 @@ static bool measure_searches(int lever_weight)
 
 /* ------------------------------------------------------------------------------------------------ threads */
 
+/* Of many ratios: the sums of their logarithms and of the squares of these. */
+typedef struct Ratios {
+    double sum, squares;
+} Ratios;
+
+static void ratios_take(Ratios *ratios, double ratio)
+{
+    ratios->sum += log(ratio);
+    ratios->squares += log(ratio) * log(ratio);
+}
+
+static void ratios_add(Ratios *ratios, Ratios more)
+{
+    ratios->sum += more.sum;
+    ratios->squares += more.squares;
+}
+
+/* The geometric mean; the interval takes the positions for a sample of all there are. */
+static void ratios_print(const Ratios *ratios, double n, const char *what)
+{
+    double mean = ratios->sum / n, error = sqrt((ratios->squares / n - mean * mean) / (n - 1));
+    printf("  %.2f %s (95 %%: %.2f to %.2f)\n", exp(mean), what, exp(mean - 1.96 * error),
+           exp(mean + 1.96 * error));
+}
+
 /* The same positions to the same depth by one worker and by several. */
 typedef struct Contest {
     Player *alone, *together;
     int positions;
-    double log_time, log_time_squared, log_speed; /* sums of the logarithms of the ratios */
+    Ratios time, nodes, speed; /* speed: nodes a second */
 } Contest;
 
 static bool time_to_depth(Player *player, const Position *position, double *seconds, uint64_t *nodes)
@@ -119,23 +144,21 @@ static bool measure_contest(void *context, const EpdRecord *record)
     if (!time_to_depth(contest->alone, &record->position, &alone, &nodes_alone) ||
         !time_to_depth(contest->together, &record->position, &together, &nodes_together))
         return false;
-    double gain = log(alone / together);
-    contest->log_time += gain;
-    contest->log_time_squared += gain * gain;
-    contest->log_speed += log((double)nodes_together / together / ((double)nodes_alone / alone));
+    double nodes = (double)nodes_together / (double)nodes_alone;
+    ratios_take(&contest->time, alone / together);
+    ratios_take(&contest->nodes, nodes);
+    ratios_take(&contest->speed, nodes * alone / together);
     contest->positions++;
     return true;
 }
 
-/* Geometric means; the interval takes the positions for a sample of all there are. */
 static void print_contest(const char *name, const Contest *contest)
 {
-    double n = contest->positions, mean = contest->log_time / n;
-    double error = sqrt((contest->log_time_squared / n - mean * mean) / (n - 1));
-    printf("%d threads, %-32s %3.0f positions to depth %d: %.2f times as fast (95 %%: %.2f to %.2f), "
-           "%.2f times the nodes, %.2f times the nodes a second\n",
-           THREADS, name, n, THREADS_DEPTH, exp(mean), exp(mean - 1.96 * error), exp(mean + 1.96 * error),
-           exp(contest->log_speed / n - mean), exp(contest->log_speed / n));
+    int n = contest->positions;
+    printf("%d threads, %s, %d positions to depth %d:\n", THREADS, name, n, THREADS_DEPTH);
+    ratios_print(&contest->time, n, "times as fast");
+    ratios_print(&contest->nodes, n, "times the nodes");
+    ratios_print(&contest->speed, n, "times the nodes a second");
 }
 
 static bool measure_threads(void)
@@ -149,12 +172,12 @@ static bool measure_threads(void)
         good = epd_read_file(suites[i], measure_contest, &contest);
         print_contest(suites[i], &contest);
         all.positions += contest.positions;
-        all.log_time += contest.log_time;
-        all.log_time_squared += contest.log_time_squared;
-        all.log_speed += contest.log_speed;
+        ratios_add(&all.time, contest.time);
+        ratios_add(&all.nodes, contest.nodes);
+        ratios_add(&all.speed, contest.speed);
     }
     if (good)
-        print_contest("geometric mean of both", &all);
+        print_contest("both suites", &all);
     player_free(all.alone);
     player_free(all.together);
     return good;
