@@ -20,6 +20,7 @@ typedef struct Census {
     Progress progress;
     const char *positions_path, *store_path, *html_path;
     bool print_games;
+    bool cut; /* a file ends within a game */
     CensusPositions positions;
     CensusStore store;
 } Census;
@@ -43,6 +44,7 @@ static void use_broken(void *context, const char *file, const PgnFault *fault)
 {
     Census *census = context;
     census->totals.skipped++;
+    census->cut |= fault->cut;
     progress_clear(&census->progress);
     pgn_complain(file, fault);
 }
@@ -131,7 +133,7 @@ static Status run_census(Census *census, CensusRun *run, bool json, bool csv)
     bool complete = census_run(run);
     progress_clear(&census->progress);
     bool good = close_outputs(census, complete) && print_totals(census, json, csv);
-    return good ? STATUS_DONE : STATUS_FAILED;
+    return good && !census->cut ? STATUS_DONE : STATUS_FAILED;
 }
 
 Status census_command(int argc, char **argv)
@@ -175,7 +177,8 @@ Status census_command(int argc, char **argv)
     static const Usage usage = {"FILE.pgn... [OPTION]...",
                                 "Counts how often pawn chains lock in games, where, and what was done about "
                                 "them. \"-\" is the standard\n"
-                                "input. Broken games are reported and left out; the rest counts."};
+                                "input. Broken games are reported and left out; the rest counts. Status 1 if "
+                                "a file ends within a game."};
     Status status;
     CensusRun run = {0};
     if (!command_line_read(&usage, options, &argc, &argv, &status)) {

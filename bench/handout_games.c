@@ -11,7 +11,7 @@ typedef struct Collector {
     const char *path;
     size_t wanted, read;
     Progress *progress;
-    bool memory_ran_out;
+    bool memory_ran_out, cut;
     Position start;
     int ply_count, capacity;
     Move *moves;
@@ -93,6 +93,7 @@ static void broken(void *context, const PgnGame *game, const PgnFault *fault)
     Collector *collector = context;
     if (collector->wanted != 0 && game->number != collector->wanted)
         return;
+    collector->cut |= fault->cut;
     progress_clear(collector->progress);
     pgn_complain(collector->path, fault);
 }
@@ -115,7 +116,7 @@ bool handout_read_games(Handout *handout, const char *path, size_t wanted, Progr
         complain(path, 0, "there is no readable game %zu; expected the number of one", wanted);
     else if (good && collector->read == 0)
         complain(path, 0, "there is no readable game; expected at least one");
-    good = good && collector->read > 0 && !collector->memory_ran_out;
+    good = good && collector->read > 0 && !collector->memory_ran_out && !collector->cut;
     forget_tags(collector);
     free(collector->moves);
     free(collector);

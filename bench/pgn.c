@@ -115,6 +115,15 @@ static size_t line_of(Reader *r, const char *at)
     return r->line;
 }
 
+/* Whether the file ends with the word that reading has come to. */
+static bool is_last_word(const Reader *r)
+{
+    const char *at = r->at;
+    while (at < r->end && kind_at(at) != KIND_BLANK)
+        at++;
+    return r->block->last && at == r->end;
+}
+
 /* The game is broken at that place. Returns false, for those that stop there. */
 __attribute__((format(printf, 4, 5))) static bool break_game(Reader *r, const char *at, bool in_moves,
                                                              const char *format, ...)
@@ -123,8 +132,10 @@ __attribute__((format(printf, 4, 5))) static bool break_game(Reader *r, const ch
     r->telling = false;
     if (!told)
         return false;
-    PgnFault fault = {
-        .line = line_of(r, at), .game = r->game.number, .ply = in_moves ? r->game.plies + 1 : 0};
+    PgnFault fault = {.line = line_of(r, at),
+                      .game = r->game.number,
+                      .ply = in_moves ? r->game.plies + 1 : 0,
+                      .cut = is_last_word(r)};
     va_list arguments;
     va_start(arguments, format);
     vsnprintf(fault.text, PGN_FAULT_SIZE, format, arguments);
@@ -272,9 +283,13 @@ static bool read_tags(Reader *r)
             continue;
         if (*r->at != '[')
             return true;
-        const char *next = pgn_read_tag(r->at, &tag);
-        if (next == NULL)
-            return break_game(r, r->at, false, "this is no tag pair; expected [Name \"value\"] on one line");
+        const char *start = r->at, *next = pgn_read_tag(start, &tag);
+        if (next == NULL) {
+            r->at = line_end(r);
+            break_game(r, start, false, "this is no tag pair; expected [Name \"value\"] on one line");
+            r->at = start + 1;
+            return false;
+        }
         bool is_event = pgn_text_is(tag.name, "Event");
         if (event && is_event)
             return true;
@@ -566,12 +581,16 @@ static bool read_movetext(Reader *r)
         case KIND_TAG:
             return pgn_read_tag(r->at, &tag) != NULL || break_at_byte(r, true, "a move");
         case KIND_END:
-            if (r->at == r->end && !r->block->torn)
-                return true;
-            if (r->at == r->end)
+            if (r->at < r->end)
+                return break_at_byte(r, true, "a move");
+            if (r->block->torn)
                 return break_game(r, r->at, true, "the game is too long; expected at most %d bytes",
                                   PGN_GAME_SIZE_MAX);
-            return break_at_byte(r, true, "a move");
+            if (r->block->last && r->game.tag_count > 0)
+                return break_game(r, r->at, true,
+                                  "the file ends before the result; expected a move or one "
+                                  "of 1-0, 0-1, 1/2-1/2 and *");
+            return true;
         case KIND_CLOSE:
         case KIND_BAD:
             return break_at_byte(r, true, "a move");
@@ -657,7 +676,6 @@ static void read_game(Reader *r)
     if (r->telling)
         game->line = line_of(r, start);
     if (!read_tags(r)) {
-        r->at++;
         search_game(r);
         return;
     }

@@ -4,8 +4,8 @@
  * Read are: tag pairs with escapes; move numbers or none; comments in braces and to the end of the line;
  * nested variations; numeric annotation glyphs, ! and ?; lines escaped with %; any line ends; byte order
  * marks; UTF-8 and Latin-1; FEN tags with or without SetUp; Chess960; SAN as san_read() takes it; null moves
- * (-- or Z0); results that are missing. Everything else outside comments makes a game broken, except signs of
- * evaluation
+ * (-- or Z0); results that are missing, save that of a game with tags that the file ends with: such a file
+ * has been cut off. Everything else outside comments makes a game broken, except signs of evaluation
  * (+- = and the like), which are skipped.
  *
  * The reader tells what it finds, game by game and move by move, to a visitor:
@@ -62,6 +62,7 @@ bool pgn_tag(const PgnGame *game, const char *name, PgnText *value);
 typedef struct PgnFault {
     size_t line, game; /* numbers as in PgnGame */
     int ply;           /* 0: before the moves */
+    bool cut;          /* the file ends within the game */
     char text[PGN_FAULT_SIZE];
 } PgnFault;
 

@@ -181,5 +181,6 @@ PgnFetched pgn_source_next(PgnSource *source, PgnBlock *block)
     if (!cut(source, at > 0 ? at : source->length, block))
         return PGN_FAILED;
     block->torn = source->skipping = torn;
+    block->last = source->ended;
     return PGN_FETCHED;
 }

@@ -11,6 +11,7 @@ typedef struct PgnBlock {
     size_t length;
     size_t line; /* of the file, from 1: where the block begins */
     bool torn;   /* its last game goes on behind it, but is too long to be read */
+    bool last;   /* the file ends with it */
 } PgnBlock;
 
 enum {

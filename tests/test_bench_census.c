@@ -322,6 +322,28 @@ static void json_has_the_keys(void **state)
     free(text);
 }
 
+/* The games before count, the last one is told, and the status says that something is missing. */
+static void a_file_that_is_cut_off_is_told(void **state)
+{
+    (void)state;
+    char *text = all_games(1);
+    text[strlen(text) - strlen("4. c4 *\n\n")] = '\0';
+    HarnessRun run = harness_run("census - --json", text);
+    assert_int_equal(run.status, 1);
+    assert_non_null(strstr(run.err, "game 7, ply 7: the file ends before the result; expected"));
+    cJSON *object = cJSON_Parse(run.out);
+    assert_non_null(object);
+    assert_true(cJSON_GetNumberValue(cJSON_GetObjectItemCaseSensitive(object, "games")) == GAMES - 2);
+    cJSON_Delete(object);
+    harness_free(&run);
+    free(text);
+    text = all_games(1);
+    run = harness_run("census - --json", text);
+    assert_int_equal(run.status, 0);
+    harness_free(&run);
+    free(text);
+}
+
 static void positions_are_written_once_and_can_be_read(void **state)
 {
     (void)state;
@@ -434,6 +456,7 @@ int main(void)
         cmocka_unit_test(grades_are_those_of_the_definitions),
         cmocka_unit_test(workers_change_nothing),
         cmocka_unit_test(json_has_the_keys),
+        cmocka_unit_test(a_file_that_is_cut_off_is_told),
         cmocka_unit_test(positions_are_written_once_and_can_be_read),
         cmocka_unit_test(failures_destroy_nothing),
         cmocka_unit_test(misuse_is_refused),

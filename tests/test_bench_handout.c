@@ -654,25 +654,36 @@ static void the_command_writes_a_sheet(void **state)
     assert_int_equal(rmdir(folder), 0);
 }
 
+typedef struct BadFile {
+    const char *name, *text, *said;
+} BadFile;
+
 static void a_failure_loses_nothing(void **state)
 {
+    static const BadFile files[] = {
+        {"bad.epd", "4k3/8/8/3pp3/3PP3/8/8/4K3 w - -\nnonsense\n", "bad.epd:2: "},
+        {"cut.pgn", "[Event \"a\"]\n\n1. e4 *\n\n[Event \"b\"]\n\n1. e4 e5",
+         "cut.pgn:7: game 2, ply 3: the file ends before the result"},
+    };
     (void)state;
-    char folder[] = "/tmp/pawnvane-handout-XXXXXX", arguments[256], page[64], suite[64];
+    char folder[] = "/tmp/pawnvane-handout-XXXXXX", arguments[256], page[64], bad[64];
     assert_non_null(mkdtemp(folder));
     snprintf(page, sizeof page, "%s/sheet.html", folder);
-    snprintf(suite, sizeof suite, "%s/bad.epd", folder);
     write_file(page, "precious");
-    write_file(suite, "4k3/8/8/3pp3/3PP3/8/8/4K3 w - -\nnonsense\n");
-    snprintf(arguments, sizeof arguments, "handout %s --html %s --nodes 1000", suite, page);
-    HarnessRun run = harness_run(arguments, "");
-    assert_int_equal(run.status, 1);
-    assert_non_null(strstr(run.err, "bad.epd:2: "));
-    harness_free(&run);
-    char *text = read_file(page);
-    assert_string_equal(text, "precious");
-    free(text);
+    for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
+        snprintf(bad, sizeof bad, "%s/%s", folder, files[i].name);
+        write_file(bad, files[i].text);
+        snprintf(arguments, sizeof arguments, "handout %s --html %s --nodes 1000", bad, page);
+        HarnessRun run = harness_run(arguments, "");
+        assert_int_equal(run.status, 1);
+        assert_non_null(strstr(run.err, files[i].said));
+        harness_free(&run);
+        char *text = read_file(page);
+        assert_string_equal(text, "precious");
+        free(text);
+        unlink(bad);
+    }
     unlink(page);
-    unlink(suite);
     assert_int_equal(rmdir(folder), 0);
 }
 

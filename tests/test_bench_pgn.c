@@ -21,7 +21,7 @@ enum { RECORD_SIZE = 1 << 16 };
 /* Everything that was told, as text: "1: e2e4 $1 {word} ... 1-0" a game. */
 typedef struct Record {
     size_t length;
-    int begun, ended, broken;
+    int begun, ended, broken, cut;
     char text[RECORD_SIZE];
     size_t fault_lines[64];
     char faults[64][PGN_FAULT_SIZE];
@@ -78,6 +78,7 @@ static void broken(void *context, const PgnGame *game, const PgnFault *fault)
 {
     Record *record = context;
     (void)game;
+    record->cut += fault->cut;
     record->fault_lines[record->broken] = fault->line;
     char *text = record->faults[record->broken++];
     if (fault->ply > 0)
@@ -101,18 +102,23 @@ static PgnVisitor visitor_of(Record *record)
 
 static Record record;
 
-static void read_bytes(const char *text, size_t length)
+static void read_block(const char *text, size_t length, bool last)
 {
     char *copy = malloc(length + 1);
     assert_non_null(copy);
     memcpy(copy, text, length);
     copy[length] = '\0';
-    const PgnBlock block = {.text = copy, .length = length, .line = 1};
+    const PgnBlock block = {.text = copy, .length = length, .line = 1, .last = last};
     const PgnVisitor visitor = visitor_of(&record);
     size_t next = pgn_read_block(&block, 1, &visitor);
     assert_int_equal(record.ended + record.broken, next - 1);
     assert_int_equal(pgn_count_games(&block), next - 1);
     free(copy);
+}
+
+static void read_bytes(const char *text, size_t length)
+{
+    read_block(text, length, false);
 }
 
 static void read_text(const char *text)
@@ -348,6 +354,47 @@ static void truncated_anywhere(void **state)
     assert_int_equal(record.ended, 2);
 }
 
+/* PGN standard, section 8.2.6: every game ends with one of the four terminations. A file that ends within a
+ * game, wherever, has been cut off. */
+static void a_file_that_is_cut_off(void **state)
+{
+    static const char whole[] = "[Event \"a\"]\n[Site \"x\"]\n[Result \"1-0\"]\n\n1. e4 e5 1-0\n\n";
+    static const char game[] = "[Event \"b\"]\n[FEN \"4k3/P7/8/8/8/8/8/4K2R w K - 0 1\"]\n[Result \"1-0\"]\n"
+                               "\n1. O-O $3 {it is {castled} (1. a8=Q+ $1 {or}) Kd7 ; so\n2. a8=Q -+ 1-0";
+    char text[sizeof whole + sizeof game];
+    (void)state;
+    size_t length = (size_t)snprintf(text, sizeof text, "%s%s", whole, game);
+    for (size_t cut = sizeof whole; cut < length; cut++) {
+        read_block(text, cut, true);
+        if (record.ended != 1 || record.broken != 1 || record.cut != 1)
+            fail_msg("%.*s\nwas read as\n%s", (int)cut, text, record.text);
+    }
+    read_block(text, length, true);
+    assert_int_equal(record.ended, 2);
+    assert_int_equal(record.broken, 0);
+    read_block(text, sizeof whole - 1, true);
+    assert_int_equal(record.ended, 1);
+    assert_int_equal(record.broken, 0);
+}
+
+/* Broken, but not by the end of the file; and moves that somebody has written down, without tags. */
+static void a_file_that_is_not_cut_off(void **state)
+{
+    static const char *const texts[] = {
+        "[Event \"a\"]\n\n1. e4 e5 2. Ke3 1-0",
+        "[Event \"a\"]\n\n1. e4 e5 2. Ke3\n",
+        "[Event \"a\"]\n[Site x]\n\n1. e4 *",
+        "1. e4 e5 2. Nf3",
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
+        read_block(texts[i], strlen(texts[i]), true);
+        if (record.cut != 0)
+            fail_msg("%s\nwas read as cut off: %s", texts[i], record.faults[0]);
+    }
+    assert_string_equal(record.text, "1: e2e4 e7e5 g1f3 *\n");
+}
+
 /* Bytes changed at random: the reader ends, and never loses the good game at the end. */
 static void mangled_at_random(void **state)
 {
@@ -579,6 +626,8 @@ int main(void)
         cmocka_unit_test(faults_say_where_and_what),
         cmocka_unit_test(a_broken_game_costs_no_other),
         cmocka_unit_test(truncated_anywhere),
+        cmocka_unit_test(a_file_that_is_cut_off),
+        cmocka_unit_test(a_file_that_is_not_cut_off),
         cmocka_unit_test(mangled_at_random),
         cmocka_unit_test(deep_nesting),
         cmocka_unit_test(tags_and_texts),
