@@ -285,6 +285,7 @@ static bool read_tags(Reader *r)
             return true;
         const char *start = r->at, *next = pgn_read_tag(start, &tag);
         if (next == NULL) {
+            /* The whole line has been read; but behind the bracket a game may begin. */
             r->at = line_end(r);
             break_game(r, start, false, "this is no tag pair; expected [Name \"value\"] on one line");
             r->at = start + 1;
