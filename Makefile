@@ -1,6 +1,7 @@
 # Pawnvane. Everything that is built goes below $(BUILD).
 #
 #   make            the engine, the harness and the structure library
+#   make dev        both programs in $(BUILD)/dev, quickly built and less quick to run
 #   make demo       build, then the main job on the shipped positions
 #   make test       build, then every test program
 #   make test-sanitized    the same under AddressSanitizer and UndefinedBehaviorSanitizer
@@ -35,15 +36,15 @@ TEST_LIBS  := -lcmocka
 
 objects = $(patsubst %.c,$(BUILD)/%.o,$(1))
 STRUCTURE := $(call objects,$(wildcard structure/*.c))
-ENGINE    := $(call objects,$(filter-out engine/main.c,$(wildcard engine/*.c)))
-HARNESS   := $(call objects,$(filter-out bench/main.c,$(wildcard bench/*.c)))
-TESTS     := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/test_*.c))
+ENGINE    := $(call objects,$(filter-out engine/protocol/main.c,$(wildcard engine/*/*.c)))
+HARNESS   := $(call objects,$(wildcard bench/*/*.c))
+TESTS     := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*/test_*.c tests/*/*/test_*.c))
 MEASURE   := $(BUILD)/tests/measure
 EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
-SOURCES   := $(wildcard */*.c tests/reference/*.c)
-HEADERS   := $(wildcard */*.h)
+SOURCES   := $(wildcard bench/*.c bench/*/*.c engine/*/*.c structure/*.c tests/*.c tests/*/*.c tests/*/*/*.c)
+HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*/*.h tests/*/*/*.h)
 
-.PHONY: all programs demo test test-sanitized test-threads bench lint check-reference clean install
+.PHONY: all dev programs demo test test-sanitized test-threads bench lint check-reference clean install
 .DELETE_ON_ERROR:
 .SECONDARY:
 
@@ -59,17 +60,25 @@ $(BUILD)/libpawnstructure.a: $(STRUCTURE)
 $(BUILD)/libpawnstructure.so: $(STRUCTURE)
 	$(CC) $(PLAIN_FLAGS) $(LDFLAGS) -shared $^ -o $@
 
-$(BUILD)/pawnvane: $(BUILD)/engine/main.o $(ENGINE) $(STRUCTURE)
+$(BUILD)/pawnvane: $(BUILD)/engine/protocol/main.o $(ENGINE) $(STRUCTURE)
 	$(CC) $(CFLAGS) $(PROGRAM_FLAGS) $(LDFLAGS) $^ -o $@
 
 $(BUILD)/pawnvane-bench: $(BUILD)/bench/main.o $(HARNESS) $(ENGINE) $(STRUCTURE)
 	$(CC) $(CFLAGS) $(PROGRAM_FLAGS) $(LDFLAGS) $^ $(BENCH_LIBS) -o $@
 
-$(TESTS) $(EMITTER): %: %.o $(HARNESS) $(ENGINE) $(STRUCTURE)
+# What the tests link: all objects but the two main programs', of which each takes what it needs.
+$(BUILD)/everything.a: $(HARNESS) $(ENGINE) $(STRUCTURE)
+	rm -f $@ && ar rcs $@ $^
+
+$(TESTS) $(EMITTER): %: %.o $(BUILD)/everything.a
 	$(CC) $(CFLAGS) $(PLAIN_FLAGS) $(LDFLAGS) $^ $(TEST_LIBS) $(BENCH_LIBS) -o $@
 
 $(MEASURE): %: %.o $(HARNESS) $(ENGINE) $(STRUCTURE)
 	$(CC) $(CFLAGS) $(PROGRAM_FLAGS) $(LDFLAGS) $^ $(BENCH_LIBS) -o $@
+
+# The two programs without link-time optimisation, for the loop of edit and try.
+dev:
+	@$(MAKE) --no-print-directory -s -j2 BUILD=$(BUILD)/dev LTO= OPTIMISE='-O1 -g' $(BUILD)/dev/pawnvane $(BUILD)/dev/pawnvane-bench
 
 programs: all $(TESTS) $(MEASURE) $(EMITTER)
 
@@ -102,11 +111,11 @@ test-sanitized:
 	    SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all' DEFINES=-DPAWNVANE_SLOW test
 
 # What the sanitizer would see in the other programs are threads that have nothing in common.
-THREADED := test_workers test_search test_uci
+THREADED := search/test_workers search/test_search protocol/test_uci
 
 test-threads:
 	$(MAKE) BUILD=$(BUILD)/threads OPTIMISE='-O2 -g' SANITIZE=-fsanitize=thread DEFINES=-DPAWNVANE_SLOW \
-	    TESTS='$(THREADED:%=$(BUILD)/threads/tests/%)' test
+	    TESTS='$(THREADED:%=$(BUILD)/threads/tests/engine/%)' test
 
 bench: all $(MEASURE)
 	PAWNVANE_BUILD=$(abspath $(BUILD)) $(MEASURE)

@@ -1,5 +1,5 @@
-#include "bench/commands.h"
-#include "engine/version.h"
+#include "bench/base/commands.h"
+#include "engine/protocol/version.h"
 
 #include <errno.h>
 #include <stdio.h>

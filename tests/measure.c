@@ -1,11 +1,11 @@
 /* Timings for "make bench": how fast moves are generated and positions searched, how good the first move is,
  * what a second thread is worth, and how soon the engine answers. They mean something on an idle machine;
  * nothing here passes or fails. */
-#include "bench/epd.h"
-#include "bench/monotonic.h"
-#include "bench/random.h"
-#include "engine/player.h"
-#include "tests/playout.h"
+#include "bench/base/monotonic.h"
+#include "bench/base/random.h"
+#include "bench/pgn/epd.h"
+#include "engine/search/player.h"
+#include "tests/engine/rules/playout.h"
 
 #include <inttypes.h>
 #include <math.h>

@@ -3,9 +3,9 @@
  * from a position of its own, some with the pair already locked.
  *
  *     emit_games COUNT [SEED]      that many games, of 87 plies on average unless they end before */
-#include "bench/pgn_writer.h"
-#include "engine/game.h"
-#include "tests/playout.h"
+#include "bench/pgn/pgn_writer.h"
+#include "engine/rules/game.h"
+#include "tests/engine/rules/playout.h"
 
 /* Locked, about to lock, doubled pawns, near misses, few men. */
 static const char *const starts[] = {

@@ -7,9 +7,9 @@
  * once without and once with the ends that a player must claim.
  *
  *     emit_positions COUNT      at least that many positions */
-#include "engine/game.h"
-#include "engine/notation.h"
-#include "tests/playout.h"
+#include "engine/rules/game.h"
+#include "engine/rules/notation.h"
+#include "tests/engine/rules/playout.h"
 
 static const char *const end_names[GAME_END_COUNT] = {
     [GAME_GOES_ON] = "none",

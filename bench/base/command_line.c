@@ -1,0 +1,181 @@
+#include "bench/base/command_line.h"
+
+#include <errno.h>
+#include <getopt.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+enum { OPTIONS_MAX = 40, HELP_COLUMN = 26 };
+
+void complain(const char *file, long line, const char *format, ...)
+{
+    va_list arguments;
+    /* A progress line may stand there. */
+    if (isatty(STDERR_FILENO))
+        fputs("\r\033[K", stderr);
+    fputs(PROGRAM_NAME ": ", stderr);
+    if (file && line > 0)
+        fprintf(stderr, "%s:%ld: ", file, line);
+    else if (file)
+        fprintf(stderr, "%s: ", file);
+    va_start(arguments, format);
+    vfprintf(stderr, format, arguments);
+    va_end(arguments);
+    fputc('\n', stderr);
+}
+
+static void print_choices(FILE *out, const char *const *choices)
+{
+    for (int i = 0; choices[i]; i++)
+        fprintf(out, "%s%s", i == 0 ? "" : choices[i + 1] ? ", " : " or ", choices[i]);
+}
+
+static void print_help(const Usage *usage, const char *command, const Option *options)
+{
+    printf("Usage: " PROGRAM_NAME " %s%s%s\n\n%s\n\nOptions:\n", command, *usage->arguments ? " " : "",
+           usage->arguments, usage->text);
+    for (const Option *o = options; o->name; o++) {
+        int width = printf("  --%s%s%s", o->name, o->argument ? " " : "", o->argument ? o->argument : "");
+        printf("%*s%s", width < HELP_COLUMN ? HELP_COLUMN - width : 1, "", o->help);
+        if (o->choices) {
+            fputs(": ", stdout);
+            print_choices(stdout, o->choices);
+        }
+        puts("");
+    }
+    printf("  %-*s%s\n", HELP_COLUMN - 2, "--help", "show this and stop");
+}
+
+static bool read_integer(const Option *o, const char *text)
+{
+    char *end;
+    errno = 0;
+    long long value = strtoll(text, &end, 10);
+    if (errno || end == text || *end || value < o->least || value > o->greatest) {
+        complain(NULL, 0, "--%s is \"%s\"; expected a whole number from %lld to %lld", o->name, text,
+                 (long long)o->least, (long long)o->greatest);
+        return false;
+    }
+    *o->integer = value;
+    return true;
+}
+
+static bool read_real(const Option *o, const char *text)
+{
+    char *end;
+    errno = 0;
+    double value = strtod(text, &end);
+    /* Written so that NaN is out of range too. */
+    if (errno || end == text || *end || !(value >= o->real_least && value <= o->real_greatest)) {
+        complain(NULL, 0, "--%s is \"%s\"; expected a number from %g to %g", o->name, text, o->real_least,
+                 o->real_greatest);
+        return false;
+    }
+    *o->real = value;
+    return true;
+}
+
+static bool read_choice(const Option *o, const char *text)
+{
+    for (int i = 0; o->choices[i]; i++) {
+        if (strcmp(o->choices[i], text) == 0) {
+            *o->choice = i;
+            return true;
+        }
+    }
+    char expected[256] = "";
+    for (int i = 0; o->choices[i]; i++) {
+        size_t length = strlen(expected);
+        snprintf(expected + length, sizeof expected - length, "%s%s",
+                 i == 0              ? ""
+                 : o->choices[i + 1] ? ", "
+                                     : " or ",
+                 o->choices[i]);
+    }
+    complain(NULL, 0, "--%s is \"%s\"; expected %s", o->name, text, expected);
+    return false;
+}
+
+static bool read_list(const Option *o, const char *text)
+{
+    if (o->list->count == TEXT_LIST_MAX) {
+        complain(NULL, 0, "--%s is there too often; expected it %d times at most", o->name, TEXT_LIST_MAX);
+        return false;
+    }
+    o->list->items[o->list->count++] = text;
+    return true;
+}
+
+static bool read_value(const Option *o, const char *text)
+{
+    if (o->integer)
+        return read_integer(o, text);
+    if (o->real)
+        return read_real(o, text);
+    if (o->choice)
+        return read_choice(o, text);
+    if (o->list)
+        return read_list(o, text);
+    if (o->text)
+        *o->text = text;
+    else
+        *o->flag = true;
+    return true;
+}
+
+/* The name of the option that getopt_long() stopped at, for the message about it. */
+static const char *current_argument(char **argv)
+{
+    return argv[optind - 1];
+}
+
+bool command_line_read(const Usage *usage, const Option *options, int *argc, char ***argv, Status *status)
+{
+    struct option table[OPTIONS_MAX + 2] = {0};
+    bool given[OPTIONS_MAX] = {false};
+    int count = 0;
+    for (; options[count].name && count < OPTIONS_MAX; count++) {
+        table[count].name = options[count].name;
+        table[count].has_arg = options[count].flag ? no_argument : required_argument;
+    }
+    table[count].name = "help";
+
+    const char *command = (*argv)[0];
+    int index = 0, found;
+    *status = STATUS_MISUSED;
+    optind = 0;
+    opterr = 0;
+    while ((found = getopt_long(*argc, *argv, ":", table, &index)) != -1) {
+        if (found == '?') {
+            complain(NULL, 0, "%s: unknown option %s; expected one that \"" PROGRAM_NAME " %s --help\" lists",
+                     command, current_argument(*argv), command);
+            return false;
+        }
+        if (found == ':') {
+            complain(NULL, 0, "%s: %s has no value; expected one behind it", command,
+                     current_argument(*argv));
+            return false;
+        }
+        if (index == count) {
+            print_help(usage, command, options);
+            *status = STATUS_DONE;
+            return false;
+        }
+        if (!read_value(&options[index], optarg))
+            return false;
+        given[index] = true;
+    }
+    for (int i = 0; i < count; i++) {
+        if (options[i].required && !given[i]) {
+            complain(NULL, 0, "%s: --%s is missing; expected --%s %s", command, options[i].name,
+                     options[i].name, options[i].argument);
+            return false;
+        }
+    }
+    *argc -= optind;
+    *argv += optind;
+    return true;
+}

@@ -1,0 +1,83 @@
+#include "bench/base/output_file.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+static void forget(OutputFile *file)
+{
+    free(file->path);
+    free(file->temporary);
+    *file = (OutputFile){0};
+}
+
+/* What a plain open() would have given a new file: mkstemp() is stricter. */
+static bool allow_as_usual(int descriptor, const char *path)
+{
+    struct stat before;
+    if (stat(path, &before) == 0)
+        return fchmod(descriptor, before.st_mode & 0777) == 0;
+    mode_t mask = umask(0);
+    umask(mask);
+    return fchmod(descriptor, 0666 & ~mask) == 0;
+}
+
+bool output_open(OutputFile *file, const char *path)
+{
+    struct stat before;
+    *file = (OutputFile){0};
+    if (stat(path, &before) == 0 && !S_ISREG(before.st_mode)) {
+        errno = S_ISDIR(before.st_mode) ? EISDIR : EINVAL;
+        return false;
+    }
+    file->path = strdup(path);
+    if (file->path == NULL || asprintf(&file->temporary, "%s.XXXXXX", path) < 0) {
+        file->temporary = NULL;
+        forget(file);
+        errno = ENOMEM;
+        return false;
+    }
+    int descriptor = mkstemp(file->temporary);
+    if (descriptor >= 0 && allow_as_usual(descriptor, path))
+        file->stream = fdopen(descriptor, "w");
+    if (file->stream != NULL)
+        return true;
+    int reason = errno;
+    if (descriptor >= 0) {
+        close(descriptor);
+        unlink(file->temporary);
+    }
+    forget(file);
+    errno = reason;
+    return false;
+}
+
+bool output_commit(OutputFile *file)
+{
+    bool written = fflush(file->stream) == 0 && !ferror(file->stream) && fsync(fileno(file->stream)) == 0;
+    int reason = errno;
+    if (fclose(file->stream) != 0 && written) {
+        written = false;
+        reason = errno;
+    }
+    if (written && rename(file->temporary, file->path) != 0) {
+        written = false;
+        reason = errno;
+    }
+    if (!written)
+        unlink(file->temporary);
+    forget(file);
+    errno = reason;
+    return written;
+}
+
+void output_abandon(OutputFile *file)
+{
+    if (file->stream == NULL)
+        return;
+    fclose(file->stream);
+    unlink(file->temporary);
+    forget(file);
+}

@@ -1,0 +1,176 @@
+#include "bench/base/statistics.h"
+#include "bench/base/random.h"
+
+#include <math.h>
+#include <stdbool.h>
+#include <stdlib.h>
+
+double normal_cdf(double x)
+{
+    return 0.5 * erfc(-x / M_SQRT2);
+}
+
+double normal_quantile(double p)
+{
+    if (p <= 0)
+        return -INFINITY;
+    if (p >= 1)
+        return INFINITY;
+    /* In the lower half, where erfc() keeps its relative precision out to the smallest p. */
+    double tail = p < 0.5 ? p : 1 - p;
+    double t = sqrt(-2 * log(tail));
+    double x =
+        (2.515517 + t * (0.802853 + t * 0.010328)) / (1 + t * (1.432788 + t * (0.189269 + t * 0.001308))) - t;
+    for (int i = 0; i < 3; i++) {
+        double density = exp(-0.5 * x * x) / sqrt(2 * M_PI);
+        if (density <= 0)
+            break;
+        double step = (normal_cdf(x) - tail) / density;
+        x -= step / (1 + 0.5 * x * step);
+    }
+    return p < 0.5 ? x : -x;
+}
+
+double student_quantile(double p, double degrees)
+{
+    if (degrees == 1)
+        return tan(M_PI * (p - 0.5));
+    if (degrees == 2)
+        return (2 * p - 1) / sqrt(2 * p * (1 - p));
+    double x = normal_quantile(p), xx = x * x;
+    double terms[] = {x, x * (xx + 1) / 4, x * ((5 * xx + 16) * xx + 3) / 96,
+                      x * (((3 * xx + 19) * xx + 17) * xx - 15) / 384,
+                      x * ((((79 * xx + 776) * xx + 1482) * xx - 1920) * xx - 945) / 92160};
+    double sum = 0;
+    for (int i = 4; i >= 0; i--)
+        sum = sum / degrees + terms[i];
+    return sum;
+}
+
+/* The share of the gamma function that lies above x, for x below a + 1: 1 minus the series. */
+static double gamma_upper_by_series(double a, double x)
+{
+    double term = 1 / a, sum = term;
+    for (double n = a + 1; fabs(term) > fabs(sum) * 1e-17; n++) {
+        term *= x / n;
+        sum += term;
+    }
+    return 1 - sum * exp(-x + a * log(x) - lgamma(a));
+}
+
+/* The same for greater x: the continued fraction, evaluated from the front by Lentz's method. */
+static double gamma_upper_by_fraction(double a, double x)
+{
+    const double tiny = 1e-300;
+    double b = x + 1 - a, c = 1 / tiny, d = 1 / b, fraction = d, factor = 0;
+    for (int i = 1; i < 10000 && fabs(factor - 1) > 1e-16; i++) {
+        double numerator = -i * (i - a);
+        b += 2;
+        d = numerator * d + b;
+        d = 1 / (fabs(d) < tiny ? tiny : d);
+        c = b + numerator / c;
+        c = fabs(c) < tiny ? tiny : c;
+        factor = d * c;
+        fraction *= factor;
+    }
+    return fraction * exp(-x + a * log(x) - lgamma(a));
+}
+
+double chi_square_upper(double x, double degrees)
+{
+    double a = degrees / 2, half = x / 2;
+    if (x <= 0)
+        return 1;
+    return half < a + 1 ? gamma_upper_by_series(a, half) : gamma_upper_by_fraction(a, half);
+}
+
+Interval wilson_interval(uint64_t successes, uint64_t trials, double confidence)
+{
+    if (trials == 0)
+        return (Interval){0, 1};
+    double n = (double)trials, share = (double)successes / n;
+    double z = normal_quantile(0.5 + confidence / 2), zz = z * z;
+    double centre = (share + zz / (2 * n)) / (1 + zz / n);
+    double half = z / (1 + zz / n) * sqrt(share * (1 - share) / n + zz / (4 * n * n));
+    return (Interval){fmax(0, centre - half), fmin(1, centre + half)};
+}
+
+double mcnemar_exact(uint64_t only_a, uint64_t only_b)
+{
+    uint64_t pairs = only_a + only_b, fewer = only_a < only_b ? only_a : only_b;
+    double n = (double)pairs, sum = 0;
+    for (uint64_t i = 0; i <= fewer; i++) {
+        double k = (double)i;
+        sum += exp(lgamma(n + 1) - lgamma(k + 1) - lgamma(n - k + 1) - n * M_LN2);
+    }
+    return fmin(1, 2 * sum);
+}
+
+double mean(const double *values, size_t count)
+{
+    double sum = 0;
+    for (size_t i = 0; i < count; i++)
+        sum += values[i];
+    return sum / (double)count;
+}
+
+static int compare_reals(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* Linear between the two nearest of the sorted values. */
+static double sorted_quantile(const double *values, size_t count, double p)
+{
+    double place = p * (double)(count - 1);
+    size_t below = (size_t)place, above = below + 1 < count ? below + 1 : below;
+    return values[below] + (place - (double)below) * (values[above] - values[below]);
+}
+
+Interval bootstrap_mean_interval(const double *values, size_t count, double confidence, int resamples,
+                                 uint64_t seed)
+{
+    double *means = count < 2 ? NULL : malloc((size_t)resamples * sizeof *means);
+    if (!means)
+        return (Interval){NAN, NAN};
+    Random random = random_seeded(seed);
+    for (int i = 0; i < resamples; i++) {
+        double sum = 0;
+        for (size_t j = 0; j < count; j++)
+            sum += values[random_below(&random, count)];
+        means[i] = sum / (double)count;
+    }
+    qsort(means, (size_t)resamples, sizeof *means, compare_reals);
+    double outside = (1 - confidence) / 2;
+    Interval interval = {sorted_quantile(means, (size_t)resamples, outside),
+                         sorted_quantile(means, (size_t)resamples, 1 - outside)};
+    free(means);
+    return interval;
+}
+
+/* How many p-values come before number i in ascending order. */
+static size_t rank_of_p(const double *p_values, size_t count, size_t i)
+{
+    size_t before = 0;
+    for (size_t j = 0; j < count; j++)
+        before += p_values[j] < p_values[i] || (j < i && p_values[j] == p_values[i]);
+    return before;
+}
+
+void holm_adjust(const double *p_values, size_t count, double *adjusted)
+{
+    /* The greatest of (count - rank) * p over this and all smaller p-values. Quadratic: there are few. */
+    double scaled[count ? count : 1], result[count ? count : 1];
+    for (size_t i = 0; i < count; i++)
+        scaled[i] = fmin(1, (double)(count - rank_of_p(p_values, count, i)) * p_values[i]);
+    for (size_t i = 0; i < count; i++) {
+        result[i] = scaled[i];
+        for (size_t j = 0; j < count; j++) {
+            if (p_values[j] <= p_values[i] && scaled[j] > result[i])
+                result[i] = scaled[j];
+        }
+    }
+    for (size_t i = 0; i < count; i++)
+        adjusted[i] = result[i];
+}

@@ -1,0 +1,66 @@
+/* A survey of games: how often locked pairs occur, where, and what was done about them. This is what one game
+ * shows; census_totals.h adds up many.
+ *
+ * Only the main line counts, and only positions that a ply has led to: the first position of a game does not,
+ * even if a FEN tag gives it. All lever squares are those that a side's plan has at the first moment of a
+ * locked de pair, and stay so for the rest of the game. A lever is played when, at any later ply, a pawn of
+ * that side goes to its square without capturing. Plies count from 1. */
+#ifndef PAWNVANE_CENSUS_H
+#define PAWNVANE_CENSUS_H
+
+#include "bench/pgn/pgn.h"
+#include "structure/structure.h"
+
+enum { CENSUS_PAIR_COUNT = 7, CENSUS_ECO_COUNT = 500 };
+
+/* What a side had at the first moment of a locked de pair, and what it did with it. */
+typedef struct CensusSide {
+    ps_verdict verdict;
+    ps_status status;           /* of the base lever */
+    int base_lever, head_lever; /* squares of the principal pair; PS_NO_SQUARE where there is none */
+    int base_ply, head_ply;     /* when it was played, 0 if never */
+} CensusSide;
+
+typedef struct CensusGame {
+    size_t number; /* within its file */
+    size_t line;
+    int plies;
+    PgnResult result;
+    unsigned pairs;       /* that occurred: bit 0 for ab */
+    unsigned near_misses; /* that occurred: bit 0 for the first ps_near_miss */
+    int eco;              /* A00 is 0, E99 is 499; -1 if it is not given */
+    int rating[2];        /* by Side, 0 if it is not given */
+    char *opening;        /* null if it is not given or not wanted */
+    int de_ply;           /* of the first locked de pair, 0 if there is none; without it nothing below means
+                             anything */
+    int first_to_break;   /* at that moment: a ps_side or PS_NOBODY */
+    CensusSide side[2];   /* by Side */
+    bool chess960;        /* how the FEN is to be read */
+    char *fen;            /* of that moment; null if it is not wanted or no move is legal there */
+} CensusGame;
+
+/* A game that is being watched. */
+typedef struct CensusWatch {
+    CensusGame game;
+    bool wants_opening, wants_fen;
+    bool memory_ran_out;
+    bool watching;
+    uint64_t pawn_key; /* of the latest pawns that were read */
+} CensusWatch;
+
+/* In the order of the game: its tags, each move, its end. What is in watch->game then belongs to the caller,
+ * who frees it. */
+void census_begin(CensusWatch *watch, const PgnGame *game);
+void census_move(CensusWatch *watch, const PgnGame *game, Move move);
+void census_end(CensusWatch *watch, const PgnGame *game);
+
+void census_game_free(CensusGame *game);
+
+/* Who played its base lever first: a ps_side, PS_NOBODY if neither did. */
+int census_first(const CensusGame *game);
+
+/* "A00" for 0. */
+enum { CENSUS_ECO_SIZE = 4 };
+void census_eco_text(int eco, char text[CENSUS_ECO_SIZE]);
+
+#endif

@@ -1,0 +1,202 @@
+#include "bench/base/commands.h"
+#include "bench/base/output_file.h"
+#include "bench/base/parallel.h"
+#include "bench/base/progress.h"
+#include "bench/census/census_page.h"
+#include "bench/census/census_positions.h"
+#include "bench/census/census_print.h"
+#include "bench/census/census_run.h"
+#include "bench/census/census_store.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { WORKERS_MAX = 256, SHARES_MAX = 1000000, PROGRESS_GAMES = 1024 };
+
+typedef struct Census {
+    CensusTotals totals;
+    Progress progress;
+    const char *positions_path, *store_path, *html_path;
+    bool print_games;
+    bool cut; /* a file ends within a game */
+    CensusPositions positions;
+    CensusStore store;
+} Census;
+
+static bool use_game(void *context, const char *file, const CensusGame *game)
+{
+    Census *census = context;
+    census_totals_add(&census->totals, game);
+    if (census->totals.games % PROGRESS_GAMES == 0)
+        progress_show(&census->progress, census->totals.games, NULL);
+    if (census->print_games && !census_print_game(file, game)) {
+        complain(NULL, 0, "memory ran out");
+        return false;
+    }
+    if (census->positions_path && !census_positions_add(&census->positions, file, game))
+        return false;
+    return !census->store_path || census_store_add(&census->store, file, game);
+}
+
+static void use_broken(void *context, const char *file, const PgnFault *fault)
+{
+    Census *census = context;
+    census->totals.skipped++;
+    census->cut |= fault->cut;
+    progress_clear(&census->progress);
+    pgn_complain(file, fault);
+}
+
+static bool read_share(const char *text, size_t *share, size_t *shares)
+{
+    char *end, *end_of_all;
+    errno = 0;
+    long k = strtol(text, &end, 10);
+    long n = *end == '/' ? strtol(end + 1, &end_of_all, 10) : 0;
+    if (errno || n < 1 || n > SHARES_MAX || *end_of_all || k < 1 || k > n) {
+        complain(NULL, 0, "--share is \"%s\"; expected K/N with K from 1 to N and N at most %d", text,
+                 SHARES_MAX);
+        return false;
+    }
+    *share = (size_t)k;
+    *shares = (size_t)n;
+    return true;
+}
+
+static bool write_page(const char *path, const CensusTotals *totals)
+{
+    OutputFile file;
+    bool good = output_open(&file, path);
+    if (good) {
+        census_write_page(file.stream, totals);
+        good = output_commit(&file);
+    }
+    if (!good)
+        complain(path, 0, "cannot be written: %s; what was there is unchanged", strerror(errno));
+    return good;
+}
+
+/* Opens what games are written to while they are read. */
+static bool open_outputs(Census *census)
+{
+    if (census->positions_path && !census_positions_open(&census->positions, census->positions_path))
+        return false;
+    if (census->store_path && !census_store_open(&census->store, census->store_path)) {
+        if (census->positions_path)
+            census_positions_abandon(&census->positions);
+        return false;
+    }
+    return true;
+}
+
+/* Puts everything in its place, or nothing if the survey is not complete. */
+static bool close_outputs(Census *census, bool complete)
+{
+    bool good = complete;
+    if (census->store_path && complete)
+        good &= census_store_commit(&census->store);
+    else if (census->store_path)
+        census_store_abandon(&census->store);
+    if (census->positions_path && complete)
+        good &= census_positions_commit(&census->positions);
+    else if (census->positions_path)
+        census_positions_abandon(&census->positions);
+    if (census->html_path && complete)
+        good &= write_page(census->html_path, &census->totals);
+    return good;
+}
+
+static bool print_totals(const Census *census, bool json, bool csv)
+{
+    if (json && !census_print_json(&census->totals)) {
+        complain(NULL, 0, "memory ran out");
+        return false;
+    }
+    if (csv)
+        census_print_csv(&census->totals);
+    if (!json && !csv && !census->print_games)
+        census_print_text(&census->totals);
+    return true;
+}
+
+static Status run_census(Census *census, CensusRun *run, bool json, bool csv)
+{
+    if (!open_outputs(census))
+        return STATUS_FAILED;
+    run->context = census;
+    run->game = use_game;
+    run->broken = use_broken;
+    run->wants_opening = census->print_games || census->store_path;
+    run->wants_fen = census->positions_path != NULL;
+    bool complete = census_run(run);
+    progress_clear(&census->progress);
+    bool good = close_outputs(census, complete) && print_totals(census, json, csv);
+    return good && !census->cut ? STATUS_DONE : STATUS_FAILED;
+}
+
+Status census_command(int argc, char **argv)
+{
+    int64_t workers = parallel_processors();
+    const char *share = "1/1";
+    bool json = false, csv = false, quiet = false;
+    Census *census = calloc(1, sizeof *census);
+    if (census == NULL) {
+        complain(NULL, 0, "memory ran out");
+        return STATUS_FAILED;
+    }
+    const Option options[] = {
+        {.name = "json", .help = "print one JSON object", .flag = &json},
+        {.name = "csv", .help = "print the tables as comma-separated values", .flag = &csv},
+        {.name = "games",
+         .help = "print a JSON object for each game, one a line",
+         .flag = &census->print_games},
+        {.name = "html", .argument = "OUT", .help = "write a page", .text = &census->html_path},
+        {.name = "store",
+         .argument = "RUN.db",
+         .help = "write a row for each game to an SQLite file",
+         .text = &census->store_path},
+        {.name = "positions",
+         .argument = "OUT.epd",
+         .help = "write the first locked position of each game",
+         .text = &census->positions_path},
+        {.name = "workers",
+         .argument = "K",
+         .help = "threads (default: one a processor)",
+         .integer = &workers,
+         .least = 1,
+         .greatest = WORKERS_MAX},
+        {.name = "share",
+         .argument = "K/N",
+         .help = "only every N-th game, from the K-th on",
+         .text = &share},
+        {.name = "quiet", .help = "no progress line", .flag = &quiet},
+        {0},
+    };
+    static const Usage usage = {"FILE.pgn... [OPTION]...",
+                                "Counts how often pawn chains lock in games, where, and what was done about "
+                                "them. \"-\" is the standard\n"
+                                "input. Broken games are reported and left out; the rest counts. Status 1 if "
+                                "a file ends within a game."};
+    Status status;
+    CensusRun run = {0};
+    if (!command_line_read(&usage, options, &argc, &argv, &status)) {
+        free(census);
+        return status;
+    }
+    run.paths = (const char *const *)argv;
+    run.path_count = argc;
+    run.workers = (int)workers;
+    status = STATUS_MISUSED;
+    if (argc == 0)
+        complain(NULL, 0, "census: there is no input; expected .pgn files, or - for the standard input");
+    else if (json + csv + census->print_games > 1)
+        complain(NULL, 0, "census: --json, --csv and --games exclude each other; expected one of them");
+    else if (read_share(share, &run.share, &run.shares)) {
+        progress_start(&census->progress, "games", 0, quiet);
+        status = run_census(census, &run, json, csv);
+    }
+    free(census);
+    return status;
+}

@@ -1,0 +1,91 @@
+#include "bench/census/census_page.h"
+#include "bench/base/statistics.h"
+#include "bench/census/census_tables.h"
+#include "bench/page/chart.h"
+
+static void sink_begin(void *context, const char *id, const char *title, const char *note,
+                       const PageColumn *columns, int column_count)
+{
+    PageTable *table = context;
+    FILE *out = table->out;
+    page_heading(out, 2, id, title);
+    page_table_begin(table, out, note, columns, column_count);
+}
+
+static void sink_cell(void *context, const char *text)
+{
+    page_cell(context, "%s", text);
+}
+
+static void sink_end(void *context)
+{
+    page_table_end(context);
+}
+
+static ChartValue percent(const char *label, size_t count, size_t whole)
+{
+    Interval interval = wilson_interval(count, whole, 0.95);
+    double share = whole ? 100.0 * (double)count / (double)whole : 0;
+    return (ChartValue){.label = label,
+                        .estimate = share,
+                        .low = 100 * interval.low,
+                        .high = 100 * interval.high,
+                        .count = whole};
+}
+
+static void draw_pairs(FILE *out, const CensusTotals *totals)
+{
+    ChartValue values[CENSUS_PAIR_COUNT];
+    for (int file = 0; file < CENSUS_PAIR_COUNT; file++)
+        values[file] = percent(ps_files_name(file), totals->reached[file], totals->games);
+    chart_bars(out,
+               &(Chart){.id = "chart-pairs",
+                        .title = "How often each pair is locked",
+                        .item = "Pair",
+                        .value = "Percent of games",
+                        .decimals = 1},
+               values, CENSUS_PAIR_COUNT);
+}
+
+static void draw_results(FILE *out, const CensusTotals *totals)
+{
+    static const char *const labels[] = {"base lever not played", "base lever played"};
+    ChartValue values[2];
+    for (int played = 0; played < 2; played++) {
+        const CensusResults *r = &totals->results[played];
+        values[1 - played] = percent(labels[played], r->won, r->won + r->drawn + r->lost);
+    }
+    if (values[0].count + values[1].count == 0)
+        return;
+    chart_forest(out,
+                 &(Chart){.id = "chart-results",
+                          .title = "Games won by the side, lever played or not",
+                          .item = "Sides",
+                          .value = "Percent won",
+                          .count = "Sides",
+                          .caption = census_warning,
+                          .decimals = 1,
+                          .reference = 50},
+                 values, 2);
+}
+
+void census_write_page(FILE *out, const CensusTotals *totals)
+{
+    size_t de = census_de_games(totals);
+    char subtitle[160];
+    PageTable table = {.out = out};
+    snprintf(subtitle, sizeof subtitle, "%zu games, %zu left out as broken, %llu plies", totals->games,
+             totals->skipped, (unsigned long long)totals->plies);
+    page_begin(out, "Census of locked pawn chains", subtitle, "Census of locked pawn chains");
+    chart_definitions(out);
+    if (totals->games > 0)
+        page_paragraph(out, PAGE_LEAD, "%zu of %zu games (%.1f percent) reach a locked de pair.", de,
+                       totals->games, 100.0 * (double)de / (double)totals->games);
+    page_paragraph(out, PAGE_NOTE, "%s", census_warning);
+    if (totals->games > 0) {
+        draw_pairs(out, totals);
+        draw_results(out, totals);
+    }
+    census_write_tables(totals, true, &(TableSink){&table, sink_begin, sink_cell, sink_end});
+    page_end(out, "Counted over the main lines of the games; a pair counts if it is locked after any ply.");
+}

@@ -1,0 +1,119 @@
+#include "bench/census/census_positions.h"
+#include "bench/base/command_line.h"
+#include "bench/base/utf8.h"
+#include "bench/pgn/epd.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { NAME_SIZE = 160, LINE_SIZE = 512 };
+
+bool census_positions_open(CensusPositions *positions, const char *path)
+{
+    *positions = (CensusPositions){0};
+    if (output_open(&positions->file, path))
+        return true;
+    complain(path, 0, "cannot be written: %s", strerror(errno));
+    return false;
+}
+
+/* The place of a key, or the empty one where it belongs. */
+static uint64_t *find(uint64_t *seen, size_t capacity, uint64_t key)
+{
+    size_t at = (size_t)key & (capacity - 1);
+    while (seen[at] != 0 && seen[at] != key)
+        at = (at + 1) & (capacity - 1);
+    return &seen[at];
+}
+
+/* Keeps at least half of the places empty. */
+static bool reserve(CensusPositions *positions)
+{
+    if (2 * positions->count < positions->capacity)
+        return true;
+    size_t capacity = positions->capacity ? 2 * positions->capacity : 1024;
+    uint64_t *seen = calloc(capacity, sizeof *seen);
+    if (seen == NULL)
+        return false;
+    for (size_t i = 0; i < positions->capacity; i++)
+        if (positions->seen[i] != 0)
+            *find(seen, capacity, positions->seen[i]) = positions->seen[i];
+    free(positions->seen);
+    positions->seen = seen;
+    positions->capacity = capacity;
+    return true;
+}
+
+/* A file's name as it can stand in quotes. */
+static void copy_name(const char *file, char name[NAME_SIZE])
+{
+    const char *slash = strrchr(file, '/');
+    snprintf(name, NAME_SIZE, "%s", slash ? slash + 1 : file);
+    bool valid = utf8_is_valid(name);
+    for (char *c = name; *c; c++) {
+        unsigned char byte = (unsigned char)*c;
+        if (byte < ' ' || byte == 0x7F || byte == '"' || byte == '\\' || (byte >= 0x80 && !valid))
+            *c = '?';
+    }
+}
+
+static void write_line(char line[LINE_SIZE], const char *file, const CensusGame *game,
+                       const Position *position)
+{
+    char name[NAME_SIZE];
+    int fields = 0;
+    const char *end = game->fen;
+    while (*end && (*end != ' ' || ++fields < 4))
+        end++;
+    const CensusSide *own = &game->side[position_turn(position)];
+    const CensusSide *other = &game->side[opposite(position_turn(position))];
+    copy_name(file, name);
+    snprintf(line, LINE_SIZE, "%.*s c0 \"%s/%s\"; c1 \"%s/%s\"; fmvn %d; hmvc %d; id \"%s, game %zu\";",
+             (int)(end - game->fen), game->fen, ps_verdict_name(own->verdict), ps_status_name(own->status),
+             ps_verdict_name(other->verdict), ps_status_name(other->status), position->fullmove,
+             position->halfmoves, name, game->number);
+}
+
+bool census_positions_add(CensusPositions *positions, const char *file, const CensusGame *game)
+{
+    EpdRecord record;
+    Position position;
+    char line[LINE_SIZE], error[EPD_ERROR_SIZE];
+    if (game->fen == NULL || fen_parse(game->fen, game->chess960, &position, NULL) != FEN_OK)
+        return true;
+    if (!reserve(positions)) {
+        complain(positions->file.path, 0, "memory ran out");
+        return false;
+    }
+    uint64_t key = position.key ? position.key : 1;
+    uint64_t *place = find(positions->seen, positions->capacity, key);
+    if (*place == key)
+        return true;
+    write_line(line, file, game, &position);
+    if (!epd_parse(line, &record, error))
+        return true;
+    epd_free(&record);
+    *place = key;
+    positions->count++;
+    fprintf(positions->file.stream, "%s\n", line);
+    return true;
+}
+
+bool census_positions_commit(CensusPositions *positions)
+{
+    const char *path = positions->file.path;
+    char name[NAME_SIZE];
+    snprintf(name, sizeof name, "%s", path);
+    free(positions->seen);
+    if (output_commit(&positions->file))
+        return true;
+    complain(name, 0, "cannot be written: %s; what was there is unchanged", strerror(errno));
+    return false;
+}
+
+void census_positions_abandon(CensusPositions *positions)
+{
+    free(positions->seen);
+    output_abandon(&positions->file);
+}

@@ -1,0 +1,250 @@
+#include "bench/census/census_print.h"
+#include "bench/base/csv.h"
+#include "bench/base/json_line.h"
+#include "bench/census/census_tables.h"
+
+#include <cjson/cJSON.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ----------------------------------------------------------------------------------------------- for people
+ */
+
+enum { NAME_WIDTH = 28, NUMBER_WIDTH = 10 };
+
+typedef struct TextTable {
+    const PageColumn *columns;
+    int column_count, column;
+} TextTable;
+
+static int width_of(const TextTable *table, int column)
+{
+    int heading = (int)strlen(table->columns[column].heading);
+    int least = column == 0 ? NAME_WIDTH : table->columns[column].numeric ? NUMBER_WIDTH : NUMBER_WIDTH + 2;
+    return heading > least ? heading : least;
+}
+
+static void print_cell(TextTable *table, const char *text)
+{
+    int width = width_of(table, table->column);
+    if (table->column > 0)
+        fputs("  ", stdout);
+    /* Nothing stands behind the last column. */
+    bool last = table->column + 1 == table->column_count;
+    printf("%*s", table->columns[table->column].numeric ? width : last ? 0 : -width, text);
+    if (last)
+        putchar('\n');
+    table->column = last ? 0 : table->column + 1;
+}
+
+static void text_begin(void *context, const char *id, const char *title, const char *note,
+                       const PageColumn *columns, int column_count)
+{
+    TextTable *table = context;
+    (void)id;
+    *table = (TextTable){columns, column_count, 0};
+    printf("\n%s\n%s\n", title, note);
+    for (int i = 0; i < column_count; i++)
+        print_cell(table, columns[i].heading);
+}
+
+static void text_cell(void *context, const char *text)
+{
+    print_cell(context, text);
+}
+
+static void text_end(void *context)
+{
+    (void)context;
+}
+
+void census_print_text(const CensusTotals *totals)
+{
+    TextTable table;
+    printf("%zu games, %zu left out, %llu plies; %zu games reach a locked de pair", totals->games,
+           totals->skipped, (unsigned long long)totals->plies, census_de_games(totals));
+    if (census_de_games(totals) > 0)
+        printf(", at ply %.1f on average", (double)totals->first_de_plies / (double)census_de_games(totals));
+    puts("");
+    census_write_tables(totals, false, &(TableSink){&table, text_begin, text_cell, text_end});
+    printf("\n%s\n\nThe openings by code are in --csv and --html.\n", census_warning);
+}
+
+/* ---------------------------------------------------------------------------------------------------- as CSV
+ */
+
+typedef struct CsvTable {
+    const char *id;
+    const PageColumn *columns;
+    int column_count, column;
+    char row[128]; /* its name: the cells of the columns that are no numbers */
+} CsvTable;
+
+static void csv_begin(void *context, const char *id, const char *title, const char *note,
+                      const PageColumn *columns, int column_count)
+{
+    CsvTable *table = context;
+    (void)title;
+    (void)note;
+    *table = (CsvTable){.id = id, .columns = columns, .column_count = column_count};
+}
+
+static void csv_cell(void *context, const char *text)
+{
+    CsvTable *table = context;
+    const PageColumn *column = &table->columns[table->column];
+    if (table->column == 0)
+        table->row[0] = '\0';
+    if (!column->numeric) {
+        size_t length = strlen(table->row);
+        snprintf(table->row + length, sizeof table->row - length, "%s%s", length ? "/" : "", text);
+    } else {
+        printf("%s,", table->id);
+        csv_text(stdout, table->row);
+        putchar(',');
+        csv_text(stdout, column->heading);
+        putchar(',');
+        csv_text(stdout, text);
+        putchar('\n');
+    }
+    table->column = (table->column + 1) % table->column_count;
+}
+
+static void csv_number(const char *name, unsigned long long number)
+{
+    printf("all,all,%s,%llu\n", name, number);
+}
+
+void census_print_csv(const CensusTotals *totals)
+{
+    CsvTable table;
+    puts("table,row,column,value");
+    csv_number("Games", totals->games);
+    csv_number("Left out", totals->skipped);
+    csv_number("Plies", totals->plies);
+    census_write_tables(totals, true, &(TableSink){&table, csv_begin, csv_cell, text_end});
+}
+
+/* --------------------------------------------------------------------------------------------------- as JSON
+ */
+
+static void add_count(cJSON *object, const char *name, uint64_t count)
+{
+    cJSON_AddNumberToObject(object, name, (double)count);
+}
+
+static void add_by_side(cJSON *object, const char *name, const size_t counts[2])
+{
+    cJSON *by_side = cJSON_AddObjectToObject(object, name);
+    for (int side = PS_WHITE; side <= PS_BLACK; side++)
+        add_count(by_side, ps_side_name((ps_side)side), counts[side]);
+}
+
+static void add_first_de(cJSON *object, const CensusTotals *totals)
+{
+    cJSON *first = cJSON_AddObjectToObject(object, "first_de");
+    for (int side = PS_WHITE; side <= PS_BLACK; side++) {
+        cJSON *classes = cJSON_AddObjectToObject(first, ps_side_name((ps_side)side));
+        for (int verdict = 0; verdict < (int)PS_VERDICT_COUNT; verdict++) {
+            for (int status = 0; status < (int)PS_STATUS_COUNT; status++) {
+                char name[32];
+                if (totals->first_de[side][verdict][status] == 0)
+                    continue;
+                snprintf(name, sizeof name, "%s/%s", ps_verdict_name((ps_verdict)verdict),
+                         ps_status_name((ps_status)status));
+                add_count(classes, name, totals->first_de[side][verdict][status]);
+            }
+        }
+    }
+}
+
+bool census_print_json(const CensusTotals *totals)
+{
+    cJSON *object = cJSON_CreateObject();
+    add_count(object, "games", totals->games);
+    add_count(object, "skipped", totals->skipped);
+    add_count(object, "plies", totals->plies);
+    cJSON *reached = cJSON_AddObjectToObject(object, "reached");
+    for (int file = 0; file < CENSUS_PAIR_COUNT; file++)
+        add_count(reached, ps_files_name(file), totals->reached[file]);
+    add_first_de(object, totals);
+    add_by_side(object, "base_lever_played", totals->base_lever_played);
+    add_by_side(object, "head_lever_played", totals->head_lever_played);
+    cJSON *near_misses = cJSON_AddObjectToObject(object, "near_misses");
+    for (int i = 0; i < (int)PS_NEAR_MISS_COUNT; i++)
+        add_count(near_misses, ps_near_miss_name((ps_near_miss)i), totals->near_misses[i]);
+    cJSON *first = cJSON_AddObjectToObject(object, "first");
+    static const char *const names[CENSUS_FIRST_COUNT] = {"white", "black", "neither"};
+    for (int i = 0; i < CENSUS_FIRST_COUNT; i++)
+        add_count(first, names[i], totals->first[i]);
+    return json_print_line(stdout, object);
+}
+
+static void add_text(cJSON *object, const char *name, const char *text)
+{
+    if (text != NULL)
+        cJSON_AddStringToObject(object, name, text);
+    else
+        cJSON_AddNullToObject(object, name);
+}
+
+static void add_square(cJSON *object, const char *name, int square)
+{
+    add_text(object, name, square == PS_NO_SQUARE ? NULL : ps_square_name(square));
+}
+
+static void add_ply(cJSON *object, const char *name, int ply)
+{
+    if (ply > 0)
+        cJSON_AddNumberToObject(object, name, ply);
+    else
+        cJSON_AddNullToObject(object, name);
+}
+
+static void add_first_moment(cJSON *object, const CensusGame *game)
+{
+    if (game->de_ply == 0) {
+        cJSON_AddNullToObject(object, "first_de");
+        return;
+    }
+    cJSON *first = cJSON_AddObjectToObject(object, "first_de");
+    cJSON_AddNumberToObject(first, "ply", game->de_ply);
+    add_text(first, "first_to_break",
+             game->first_to_break == PS_NOBODY ? NULL : ps_side_name((ps_side)game->first_to_break));
+    for (int i = PS_WHITE; i <= PS_BLACK; i++) {
+        const CensusSide *side = &game->side[i];
+        cJSON *entry = cJSON_AddObjectToObject(first, ps_side_name((ps_side)i));
+        add_text(entry, "verdict", ps_verdict_name(side->verdict));
+        add_text(entry, "status", ps_status_name(side->status));
+        add_square(entry, "base_lever", side->base_lever);
+        add_square(entry, "head_lever", side->head_lever);
+        add_ply(entry, "base_played", side->base_ply);
+        add_ply(entry, "head_played", side->head_ply);
+    }
+}
+
+bool census_print_game(const char *file, const CensusGame *game)
+{
+    cJSON *object = cJSON_CreateObject();
+    char eco[CENSUS_ECO_SIZE];
+    if (game->eco >= 0)
+        census_eco_text(game->eco, eco);
+    add_text(object, "file", file);
+    add_count(object, "game", game->number);
+    add_count(object, "line", game->line);
+    cJSON_AddNumberToObject(object, "plies", game->plies);
+    add_text(object, "result", pgn_result_texts[game->result]);
+    add_text(object, "eco", game->eco < 0 ? NULL : eco);
+    add_text(object, "opening", game->opening);
+    cJSON *reached = cJSON_AddArrayToObject(object, "reached");
+    for (int pair = 0; pair < CENSUS_PAIR_COUNT; pair++)
+        if (game->pairs & 1U << pair)
+            cJSON_AddItemToArray(reached, cJSON_CreateString(ps_files_name(pair)));
+    cJSON *near_misses = cJSON_AddArrayToObject(object, "near_misses");
+    for (int i = 0; i < (int)PS_NEAR_MISS_COUNT; i++)
+        if (game->near_misses & 1U << i)
+            cJSON_AddItemToArray(near_misses, cJSON_CreateString(ps_near_miss_name((ps_near_miss)i)));
+    add_first_moment(object, game);
+    return json_print_line(stdout, object);
+}

@@ -1,0 +1,129 @@
+#include "bench/census/census_store.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const char create[] =
+    "BEGIN IMMEDIATE;"
+    "DROP TABLE IF EXISTS census_game;"
+    "CREATE TABLE census_game (file TEXT NOT NULL, game INTEGER NOT NULL, line INTEGER NOT NULL,"
+    " plies INTEGER NOT NULL, result TEXT NOT NULL, eco TEXT, opening TEXT, white_rating INTEGER,"
+    " black_rating INTEGER, reached TEXT NOT NULL, near_misses TEXT NOT NULL, de_ply INTEGER,"
+    " first_to_break TEXT, white_verdict TEXT, white_status TEXT, white_base_lever TEXT, white_base_ply "
+    "INTEGER,"
+    " white_head_lever TEXT, white_head_ply INTEGER, black_verdict TEXT, black_status TEXT,"
+    " black_base_lever TEXT, black_base_ply INTEGER, black_head_lever TEXT, black_head_ply INTEGER);";
+
+static const char insert[] =
+    "INSERT INTO census_game VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)";
+
+bool census_store_open(CensusStore *store, const char *path)
+{
+    *store = (CensusStore){0};
+    if (!database_open(&store->database, path, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE) ||
+        !database_run(&store->database, create) ||
+        (store->insert = database_prepare(&store->database, insert)) == NULL) {
+        census_store_abandon(store);
+        return false;
+    }
+    return true;
+}
+
+/* Binds values one after the other. */
+typedef struct Binder {
+    sqlite3_stmt *statement;
+    int place;
+} Binder;
+
+static void bind_text(Binder *binder, const char *text)
+{
+    binder->place++;
+    if (text != NULL)
+        sqlite3_bind_text(binder->statement, binder->place, text, -1, SQLITE_TRANSIENT);
+    else
+        sqlite3_bind_null(binder->statement, binder->place);
+}
+
+/* 0 is no number. */
+static void bind_number(Binder *binder, sqlite3_int64 number)
+{
+    binder->place++;
+    if (number != 0)
+        sqlite3_bind_int64(binder->statement, binder->place, number);
+    else
+        sqlite3_bind_null(binder->statement, binder->place);
+}
+
+static const char *pair_name(int pair)
+{
+    return ps_files_name(pair);
+}
+
+static const char *near_miss_name(int i)
+{
+    return ps_near_miss_name((ps_near_miss)i);
+}
+
+static void bind_set(Binder *binder, unsigned set, int count, const char *(*name)(int))
+{
+    char text[64] = "";
+    for (int i = 0; i < count; i++) {
+        size_t length = strlen(text);
+        if (set & 1U << i)
+            snprintf(text + length, sizeof text - length, "%s%s", length ? " " : "", name(i));
+    }
+    bind_text(binder, text);
+}
+
+static void bind_side(Binder *binder, const CensusSide *side)
+{
+    bind_text(binder, ps_verdict_name(side->verdict));
+    bind_text(binder, ps_status_name(side->status));
+    bind_text(binder, side->base_lever == PS_NO_SQUARE ? NULL : ps_square_name(side->base_lever));
+    bind_number(binder, side->base_ply);
+    bind_text(binder, side->head_lever == PS_NO_SQUARE ? NULL : ps_square_name(side->head_lever));
+    bind_number(binder, side->head_ply);
+}
+
+bool census_store_add(CensusStore *store, const char *file, const CensusGame *game)
+{
+    Binder binder = {store->insert, 0};
+    char eco[CENSUS_ECO_SIZE];
+    if (game->eco >= 0)
+        census_eco_text(game->eco, eco);
+    sqlite3_clear_bindings(store->insert);
+    bind_text(&binder, file);
+    bind_number(&binder, (sqlite3_int64)game->number);
+    bind_number(&binder, (sqlite3_int64)game->line);
+    sqlite3_bind_int(store->insert, ++binder.place, game->plies);
+    bind_text(&binder, pgn_result_texts[game->result]);
+    bind_text(&binder, game->eco < 0 ? NULL : eco);
+    bind_text(&binder, game->opening);
+    bind_number(&binder, game->rating[WHITE]);
+    bind_number(&binder, game->rating[BLACK]);
+    bind_set(&binder, game->pairs, CENSUS_PAIR_COUNT, pair_name);
+    bind_set(&binder, game->near_misses, PS_NEAR_MISS_COUNT, near_miss_name);
+    if (game->de_ply > 0) {
+        bind_number(&binder, game->de_ply);
+        bind_text(&binder,
+                  game->first_to_break == PS_NOBODY ? NULL : ps_side_name((ps_side)game->first_to_break));
+        bind_side(&binder, &game->side[WHITE]);
+        bind_side(&binder, &game->side[BLACK]);
+    }
+    return database_finish(&store->database, store->insert);
+}
+
+bool census_store_commit(CensusStore *store)
+{
+    bool good = database_run(&store->database, "COMMIT");
+    census_store_abandon(store);
+    return good;
+}
+
+void census_store_abandon(CensusStore *store)
+{
+    /* What is not committed goes when the file is closed. */
+    sqlite3_finalize(store->insert);
+    database_close(&store->database);
+    *store = (CensusStore){0};
+}

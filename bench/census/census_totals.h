@@ -1,0 +1,65 @@
+/* What many games show together. */
+#ifndef PAWNVANE_CENSUS_TOTALS_H
+#define PAWNVANE_CENSUS_TOTALS_H
+
+#include "bench/census/census.h"
+
+#include <stdint.h>
+
+/* Of the games that give an ECO code; `any` has a locked pair of any grade but void. */
+typedef struct CensusOpening {
+    size_t games, any, de;
+} CensusOpening;
+
+/* Sides by how their game ended for them. */
+typedef struct CensusResults {
+    size_t won, drawn, lost, unfinished;
+} CensusResults;
+
+/* Sides, and how many of them played their base lever. */
+typedef struct CensusShare {
+    size_t sides, played;
+} CensusShare;
+
+/* By rating; the last band has no upper end. Common practice among clubs, no source. */
+enum { CENSUS_BAND_COUNT = 6 };
+extern const char *const census_band_names[CENSUS_BAND_COUNT];
+
+/* First to play its base lever: White, Black, neither. */
+enum { CENSUS_NEITHER = 2, CENSUS_FIRST_COUNT };
+
+typedef struct CensusTotals {
+    size_t games, skipped;
+    uint64_t plies;
+    size_t reached[CENSUS_PAIR_COUNT];      /* games, by pair */
+    size_t grades[PS_GRADE_COUNT];          /* games with a locked pair of that grade */
+    size_t near_misses[PS_NEAR_MISS_COUNT]; /* games */
+    CensusOpening openings[CENSUS_ECO_COUNT];
+
+    /* From here on only games that reach a locked de pair, by Side. */
+    size_t first_de[2][PS_VERDICT_COUNT][PS_STATUS_COUNT];
+    uint64_t first_de_plies; /* sum */
+    size_t base_lever_played[2], head_lever_played[2];
+    uint64_t base_lever_delay[2], head_lever_delay[2]; /* sums of the plies from the first moment */
+    size_t first[CENSUS_FIRST_COUNT];
+    /* Games in which a side played its base lever first, and the count named a first to break; and those
+     * where it was that side. */
+    size_t foretold, foretold_rightly;
+    /* Sides whose base lever was live at the first moment; not played, played. */
+    CensusResults results[2];
+    CensusShare by_status[PS_STATUS_COUNT];
+    CensusShare by_rating[CENSUS_BAND_COUNT];
+} CensusTotals;
+
+void census_totals_add(CensusTotals *totals, const CensusGame *game);
+
+/* The grade of a pair; its lower file counts from 0. */
+ps_grade census_grade(int file);
+
+/* Games that reach a locked de pair. */
+size_t census_de_games(const CensusTotals *totals);
+
+/* Whether a lever in that state can still be played, but has not been. */
+bool census_is_live(ps_status status);
+
+#endif

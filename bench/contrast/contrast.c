@@ -1,0 +1,114 @@
+#include "bench/contrast/contrast.h"
+
+#include "bench/base/utf8.h"
+#include "engine/evaluation/structure_view.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static bool contains(const MoveList *list, Move move)
+{
+    for (int i = 0; i < list->count; i++)
+        if (list->moves[i] == move)
+            return true;
+    return false;
+}
+
+bool contrast_read_task(const EpdRecord *record, ContrastTask *task, char error[EPD_ERROR_SIZE])
+{
+    const char *id = epd_text(record, "id");
+    task->position = record->position;
+    snprintf(task->fields, sizeof task->fields, "%s", record->fields);
+    if (id)
+        snprintf(task->id, sizeof task->id, "%s", id);
+    else
+        snprintf(task->id, sizeof task->id, "%s:%ld", record->file ? record->file : "", record->line);
+    /* Not cut within a character. */
+    for (size_t length = strlen(task->id); !utf8_is_valid(task->id); length--)
+        task->id[length - 1] = '\0';
+    if (!movegen_any(&task->position)) {
+        snprintf(error, EPD_ERROR_SIZE, "there is no legal move; expected a position with a choice to make");
+        return false;
+    }
+    if (!epd_moves(record, "bm", &task->best, error) || !epd_moves(record, "am", &task->avoid, error))
+        return false;
+    task->has_answer = task->best.count > 0 || task->avoid.count > 0;
+    return true;
+}
+
+static bool solves(const ContrastTask *task, Move move)
+{
+    return task->has_answer && (task->best.count == 0 || contains(&task->best, move)) &&
+           !contains(&task->avoid, move);
+}
+
+static void classify(const Position *position, ContrastResult *result)
+{
+    ps_board board;
+    ps_analysis analysis;
+    structure_view(position, &board);
+    ps_analyse(&analysis, &board);
+    const ps_plan *plan = &analysis.plan[board.to_move];
+    result->verdict = plan->verdict;
+    result->has_grade = analysis.pair_count > 0;
+    result->grade = plan->verdict == PS_NONE ? PS_VOID : analysis.pairs[plan->pair].grade;
+}
+
+static void think_cold(Player *player, const ContrastPlan *plan, Arms arm, const Game *game,
+                       const SearchLimits *limits, SearchResult *result)
+{
+    PlayerSettings *settings = player_settings(player);
+    settings->lever_weight = arm == TERM_ON ? plan->weight : 0;
+    settings->lever_rule = plan->rule;
+    player_forget(player);
+    player_prepare(player, false);
+    player_think(player, game, limits, NULL, result);
+}
+
+static int judged_score(Player *player, const ContrastPlan *plan, Arms judge, const Game *game, Move move,
+                        uint64_t nodes)
+{
+    MoveList only = {.count = 1, .moves = {move}};
+    SearchResult result;
+    think_cold(player, plan, judge, game, &(SearchLimits){.nodes = nodes, .only = &only}, &result);
+    int score = result.line.score;
+    return score > JUDGED_SCORE_LIMIT    ? JUDGED_SCORE_LIMIT
+           : score < -JUDGED_SCORE_LIMIT ? -JUDGED_SCORE_LIMIT
+                                         : score;
+}
+
+static void judge_choices(Player *player, const ContrastPlan *plan, const Game *game, ContrastResult *result)
+{
+    const ContrastChoice *off = &result->choice[TERM_OFF], *on = &result->choice[TERM_ON];
+    uint64_t nodes = plan->limits.nodes;
+    if (nodes == 0)
+        nodes = off->nodes > on->nodes ? off->nodes : on->nodes;
+    for (int judge = TERM_OFF; judge <= (int)TERM_ON; judge++)
+        result->gain[judge] = judged_score(player, plan, (Arms)judge, game, on->move, JUDGE_FACTOR * nodes) -
+                              judged_score(player, plan, (Arms)judge, game, off->move, JUDGE_FACTOR * nodes);
+}
+
+bool contrast_run(Player *player, const ContrastPlan *plan, const ContrastTask *task, ContrastResult *result)
+{
+    Game game;
+    if (!game_start(&game, &task->position))
+        return false;
+    *result = (ContrastResult){.changed = false};
+    classify(&task->position, result);
+    for (int arm = TERM_OFF; arm <= (int)TERM_ON; arm++) {
+        SearchResult found;
+        think_cold(player, plan, (Arms)arm, &game, &plan->limits, &found);
+        result->choice[arm] = (ContrastChoice){.move = found.best,
+                                               .score = found.line.score,
+                                               .depth = found.line.depth,
+                                               .nodes = found.nodes,
+                                               .nodes_to_choice = found.nodes_to_choice,
+                                               .microseconds = found.microseconds,
+                                               .solved = solves(task, found.best)};
+    }
+    result->changed = result->choice[TERM_OFF].move != result->choice[TERM_ON].move;
+    if (result->changed)
+        judge_choices(player, plan, &game, result);
+    game_free(&game);
+    return true;
+}

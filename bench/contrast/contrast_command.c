@@ -1,0 +1,219 @@
+#include "bench/base/commands.h"
+#include "bench/base/parallel.h"
+#include "bench/base/progress.h"
+#include "bench/contrast/contrast_print.h"
+
+#include <stdlib.h>
+
+enum { DEFAULT_NODES = 100000, DEFAULT_TABLE_MIB = 16 };
+
+typedef enum OutputForm { FOR_PEOPLE, AS_JSON, AS_CSV } OutputForm;
+
+typedef struct ContrastRun {
+    ContrastPlan plan;
+    size_t table_mib;
+    OutputForm form;
+    ContrastPrinter printer;
+    Progress progress;
+    ContrastTask *tasks;
+    ContrastResult *results;
+    size_t count, capacity;
+} ContrastRun;
+
+static bool add_task(void *context, const EpdRecord *record)
+{
+    ContrastRun *run = context;
+    char error[EPD_ERROR_SIZE];
+    if (run->count == run->capacity) {
+        size_t capacity = run->capacity ? 2 * run->capacity : 64;
+        ContrastTask *tasks = realloc(run->tasks, capacity * sizeof *tasks);
+        if (!tasks) {
+            complain(record->file, record->line, "memory ran out");
+            return false;
+        }
+        run->tasks = tasks;
+        run->capacity = capacity;
+    }
+    if (!contrast_read_task(record, &run->tasks[run->count], error)) {
+        complain(record->file, record->line, "%s", error);
+        return false;
+    }
+    run->count++;
+    return true;
+}
+
+static Taken take(void *context, size_t index, void *item)
+{
+    ContrastRun *run = context;
+    (void)item;
+    return index < run->count ? TAKEN_ITEM : TAKEN_END;
+}
+
+static bool work(void *context, void *own, size_t index, void *item)
+{
+    ContrastRun *run = context;
+    (void)item;
+    return contrast_run(own, &run->plan, &run->tasks[index], &run->results[index]);
+}
+
+static bool deliver(void *context, size_t index, void *item)
+{
+    ContrastRun *run = context;
+    const ContrastTask *task = &run->tasks[index];
+    const ContrastResult *result = &run->results[index];
+    (void)item;
+    progress_clear(&run->progress);
+    if (run->form == FOR_PEOPLE)
+        contrast_print_row(&run->printer, task, result);
+    else if (run->form == AS_CSV)
+        contrast_print_csv(&run->printer, task, result);
+    else if (!contrast_print_json(&run->printer, task, result))
+        return false;
+    progress_show(&run->progress, index + 1, NULL);
+    return true;
+}
+
+static void *worker_new(void *context)
+{
+    return player_new(((const ContrastRun *)context)->table_mib);
+}
+
+static void worker_free(void *context, void *own)
+{
+    (void)context;
+    player_free(own);
+}
+
+static bool run_all(ContrastRun *run, int workers)
+{
+    ContrastClass classes[CLASS_COUNT];
+    const Parallel parallel = {.workers = workers,
+                               .item_size = 1,
+                               .context = run,
+                               .take = take,
+                               .run = work,
+                               .deliver = deliver,
+                               .worker_new = worker_new,
+                               .worker_free = worker_free};
+    run->results = calloc(run->count + 1, sizeof *run->results);
+    if (!run->results)
+        return false;
+    if (run->form == FOR_PEOPLE)
+        contrast_print_head(&run->printer, &run->plan);
+    else if (run->form == AS_CSV)
+        contrast_print_csv_head(&run->printer);
+    bool good = parallel_run(&parallel);
+    progress_clear(&run->progress);
+    if (!good || !contrast_summarise(run->tasks, run->results, run->count, classes))
+        return false;
+    if (run->form == FOR_PEOPLE)
+        contrast_print_summary(&run->printer, classes);
+    for (int c = 0; c < CLASS_COUNT && run->form == AS_JSON; c++)
+        if (!contrast_print_json_class(&run->printer, &classes[c]))
+            return false;
+    return true;
+}
+
+static bool limits_make_sense(int64_t nodes, int64_t depth, int64_t movetime)
+{
+    if ((nodes > 0) + (depth > 0) + (movetime > 0) <= 1)
+        return true;
+    complain(NULL, 0, "contrast: there are several limits; expected one of --nodes, --depth and --movetime");
+    return false;
+}
+
+Status contrast_command(int argc, char **argv)
+{
+    static const char *const rules[] = {"strict", "loose", NULL};
+    int64_t nodes = 0, depth = 0, movetime = 0, weight = 100, workers = parallel_processors(),
+            table_mib = DEFAULT_TABLE_MIB;
+    bool json = false, csv = false, quiet = false;
+    int rule = PS_STRICT;
+    ContrastRun run = {.form = FOR_PEOPLE, .printer = {.out = stdout}};
+    const Option options[] = {
+        {.name = "nodes",
+         .argument = "N",
+         .help = "positions a search may visit (default: 100000)",
+         .integer = &nodes,
+         .least = 1,
+         .greatest = INT64_C(1000000000000)},
+        {.name = "depth",
+         .argument = "N",
+         .help = "plies, instead of nodes",
+         .integer = &depth,
+         .least = 1,
+         .greatest = MAX_PLY - 1},
+        {.name = "movetime",
+         .argument = "MS",
+         .help = "milliseconds, instead of nodes; results then vary",
+         .integer = &movetime,
+         .least = 1,
+         .greatest = 3600000},
+        {.name = "weight",
+         .argument = "W",
+         .help = "percent of the term when it is on (default: 100)",
+         .integer = &weight,
+         .least = 0,
+         .greatest = 1000},
+        {.name = "rule", .argument = "R", .help = "how the rule is read", .choice = &rule, .choices = rules},
+        {.name = "workers",
+         .argument = "K",
+         .help = "threads (default: one a processor)",
+         .integer = &workers,
+         .least = 1,
+         .greatest = 256},
+        {.name = "table",
+         .argument = "MIB",
+         .help = "size of each transposition table (default: 16)",
+         .integer = &table_mib,
+         .least = 1,
+         .greatest = 4096},
+        {.name = "json", .help = "one JSON object a line: positions, then classes", .flag = &json},
+        {.name = "csv", .help = "comma-separated values, a line a position", .flag = &csv},
+        {.name = "timings", .help = "milliseconds too", .flag = &run.printer.timings},
+        {.name = "quiet", .help = "no progress line", .flag = &quiet},
+        {0},
+    };
+    static const Usage usage = {
+        "SUITE.epd... [--nodes N | --depth N | --movetime MS] [OPTION...]",
+        "Searches each position of the suites with the lever term off and on, judges the two "
+        "choices where they\n"
+        "differ by searches with 16 times the nodes, and says by verdict and by grade whether the "
+        "term helped. With\n"
+        "--nodes or --depth the same command prints the same, whatever the number of workers."};
+    Status status;
+    if (!command_line_read(&usage, options, &argc, &argv, &status))
+        return status;
+    if (argc == 0 || (json && csv)) {
+        complain(NULL, 0,
+                 argc == 0
+                     ? "contrast: there is no suite; expected one EPD file or more, - for the standard input"
+                     : "contrast: there are both --json and --csv; expected one of them");
+        return STATUS_MISUSED;
+    }
+    if (!limits_make_sense(nodes, depth, movetime))
+        return STATUS_MISUSED;
+    if (!depth && !movetime && !nodes)
+        nodes = DEFAULT_NODES;
+    run.plan = (ContrastPlan){.limits = {.nodes = (uint64_t)nodes, .depth = (int)depth, .hard_ms = movetime},
+                              .weight = (int)weight,
+                              .rule = (ps_rule)rule};
+    run.table_mib = (size_t)table_mib;
+    run.form = json ? AS_JSON : csv ? AS_CSV : FOR_PEOPLE;
+
+    bool good = true;
+    for (int i = 0; i < argc; i++)
+        good &= epd_read_file(argv[i], add_task, &run);
+    progress_start(&run.progress, "positions", run.count, quiet);
+    if (run.count == 0) {
+        if (good) /* else something has been said already */
+            complain(NULL, 0, "contrast: there is no position to search; expected one or more");
+        good = false;
+    } else if (!run_all(&run, (int)workers)) {
+        complain(NULL, 0, "contrast: memory ran out");
+        good = false;
+    }
+    free(run.tasks);
+    free(run.results);
+    return good ? STATUS_DONE : STATUS_FAILED;
+}

@@ -1,0 +1,245 @@
+#include "bench/contrast/contrast_print.h"
+
+#include "bench/base/csv.h"
+#include "bench/base/json_line.h"
+#include "engine/rules/notation.h"
+
+#include <inttypes.h>
+#include <math.h>
+
+static const char *const arm_names[ARM_COUNT] = {"off", "on"};
+
+enum { SCORE_TEXT_SIZE = 24 };
+
+static void write_score(char text[SCORE_TEXT_SIZE], int score)
+{
+    if (score_is_mate(score))
+        snprintf(text, SCORE_TEXT_SIZE, "mate %d", score_mate_moves(score));
+    else
+        snprintf(text, SCORE_TEXT_SIZE, "%+d", score);
+}
+
+static const char *grade_text(const ContrastResult *result)
+{
+    return result->has_grade ? ps_grade_name(result->grade) : "-";
+}
+
+static const char *solved_mark(const ContrastTask *task, const ContrastChoice *choice)
+{
+    return !task->has_answer ? "" : choice->solved ? "yes" : "no";
+}
+
+/* ------------------------------------------------------------------------------------------- for people */
+
+void contrast_print_head(const ContrastPrinter *printer, const ContrastPlan *plan)
+{
+    FILE *out = printer->out;
+    fprintf(out,
+            "Each position searched with the lever term off and on (weight %d %%, %s reading). Scores, and "
+            "the gain by\n"
+            "the move chosen with the term, in centipawns for the side to move; gain as a judge without the "
+            "term, one\n"
+            "with it, and their mean see it.\n\n",
+            plan->weight, ps_rule_name(plan->rule));
+    fprintf(out, "%-22s %-11s %-8s | %-7s %7s %5s %9s %-4s| %-7s %7s %5s %9s %-4s| %s\n", "position",
+            "verdict", "grade", "off", "score", "depth", "nodes", "best", "on", "score", "depth", "nodes",
+            "best", "gain off    on  mean");
+}
+
+void contrast_print_row(const ContrastPrinter *printer, const ContrastTask *task,
+                        const ContrastResult *result)
+{
+    FILE *out = printer->out;
+    fprintf(out, "%-22.22s %-11s %-8s ", task->id, ps_verdict_name(result->verdict), grade_text(result));
+    for (int arm = 0; arm < ARM_COUNT; arm++) {
+        const ContrastChoice *choice = &result->choice[arm];
+        char move[MOVE_TEXT_SIZE], score[SCORE_TEXT_SIZE];
+        san_write(&task->position, choice->move, move);
+        write_score(score, choice->score);
+        fprintf(out, "| %-7s %7s %5d %9" PRIu64 " %-4s", move, score, choice->depth, choice->nodes,
+                solved_mark(task, choice));
+    }
+    if (result->changed)
+        fprintf(out, "| %+8d %+5d %+5.1f", result->gain[TERM_OFF], result->gain[TERM_ON],
+                contrast_mean_gain(result));
+    else
+        fputs("|     same move", out);
+    if (printer->timings)
+        fprintf(out, "  %.0f %.0f ms", (double)result->choice[TERM_OFF].microseconds / 1000,
+                (double)result->choice[TERM_ON].microseconds / 1000);
+    fputc('\n', out);
+}
+
+static void print_class(FILE *out, const ContrastClass *class)
+{
+    fprintf(out, "%-14s %9d ", class->name, class->positions);
+    if (class->with_answer)
+        fprintf(out, "%4d %4d of %-4d %7.2g", class->solved[TERM_OFF], class->solved[TERM_ON],
+                class->with_answer, class->mcnemar);
+    else
+        fprintf(out, "%4s %4s    %-4s %7s", "-", "-", "", "-");
+    fprintf(out, " %8d", class->changed);
+    if (class->changed)
+        fprintf(out, " %+6.1f %+6.1f %+6.1f", class->gain[TERM_OFF], class->gain[TERM_ON], class->mean_gain);
+    else
+        fprintf(out, " %6s %6s %6s", "-", "-", "-");
+    if (isnan(class->gain_interval.low))
+        fprintf(out, "  %-16s", "-");
+    else
+        fprintf(out, "  %+6.1f to %+6.1f", class->gain_interval.low, class->gain_interval.high);
+    if (class->positions)
+        fprintf(out, " %10.0f %10.0f", class->nodes_to_choice[TERM_OFF], class->nodes_to_choice[TERM_ON]);
+    fputc('\n', out);
+}
+
+void contrast_print_summary(const ContrastPrinter *printer, const ContrastClass classes[CLASS_COUNT])
+{
+    FILE *out = printer->out;
+    const char *kind = "";
+    fprintf(out, "\nSummary, by the side to move. Solved: the move is the suite's; p: exact McNemar test. "
+                 "Gain: mean over the\n"
+                 "changed moves, in centipawns, with a 95 %% bootstrap interval for the mean of both judges. "
+                 "Nodes until the\n"
+                 "final choice was made: mean over all positions.\n\n");
+    fprintf(out, "%-14s %9s %-17s %7s %8s %20s  %-16s %21s\n", "", "", "solved", "", "moves", "gain by judge",
+            "95 %", "nodes to choice");
+    for (int c = 0; c < CLASS_COUNT; c++) {
+        if (classes[c].kind != kind) {
+            kind = classes[c].kind;
+            fprintf(out, "%-14s %9s %4s %4s    %-4s %7s %8s %6s %6s %6s  %-16s %10s %10s\n", kind,
+                    "positions", "off", "on", "", "p", "changed", "off", "on", "mean", "interval", "off",
+                    "on");
+        }
+        print_class(out, &classes[c]);
+    }
+    fputs("\nDid the lever term help?\n", out);
+    for (int c = 0; c < CLASS_COUNT; c++) {
+        char sentence[400];
+        contrast_sentence(&classes[c], sentence, sizeof sentence);
+        if (c >= CLASS_GRADE && c < CLASS_ALL && classes[c].positions == 0)
+            continue;
+        fprintf(out, "  %s%s%s: %s\n", c == CLASS_ALL ? "" : classes[c].kind, c == CLASS_ALL ? "" : " ",
+                classes[c].name, sentence);
+    }
+}
+
+/* ------------------------------------------------------------------------------------------- JSON */
+
+/* One digit behind the point, so that the text does not depend on how a sum was rounded; null for NaN. */
+static void add_real(cJSON *object, const char *name, double value, const char *format)
+{
+    char text[32];
+    if (isnan(value)) {
+        cJSON_AddNullToObject(object, name);
+        return;
+    }
+    snprintf(text, sizeof text, format, value);
+    cJSON_AddRawToObject(object, name, text);
+}
+
+static void add_choice(cJSON *object, const ContrastPrinter *printer, const ContrastTask *task,
+                       const ContrastResult *result, int arm)
+{
+    const ContrastChoice *choice = &result->choice[arm];
+    char move[MOVE_TEXT_SIZE];
+    cJSON *c = cJSON_AddObjectToObject(object, arm_names[arm]);
+    san_write(&task->position, choice->move, move);
+    cJSON_AddStringToObject(c, "move", move);
+    if (score_is_mate(choice->score)) {
+        cJSON_AddNullToObject(c, "score");
+        cJSON_AddNumberToObject(c, "mate", score_mate_moves(choice->score));
+    } else {
+        cJSON_AddNumberToObject(c, "score", choice->score);
+        cJSON_AddNullToObject(c, "mate");
+    }
+    cJSON_AddNumberToObject(c, "depth", choice->depth);
+    cJSON_AddNumberToObject(c, "nodes", (double)choice->nodes);
+    cJSON_AddNumberToObject(c, "nodes_to_choice", (double)choice->nodes_to_choice);
+    if (task->has_answer)
+        cJSON_AddBoolToObject(c, "solved", choice->solved);
+    else
+        cJSON_AddNullToObject(c, "solved");
+    if (printer->timings)
+        add_real(c, "milliseconds", (double)choice->microseconds / 1000, "%.1f");
+}
+
+bool contrast_print_json(const ContrastPrinter *printer, const ContrastTask *task,
+                         const ContrastResult *result)
+{
+    cJSON *object = cJSON_CreateObject();
+    cJSON_AddStringToObject(object, "id", task->id);
+    cJSON_AddStringToObject(object, "fen", task->fields);
+    cJSON_AddStringToObject(object, "verdict", ps_verdict_name(result->verdict));
+    if (result->has_grade)
+        cJSON_AddStringToObject(object, "grade", ps_grade_name(result->grade));
+    else
+        cJSON_AddNullToObject(object, "grade");
+    for (int arm = 0; arm < ARM_COUNT; arm++)
+        add_choice(object, printer, task, result, arm);
+    cJSON_AddBoolToObject(object, "changed", result->changed);
+    cJSON *gain = cJSON_AddObjectToObject(object, "gain");
+    cJSON_AddNumberToObject(gain, "judge_off", result->gain[TERM_OFF]);
+    cJSON_AddNumberToObject(gain, "judge_on", result->gain[TERM_ON]);
+    add_real(gain, "mean", contrast_mean_gain(result), "%.1f");
+    return json_print_line(printer->out, object);
+}
+
+bool contrast_print_json_class(const ContrastPrinter *printer, const ContrastClass *class)
+{
+    cJSON *object = cJSON_CreateObject();
+    cJSON_AddStringToObject(object, class->kind, class->name);
+    cJSON_AddNumberToObject(object, "positions", class->positions);
+    cJSON_AddNumberToObject(object, "with_answer", class->with_answer);
+    cJSON_AddNumberToObject(object, "solved_off", class->solved[TERM_OFF]);
+    cJSON_AddNumberToObject(object, "solved_on", class->solved[TERM_ON]);
+    cJSON_AddNumberToObject(object, "solved_only_off", class->only[TERM_OFF]);
+    cJSON_AddNumberToObject(object, "solved_only_on", class->only[TERM_ON]);
+    add_real(object, "mcnemar_p", class->mcnemar, "%.6f");
+    cJSON_AddNumberToObject(object, "changed", class->changed);
+    add_real(object, "gain_judge_off", class->gain[TERM_OFF], "%.2f");
+    add_real(object, "gain_judge_on", class->gain[TERM_ON], "%.2f");
+    add_real(object, "gain_mean", class->mean_gain, "%.2f");
+    add_real(object, "gain_low", class->gain_interval.low, "%.2f");
+    add_real(object, "gain_high", class->gain_interval.high, "%.2f");
+    add_real(object, "nodes_to_choice_off", class->nodes_to_choice[TERM_OFF], "%.1f");
+    add_real(object, "nodes_to_choice_on", class->nodes_to_choice[TERM_ON], "%.1f");
+    return json_print_line(printer->out, object);
+}
+
+/* ------------------------------------------------------------------------------------------- CSV */
+
+void contrast_print_csv_head(const ContrastPrinter *printer)
+{
+    fputs("id,fen,verdict,grade", printer->out);
+    for (int arm = 0; arm < ARM_COUNT; arm++) {
+        const char *n = arm_names[arm];
+        fprintf(printer->out, ",%s_move,%s_score,%s_depth,%s_nodes,%s_nodes_to_choice,%s_solved", n, n, n, n,
+                n, n);
+        if (printer->timings)
+            fprintf(printer->out, ",%s_milliseconds", n);
+    }
+    fputs(",changed,gain_judge_off,gain_judge_on,gain_mean\n", printer->out);
+}
+
+void contrast_print_csv(const ContrastPrinter *printer, const ContrastTask *task,
+                        const ContrastResult *result)
+{
+    FILE *out = printer->out;
+    csv_text(out, task->id);
+    fputc(',', out);
+    csv_text(out, task->fields);
+    fprintf(out, ",%s,%s", ps_verdict_name(result->verdict),
+            result->has_grade ? ps_grade_name(result->grade) : "");
+    for (int arm = 0; arm < ARM_COUNT; arm++) {
+        const ContrastChoice *choice = &result->choice[arm];
+        char move[MOVE_TEXT_SIZE], score[SCORE_TEXT_SIZE];
+        san_write(&task->position, choice->move, move);
+        write_score(score, choice->score);
+        fprintf(out, ",%s,%s,%d,%" PRIu64 ",%" PRIu64 ",%s", move, score, choice->depth, choice->nodes,
+                choice->nodes_to_choice, solved_mark(task, choice));
+        if (printer->timings)
+            fprintf(out, ",%.1f", (double)choice->microseconds / 1000);
+    }
+    fprintf(out, ",%s,%d,%d,%.1f\n", result->changed ? "yes" : "no", result->gain[TERM_OFF],
+            result->gain[TERM_ON], contrast_mean_gain(result));
+}

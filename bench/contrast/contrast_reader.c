@@ -1,0 +1,177 @@
+#include "bench/contrast/contrast_reader.h"
+
+#include "bench/base/command_line.h"
+#include "engine/rules/fen.h"
+#include "engine/rules/notation.h"
+
+#include <cjson/cJSON.h>
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char *const arm_keys[READ_ARMS] = {"off", "on"};
+
+static const char *text_of(const cJSON *object, const char *key)
+{
+    return cJSON_GetStringValue(cJSON_GetObjectItemCaseSensitive(object, key));
+}
+
+/* NaN without a number. */
+static double number_of(const cJSON *object, const char *key)
+{
+    return cJSON_GetNumberValue(cJSON_GetObjectItemCaseSensitive(object, key));
+}
+
+static bool read_arm(const cJSON *arm, const Position *position, Move *move, int *solved)
+{
+    const char *san = text_of(arm, "move");
+    const cJSON *known = cJSON_GetObjectItemCaseSensitive(arm, "solved");
+    *solved = cJSON_IsBool(known) ? cJSON_IsTrue(known) : -1;
+    return san != NULL && san_parse(position, san, move) == NOTATION_OK;
+}
+
+static ReadChange *add_change(ReadContrast *contrast)
+{
+    if (contrast->change_count == contrast->change_capacity) {
+        size_t capacity = contrast->change_capacity > 0 ? 2 * contrast->change_capacity : 32;
+        ReadChange *grown = realloc(contrast->changes, capacity * sizeof *grown);
+        if (grown == NULL)
+            return NULL;
+        contrast->changes = grown;
+        contrast->change_capacity = capacity;
+    }
+    ReadChange *change = &contrast->changes[contrast->change_count++];
+    *change = (ReadChange){0};
+    return change;
+}
+
+/* A position whose move did not change is well read and left out. */
+static const char *read_position(ReadContrast *contrast, const cJSON *object)
+{
+    const cJSON *changed = cJSON_GetObjectItemCaseSensitive(object, "changed");
+    const cJSON *gain = cJSON_GetObjectItemCaseSensitive(object, "gain");
+    const char *fen = text_of(object, "fen"), *verdict = text_of(object, "verdict"),
+               *name = text_of(object, "id");
+    const double gains[READ_ARMS] = {number_of(gain, "judge_off"), number_of(gain, "judge_on")};
+    if (fen == NULL || verdict == NULL || name == NULL || !cJSON_IsBool(changed) ||
+        isnan(gains[READ_OFF] + gains[READ_ON]))
+        return "has no \"id\", \"fen\", \"verdict\", \"changed\" or \"gain\"";
+    if (!cJSON_IsTrue(changed))
+        return NULL;
+    ReadChange *change = add_change(contrast);
+    if (change == NULL)
+        return "does not fit in memory";
+    change->gain = (gains[READ_OFF] + gains[READ_ON]) / 2;
+    change->verdict = strdup(verdict);
+    change->name = strdup(name);
+    if (fen_parse(fen, false, &change->position, NULL) != FEN_OK &&
+        fen_parse(fen, true, &change->position, NULL) != FEN_OK)
+        return "has a \"fen\" that is no legal position";
+    for (int arm = READ_OFF; arm < READ_ARMS; arm++) {
+        change->judge_gain[arm] = (int)gains[arm];
+        if (!read_arm(cJSON_GetObjectItemCaseSensitive(object, arm_keys[arm]), &change->position,
+                      &change->moves[arm], &change->solved[arm]))
+            return "has no legal \"move\" of both arms";
+    }
+    return NULL;
+}
+
+static const char *read_class(const cJSON *object, const char *name, ReadClass *class)
+{
+    *class = (ReadClass){
+        .name = strdup(name),
+        .positions = number_of(object, "positions"),
+        .with_answer = number_of(object, "with_answer"),
+        .changed = number_of(object, "changed"),
+        .solved = {number_of(object, "solved_off"), number_of(object, "solved_on")},
+        .mcnemar_p = number_of(object, "mcnemar_p"),
+        .gain = number_of(object, "gain_mean"),
+        .gain_low = number_of(object, "gain_low"),
+        .gain_high = number_of(object, "gain_high"),
+        .nodes_to_choice = {number_of(object, "nodes_to_choice_off"),
+                            number_of(object, "nodes_to_choice_on")},
+    };
+    return isnan(class->positions + class->changed) ? "has no \"positions\" or \"changed\"" : NULL;
+}
+
+static const char *add_class(const cJSON *object, const char *name, ReadClass classes[READ_CLASSES_MAX],
+                             int *count)
+{
+    if (*count == READ_CLASSES_MAX)
+        return "is one class too many";
+    return read_class(object, name, &classes[(*count)++]);
+}
+
+static const char *read_object(ReadContrast *contrast, const cJSON *object)
+{
+    const char *verdict = text_of(object, "verdict"), *grade = text_of(object, "grade"),
+               *all = text_of(object, "all");
+    if (contrast->complete)
+        return "comes after the summary";
+    if (cJSON_GetObjectItemCaseSensitive(object, "fen") != NULL)
+        return read_position(contrast, object);
+    if (verdict != NULL)
+        return add_class(object, verdict, contrast->by_verdict, &contrast->by_verdict_count);
+    if (grade != NULL)
+        return add_class(object, grade, contrast->by_grade, &contrast->by_grade_count);
+    if (all == NULL)
+        return "is neither a position nor a class";
+    contrast->complete = true;
+    return read_class(object, all, &contrast->all);
+}
+
+static bool read_line(ReadContrast *contrast, const char *text, long line)
+{
+    cJSON *object = cJSON_Parse(text);
+    const char *wrong = cJSON_IsObject(object) ? read_object(contrast, object) : "is no JSON object";
+    if (wrong != NULL)
+        complain(contrast->file, line, "the line %s; expected what \"contrast --json\" writes", wrong);
+    cJSON_Delete(object);
+    return wrong == NULL;
+}
+
+bool contrast_read_file(ReadContrast *contrast, const char *path)
+{
+    *contrast = (ReadContrast){.file = path};
+    FILE *file = fopen(path, "r");
+    if (file == NULL) {
+        complain(path, 0, "cannot be read: %s", strerror(errno));
+        return false;
+    }
+    char *text = NULL;
+    size_t size = 0;
+    bool good = true;
+    for (long line = 1; good && getline(&text, &size, file) >= 0; line++)
+        good = read_line(contrast, text, line);
+    if (good && ferror(file)) {
+        complain(path, 0, "cannot be read: %s", strerror(errno));
+        good = false;
+    } else if (good && !contrast->complete) {
+        complain(path, 0, "there is no summary at the end; expected all that \"contrast --json\" writes");
+        good = false;
+    }
+    free(text);
+    fclose(file);
+    return good;
+}
+
+static void free_classes(ReadClass *classes, int count)
+{
+    for (int i = 0; i < count; i++)
+        free(classes[i].name);
+}
+
+void read_contrast_free(ReadContrast *contrast)
+{
+    for (size_t i = 0; i < contrast->change_count; i++) {
+        free(contrast->changes[i].name);
+        free(contrast->changes[i].verdict);
+    }
+    free(contrast->changes);
+    free_classes(contrast->by_verdict, contrast->by_verdict_count);
+    free_classes(contrast->by_grade, contrast->by_grade_count);
+    free(contrast->all.name);
+    *contrast = (ReadContrast){0};
+}

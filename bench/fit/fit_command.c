@@ -1,0 +1,197 @@
+#include "bench/base/command_line.h"
+#include "bench/base/commands.h"
+#include "bench/base/parallel.h"
+#include "bench/fit/fit.h"
+#include "bench/fit/fit_output.h"
+#include "bench/fit/fit_play.h"
+
+#include <stdio.h>
+#include <string.h>
+
+typedef struct FitOptions {
+    int64_t games, nodes, seed, workers, steps, units, every;
+    double prior, blend;
+    const char *openings, *sample, *write, *write_lever;
+    char **more; /* samples */
+    int more_count;
+    bool quiet;
+} FitOptions;
+
+static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
+{
+    const Option options[] = {
+        {.name = "games",
+         .argument = "N",
+         .help = "play so many games for the sample",
+         .integer = &o->games,
+         .least = 5,
+         .greatest = FIT_GAME_MAX},
+        {.name = "nodes",
+         .argument = "N",
+         .help = "positions a move in them (default 4000)",
+         .integer = &o->nodes,
+         .least = 100,
+         .greatest = 1000000000},
+        {.name = "seed",
+         .argument = "N",
+         .help = "of the random openings (default 1)",
+         .integer = &o->seed,
+         .least = 0,
+         .greatest = INT64_MAX},
+        {.name = "openings",
+         .argument = "FILE",
+         .help = "EPD positions to start from (default: random)",
+         .text = &o->openings},
+        {.name = "sample",
+         .argument = "FILE",
+         .help = "write the sample there; without --games, read it",
+         .text = &o->sample},
+        {.name = "every",
+         .argument = "N",
+         .help = "fit to every N-th position only (default 1)",
+         .integer = &o->every,
+         .least = 1,
+         .greatest = 1000000},
+        {.name = "steps",
+         .argument = "N",
+         .help = "of descent (default 400)",
+         .integer = &o->steps,
+         .least = FIT_ROUNDS,
+         .greatest = 1000000},
+        {.name = "prior",
+         .argument = "CP",
+         .help = "how far a weight is thought to be off (default 30)",
+         .real = &o->prior,
+         .real_least = 0.1,
+         .real_greatest = 10000},
+        {.name = "blend",
+         .argument = "SHARE",
+         .help = "of the search's scores in what is fitted to (default 0)",
+         .real = &o->blend,
+         .real_least = 0,
+         .real_greatest = 1},
+        {.name = "units",
+         .argument = "N",
+         .help = "passes over what is not linear (default 0)",
+         .integer = &o->units,
+         .least = 0,
+         .greatest = 100},
+        {.name = "write",
+         .argument = "FILE",
+         .help = "write engine/evaluation/weights.c there",
+         .text = &o->write},
+        {.name = "write-lever",
+         .argument = "FILE",
+         .help = "write structure/default_weights.c there",
+         .text = &o->write_lever},
+        {.name = "workers",
+         .argument = "N",
+         .help = "threads (default: one a processor)",
+         .integer = &o->workers,
+         .least = 1,
+         .greatest = 256},
+        {.name = "quiet", .help = "no progress line", .flag = &o->quiet},
+        {0},
+    };
+    static const Usage usage = {"--games N | --sample FILE [FILE]... [OPTION]...",
+                                "Fits the weights of the evaluation to the results of games that the engine "
+                                "plays against itself. Holds\n"
+                                "out a fifth of the games and prints the loss on both parts. Writes weights "
+                                "only where it is told to."};
+    if (!command_line_read(&usage, options, &argc, &argv, status))
+        return false;
+    *status = STATUS_MISUSED;
+    if (argc > 0 && (o->games || !o->sample)) {
+        complain(NULL, 0,
+                 "fit: \"%s\" is one argument too many; expected more samples behind --sample FILE only",
+                 argv[0]);
+        return false;
+    }
+    o->more = argv;
+    o->more_count = argc;
+    if (o->games == 0 && !o->sample) {
+        complain(NULL, 0,
+                 "fit: there is no sample; expected --games N to play for one or --sample FILE to read one");
+        return false;
+    }
+    if (o->games == 0 && o->openings) {
+        complain(NULL, 0, "fit: --openings is for games; expected --games N with it");
+        return false;
+    }
+    return true;
+}
+
+static void join_arguments(int argc, char **argv, char text[FIT_ORIGIN_SIZE])
+{
+    size_t length = (size_t)snprintf(text, FIT_ORIGIN_SIZE, PROGRAM_NAME);
+    for (int i = 0; i < argc && length < FIT_ORIGIN_SIZE; i++)
+        length += (size_t)snprintf(text + length, FIT_ORIGIN_SIZE - length, " %s", argv[i]);
+}
+
+static bool read_samples(FitSample *sample, const FitOptions *o)
+{
+    bool good = fit_sample_read(sample, o->sample);
+    for (int i = 0; good && i < o->more_count; i++)
+        good = fit_sample_read(sample, o->more[i]);
+    return good;
+}
+
+static bool get_sample(FitSample *sample, const FitOptions *o, const char *command)
+{
+    if (o->games == 0)
+        return read_samples(sample, o);
+    const FitPlay play = {.games = (size_t)o->games,
+                          .nodes = o->nodes,
+                          .seed = (uint64_t)o->seed,
+                          .openings = o->openings,
+                          .workers = (int)o->workers,
+                          .quiet = o->quiet};
+    snprintf(sample->origin, sizeof sample->origin, "%s", command);
+    return fit_play(sample, &play) && (!o->sample || fit_sample_write(sample, o->sample));
+}
+
+static void print_report(const FitReport *r)
+{
+    printf("fitted    %zu positions of %zu games\n", r->fitted.positions, r->fitted.games);
+    printf("held out  %zu positions of %zu games\n", r->held_out.positions, r->held_out.games);
+    printf("scale     %.1f centipawns\n", r->scale);
+    printf("weights   %d, of them %d in no position, %d changed\n", r->halves, r->unseen, r->changed);
+    puts("\nMean log-loss in nats (a draw counts as half a win and half a loss):\n"
+         "             before     after");
+    printf("fitted    %9.6f %9.6f\n", r->fitted.before, r->fitted.after);
+    printf("held out  %9.6f %9.6f\n", r->held_out.before, r->held_out.after);
+}
+
+static bool run_fit(const FitOptions *o, const FitSample *sample, const char *command)
+{
+    FitWeights weights = {default_weights, ps_default_weights};
+    FitOrigin origin = {.command = command, .sample = sample->origin};
+    const FitSettings settings = {.steps = (int)o->steps,
+                                  .passes = (int)o->units,
+                                  .blend = o->blend,
+                                  .prior = o->prior,
+                                  .workers = (int)o->workers,
+                                  .quiet = o->quiet};
+    if (!fit(&weights, sample, &settings, &origin.report))
+        return false;
+    print_report(&origin.report);
+    return (!o->write || fit_write_eval(o->write, &weights.eval, &origin)) &&
+           (!o->write_lever || fit_write_lever(o->write_lever, &weights.lever, &origin));
+}
+
+Status fit_command(int argc, char **argv)
+{
+    FitOptions options = {
+        .nodes = 4000, .seed = 1, .workers = parallel_processors(), .steps = 400, .every = 1, .prior = 30};
+    FitSample sample = {0};
+    char command[FIT_ORIGIN_SIZE];
+    Status status;
+    join_arguments(argc, argv, command);
+    if (!read_options(&options, argc, argv, &status))
+        return status;
+    bool good = get_sample(&sample, &options, command);
+    fit_sample_thin(&sample, (size_t)options.every);
+    good = good && run_fit(&options, &sample, command);
+    fit_sample_free(&sample);
+    return good ? STATUS_DONE : STATUS_FAILED;
+}

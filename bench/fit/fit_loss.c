@@ -1,0 +1,64 @@
+#include "bench/fit/fit_loss.h"
+#include "bench/fit/fit_model.h"
+#include "engine/evaluation/evaluate.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+int *fit_scores(const FitSample *sample, const FitWeights *weights)
+{
+    Evaluator evaluator = {.weights = &weights->eval, .lever_weights = weights->lever, .lever_weight = 100};
+    int *scores = malloc((sample->count + 1) * sizeof *scores);
+    if (!scores || !pawn_table_create(&evaluator.pawns, &weights->eval, PS_STRICT)) {
+        free(scores);
+        return NULL;
+    }
+    for (size_t i = 0; i < sample->count; i++) {
+        const Position *p = &sample->positions[i].position;
+        int score = evaluate(&evaluator, p);
+        scores[i] = position_turn(p) == WHITE ? score : -score;
+    }
+    pawn_table_destroy(&evaluator.pawns);
+    return scores;
+}
+
+double fit_loss(const FitSample *sample, const int *scores, bool held_out, double scale, double blend)
+{
+    double loss = 0;
+    size_t count = 0;
+    for (size_t i = 0; i < sample->count; i++) {
+        const FitPosition *p = &sample->positions[i];
+        if (fit_held_out(p->game) != held_out)
+            continue;
+        double z = scores[i] / scale;
+        loss += log1p(exp(-fabs(z))) + (z > 0 ? z : 0) -
+                z * fit_goal(p->white_points / 2.0, p->score, scale, blend);
+        count++;
+    }
+    return count ? loss / (double)count : NAN;
+}
+
+double fit_scale(const FitSample *sample, const int *scores)
+{
+    static const double shrink = 0.6180339887498949; /* the golden ratio's inverse */
+    double low = log(10), high = log(5000);
+    double left = high - shrink * (high - low), right = low + shrink * (high - low);
+    double at_left = fit_loss(sample, scores, false, exp(left), 0),
+           at_right = fit_loss(sample, scores, false, exp(right), 0);
+    while (high - low > 1e-4) {
+        if (at_left < at_right) {
+            high = right;
+            right = left;
+            at_right = at_left;
+            left = high - shrink * (high - low);
+            at_left = fit_loss(sample, scores, false, exp(left), 0);
+        } else {
+            low = left;
+            left = right;
+            at_left = at_right;
+            right = low + shrink * (high - low);
+            at_right = fit_loss(sample, scores, false, exp(right), 0);
+        }
+    }
+    return exp((low + high) / 2);
+}

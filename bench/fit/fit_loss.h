@@ -1,0 +1,18 @@
+/* How well evaluations foretell the results of games, by the engine's own evaluate(). */
+#ifndef PAWNVANE_FIT_LOSS_H
+#define PAWNVANE_FIT_LOSS_H
+
+#include "bench/fit/fit.h"
+
+/* The evaluations of all positions under the weights, centipawns for White, as an array to free; null if
+ * memory runs out. */
+int *fit_scores(const FitSample *sample, const FitWeights *weights);
+
+/* The mean log-loss of one part of the sample against fit_goal(), in nats; with a blend of 0 against results.
+ * NaN of no positions. */
+double fit_loss(const FitSample *sample, const int *scores, bool held_out, double scale, double blend);
+
+/* The scale, 10 to 5000 centipawns, with the least loss on the fitted part, by golden-section search. */
+double fit_scale(const FitSample *sample, const int *scores);
+
+#endif

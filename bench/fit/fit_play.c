@@ -1,0 +1,86 @@
+#include "bench/fit/fit_play.h"
+#include "bench/base/command_line.h"
+#include "bench/base/parallel.h"
+#include "bench/base/progress.h"
+#include "bench/play/opening.h"
+
+enum { TABLE_MIB = 4 };
+
+typedef struct Run {
+    const FitPlay *play;
+    FitSample *sample;
+    OpeningSet openings;
+    Arm arm;
+    Progress progress;
+} Run;
+
+static const Position *start_of(const Run *run, size_t index)
+{
+    return &run->openings.items[index % run->openings.count].position;
+}
+
+static Taken take_game(void *context, size_t index, void *item)
+{
+    (void)item;
+    return index < ((Run *)context)->play->games ? TAKEN_ITEM : TAKEN_END;
+}
+
+static bool run_game(void *context, void *own, size_t index, void *item)
+{
+    Contestant *const players[2] = {own, own};
+    return play_game(players, start_of(context, index), &(TimeControl){0}, &default_adjudication, item);
+}
+
+static bool deliver_game(void *context, size_t index, void *item)
+{
+    Run *run = context;
+    progress_show(&run->progress, index + 1, NULL);
+    if (fit_sample_add_game(run->sample, (uint32_t)index + 1, start_of(run, index), item))
+        return true;
+    progress_clear(&run->progress);
+    complain(NULL, 0, "memory ran out for the sample");
+    return false;
+}
+
+static void *worker_new(void *context)
+{
+    return contestant_new(&((Run *)context)->arm, TABLE_MIB);
+}
+
+static void worker_free(void *context, void *own)
+{
+    (void)context;
+    contestant_free(own);
+}
+
+static bool get_openings(Run *run)
+{
+    const FitPlay *play = run->play;
+    if (!play->openings)
+        return openings_draw(&run->openings, play->games, play->seed, play->workers);
+    if (!openings_read(&run->openings, play->openings))
+        return false;
+    if (run->openings.count == 0) {
+        complain(play->openings, 0, "there is no position; expected one to start from");
+        return false;
+    }
+    return openings_arrange(&run->openings, run->openings.count, play->seed);
+}
+
+bool fit_play(FitSample *sample, const FitPlay *play)
+{
+    Run run = {.play = play, .sample = sample, .arm = default_arm};
+    run.arm.nodes = play->nodes;
+    progress_start(&run.progress, "games", play->games, play->quiet);
+    bool good = get_openings(&run) && parallel_run(&(Parallel){.workers = play->workers,
+                                                               .item_size = sizeof(GameRecord),
+                                                               .context = &run,
+                                                               .take = take_game,
+                                                               .run = run_game,
+                                                               .deliver = deliver_game,
+                                                               .worker_new = worker_new,
+                                                               .worker_free = worker_free});
+    progress_clear(&run.progress);
+    openings_free(&run.openings);
+    return good;
+}

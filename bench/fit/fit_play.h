@@ -1,0 +1,20 @@
+/* Games that the engine plays against itself, for a sample. */
+#ifndef PAWNVANE_FIT_PLAY_H
+#define PAWNVANE_FIT_PLAY_H
+
+#include "bench/fit/fit_sample.h"
+
+typedef struct FitPlay {
+    size_t games;         /* 1 .. FIT_GAME_MAX */
+    int64_t nodes;        /* a move */
+    uint64_t seed;        /* of the openings */
+    const char *openings; /* an EPD file of positions to start from, in turn; null: drawn at random */
+    int workers;
+    bool quiet; /* no progress line */
+} FitPlay;
+
+/* Plays the games and adds their quiet positions, games numbered from 1. The sample depends on all of it but
+ * the workers. On failure something has been said. */
+bool fit_play(FitSample *sample, const FitPlay *play);
+
+#endif

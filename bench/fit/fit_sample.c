@@ -1,0 +1,222 @@
+#include "bench/fit/fit_sample.h"
+#include "bench/base/command_line.h"
+#include "bench/base/output_file.h"
+#include "bench/pgn/epd.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { HELD_OUT_EVERY = 5 };
+
+static const char *const results[] = {"0-1", "1/2-1/2", "1-0"}; /* by half points for White */
+
+static const char origin_prefix[] = "# Quiet positions of games with their results, made by: ";
+
+bool fit_held_out(uint32_t game)
+{
+    return game % HELD_OUT_EVERY == 0;
+}
+
+bool fit_sample_add(FitSample *sample, const FitPosition *position)
+{
+    if (sample->count == sample->capacity) {
+        size_t capacity = sample->capacity ? 2 * sample->capacity : 4096;
+        FitPosition *grown = realloc(sample->positions, capacity * sizeof *grown);
+        if (!grown)
+            return false;
+        sample->positions = grown;
+        sample->capacity = capacity;
+    }
+    sample->positions[sample->count++] = *position;
+    return true;
+}
+
+static int plies_since_start(const Position *p)
+{
+    return 2 * (p->fullmove - 1) + (position_turn(p) == BLACK);
+}
+
+static bool is_quiet(const Position *p, Move best, int score)
+{
+    return plies_since_start(p) >= FIT_PLIES_SKIPPED && abs(score) < FIT_SCORE_MAX &&
+           position_captured(p, best) == NO_ROLE && !move_is_promotion(best) && !position_in_check(p);
+}
+
+bool fit_sample_add_game(FitSample *sample, uint32_t game, const Position *start, const GameRecord *record)
+{
+    FitPosition at = {.position = *start, .game = game, .white_points = (uint8_t)record->white_points};
+    for (int ply = 0; ply < record->plies; ply++) {
+        Move move = record->moves[ply];
+        int score = record->scores[ply];
+        at.score = (int16_t)(position_turn(&at.position) == WHITE ? score : -score);
+        if (is_quiet(&at.position, move, score) && !fit_sample_add(sample, &at))
+            return false;
+        position_play(&at.position, move);
+    }
+    return true;
+}
+
+void fit_sample_thin(FitSample *sample, size_t n)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < sample->count; i += n)
+        sample->positions[kept++] = sample->positions[i];
+    sample->count = kept;
+}
+
+bool fit_sample_count_games(const FitSample *sample, size_t *fitted, size_t *held_out)
+{
+    bool *seen = calloc(FIT_GAME_MAX + 1, sizeof *seen);
+    *fitted = *held_out = 0;
+    if (!seen)
+        return false;
+    for (size_t i = 0; i < sample->count; i++) {
+        uint32_t game = sample->positions[i].game;
+        if (!seen[game])
+            ++*(fit_held_out(game) ? held_out : fitted);
+        seen[game] = true;
+    }
+    free(seen);
+    return true;
+}
+
+void fit_sample_free(FitSample *sample)
+{
+    free(sample->positions);
+    *sample = (FitSample){0};
+}
+
+/* ------------------------------------------------------------------------------------------------- as a file
+ */
+
+static void write_position(FILE *out, const FitPosition *p)
+{
+    char fen[FEN_SIZE];
+    fen_write(&p->position, fen);
+    int fields = 0;
+    for (const char *at = fen; (fields += *at == ' ') < 4; at++)
+        fputc(*at, out);
+    fprintf(out, " hmvc %d; fmvn %d;", p->position.halfmoves, p->position.fullmove);
+    if (p->score != NO_FIT_SCORE)
+        fprintf(out, " ce %d;", position_turn(&p->position) == WHITE ? p->score : -p->score);
+    fprintf(out, " c8 \"%u\"; c9 \"%s\";\n", (unsigned)p->game, results[p->white_points]);
+}
+
+bool fit_sample_write(const FitSample *sample, const char *path)
+{
+    OutputFile file;
+    if (!output_open(&file, path)) {
+        complain(path, 0, "cannot be written: %s", strerror(errno));
+        return false;
+    }
+    fprintf(file.stream, "%s%s\n", origin_prefix, sample->origin);
+    for (size_t i = 0; i < sample->count; i++)
+        write_position(file.stream, &sample->positions[i]);
+    if (output_commit(&file))
+        return true;
+    complain(path, 0, "cannot be written: %s; what was there is unchanged", strerror(errno));
+    return false;
+}
+
+static bool read_game(const EpdRecord *record, uint32_t *game)
+{
+    const char *text = epd_text(record, "c8");
+    char *end;
+    long number = text ? strtol(text, &end, 10) : 0;
+    if (!text || end == text || *end || number < 1 || number > FIT_GAME_MAX) {
+        complain(record->file, record->line, "c8 is %s%s%s; expected the number of the game, 1 to %d",
+                 text ? "\"" : "", text ? text : "missing", text ? "\"" : "", FIT_GAME_MAX);
+        return false;
+    }
+    *game = (uint32_t)number;
+    return true;
+}
+
+static bool read_result(const EpdRecord *record, uint8_t *white_points)
+{
+    const char *text = epd_text(record, "c9");
+    for (uint8_t points = 0; text && points <= 2; points++) {
+        if (strcmp(text, results[points]) == 0) {
+            *white_points = points;
+            return true;
+        }
+    }
+    complain(record->file, record->line,
+             "c9 is %s%s%s; expected the result of the game, \"1-0\", \"1/2-1/2\" or \"0-1\"",
+             text ? "\"" : "", text ? text : "missing", text ? "\"" : "");
+    return false;
+}
+
+static bool read_score(const EpdRecord *record, int16_t *score)
+{
+    const char *text = epd_text(record, "ce");
+    char *end;
+    *score = NO_FIT_SCORE;
+    if (!text)
+        return true;
+    long number = strtol(text, &end, 10);
+    if (end == text || *end || labs(number) > FIT_SCORE_MAX) {
+        complain(record->file, record->line, "ce is \"%s\"; expected centipawns, -%d to %d", text,
+                 FIT_SCORE_MAX, FIT_SCORE_MAX);
+        return false;
+    }
+    *score = (int16_t)(position_turn(&record->position) == WHITE ? number : -number);
+    return true;
+}
+
+typedef struct Reading {
+    FitSample *sample;
+    uint32_t games_before;
+} Reading;
+
+static bool use_record(void *context, const EpdRecord *record)
+{
+    Reading *reading = context;
+    FitPosition position = {.position = record->position};
+    if (!read_game(record, &position.game) || !read_result(record, &position.white_points) ||
+        !read_score(record, &position.score))
+        return false;
+    position.game += reading->games_before;
+    if (position.game > FIT_GAME_MAX) {
+        complain(record->file, record->line, "this is game %u of all samples; expected %d at most",
+                 (unsigned)position.game, FIT_GAME_MAX);
+        return false;
+    }
+    if (fit_sample_add(reading->sample, &position))
+        return true;
+    complain(record->file, record->line, "memory ran out");
+    return false;
+}
+
+/* The number of the last game, made up to a whole number of fifths. */
+static uint32_t games_of(const FitSample *sample)
+{
+    uint32_t last = 0;
+    for (size_t i = 0; i < sample->count; i++)
+        last = sample->positions[i].game > last ? sample->positions[i].game : last;
+    return (last + HELD_OUT_EVERY - 1) / HELD_OUT_EVERY * HELD_OUT_EVERY;
+}
+
+/* The command in the first line, if it is there, after those of earlier files. */
+static void read_origin(FitSample *sample, const char *path)
+{
+    char line[sizeof origin_prefix - 1 + FIT_ORIGIN_SIZE];
+    size_t prefix = sizeof origin_prefix - 1;
+    FILE *file = fopen(path, "r");
+    if (file && fgets(line, sizeof line, file) && strncmp(line, origin_prefix, prefix) == 0) {
+        size_t length = strlen(sample->origin);
+        line[strcspn(line, "\r\n")] = '\0';
+        snprintf(sample->origin + length, sizeof sample->origin - length, "%s%s", length ? " + " : "",
+                 line + prefix);
+    }
+    if (file)
+        fclose(file);
+}
+
+bool fit_sample_read(FitSample *sample, const char *path)
+{
+    if (strcmp(path, "-") != 0)
+        read_origin(sample, path);
+    return epd_read_file(path, use_record, &(Reading){sample, games_of(sample)});
+}

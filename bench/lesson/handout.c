@@ -1,0 +1,213 @@
+#include "bench/lesson/handout.h"
+
+#include "bench/lesson/lesson_page.h"
+#include "bench/lesson/story_page.h"
+#include "bench/page/diagram.h"
+#include "bench/page/page.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static const char foot[] = "For study. Not for use during a game.";
+static const char closing[] = "For study before and after a game. Whoever uses notes or an engine during a "
+                              "game breaks the Laws of Chess (FIDE, article 11.3).";
+
+/* ------------------------------------------------------------------------------------------- collecting */
+
+static HandoutItem *add(Handout *handout)
+{
+    if (handout->count == handout->capacity) {
+        int capacity = handout->capacity > 0 ? 2 * handout->capacity : 16;
+        HandoutItem *grown = realloc(handout->items, (size_t)capacity * sizeof *grown);
+        if (grown == NULL)
+            return NULL;
+        handout->items = grown;
+        handout->capacity = capacity;
+    }
+    HandoutItem *item = &handout->items[handout->count++];
+    *item = (HandoutItem){0};
+    return item;
+}
+
+static char *copy_or_null(const char *text)
+{
+    return text != NULL ? strdup(text) : NULL;
+}
+
+/* The operands of an operation, one space between them; null without it. */
+static char *joined(const EpdRecord *record, const char *opcode)
+{
+    const EpdOperation *operation = epd_find(record, opcode);
+    size_t size = 1;
+    if (operation == NULL)
+        return NULL;
+    for (int i = 0; i < operation->count; i++)
+        size += strlen(record->operands[operation->first + i]) + 1;
+    char *text = malloc(size), *end = text;
+    if (text == NULL)
+        return NULL;
+    *text = '\0';
+    for (int i = 0; i < operation->count; i++)
+        end += sprintf(end, "%s%s", i > 0 ? " " : "", record->operands[operation->first + i]);
+    return text;
+}
+
+bool handout_add_position(Handout *handout, const EpdRecord *record)
+{
+    HandoutItem *item = add(handout);
+    if (item == NULL)
+        return false;
+    item->name = copy_or_null(epd_text(record, "id"));
+    item->named_best = joined(record, "bm");
+    item->remark = copy_or_null(epd_text(record, "c0"));
+    item->lesson = malloc(sizeof *item->lesson);
+    return item->lesson != NULL &&
+           lesson_make(item->lesson, &record->position, handout->player, &handout->settings);
+}
+
+/* The value of a tag; null if it is missing or tells nothing. */
+static const char *known(const HandoutGame *game, const char *name)
+{
+    for (int i = 0; i < game->tag_count; i++) {
+        const HandoutTag *tag = &game->tags[i];
+        if (strcmp(tag->name, name) == 0)
+            return *tag->value != '\0' && *tag->value != '?' ? tag->value : NULL;
+    }
+    return NULL;
+}
+
+/* "White – Black, Event, 2023.10.05", as far as the tags tell. */
+static char *name_of(const HandoutGame *game)
+{
+    const char *white = known(game, "White"), *black = known(game, "Black"), *event = known(game, "Event"),
+               *date = known(game, "Date");
+    char *name;
+    int length = asprintf(&name, "%s – %s%s%s%s%s", white ? white : "White", black ? black : "Black",
+                          event ? ", " : "", event ? event : "", date ? ", " : "", date ? date : "");
+    return length < 0 ? NULL : name;
+}
+
+static bool copy_tags(HandoutItem *item, const HandoutGame *game)
+{
+    item->tags = calloc((size_t)game->tag_count + 1, sizeof *item->tags);
+    if (item->tags == NULL)
+        return false;
+    for (int i = 0; i < game->tag_count; i++) {
+        HandoutTag *tag = &item->tags[item->tag_count++];
+        *tag = (HandoutTag){strdup(game->tags[i].name), strdup(game->tags[i].value)};
+        if (tag->name == NULL || tag->value == NULL)
+            return false;
+    }
+    return true;
+}
+
+bool handout_add_game(Handout *handout, const HandoutGame *game)
+{
+    HandoutItem *item = add(handout);
+    if (item == NULL)
+        return false;
+    item->name = name_of(game);
+    item->result = game->result;
+    return item->name != NULL && copy_tags(item, game) &&
+           story_make(&item->story, &game->start, game->moves, game->ply_count, handout->player,
+                      &handout->settings);
+}
+
+void handout_free(Handout *handout)
+{
+    for (int i = 0; i < handout->count; i++) {
+        HandoutItem *item = &handout->items[i];
+        free(item->name);
+        free(item->named_best);
+        free(item->remark);
+        for (int k = 0; k < item->tag_count; k++) {
+            free(item->tags[k].name);
+            free(item->tags[k].value);
+        }
+        free(item->tags);
+        free(item->lesson);
+        story_free(&item->story);
+    }
+    free(handout->items);
+    handout->items = NULL;
+    handout->count = handout->capacity = 0;
+}
+
+/* ------------------------------------------------------------------------------------------- the page */
+
+static LessonEntry lesson_entry(const HandoutItem *item, int number)
+{
+    return (LessonEntry){.number = number,
+                         .name = item->name,
+                         .named_best = item->named_best,
+                         .remark = item->remark,
+                         .lesson = item->lesson};
+}
+
+static StoryEntry story_entry(const HandoutItem *item, int number)
+{
+    return (StoryEntry){.number = number, .name = item->name, .result = item->result, .story = &item->story};
+}
+
+static void write_tasks(FILE *out, const Handout *handout)
+{
+    page_box_begin(out, PAGE_SHEET);
+    page_paragraph(out, PAGE_PLAIN, "For each position:");
+    lesson_page_questions(out);
+    for (int i = 0; i < handout->count; i++) {
+        const HandoutItem *item = &handout->items[i];
+        if (item->lesson != NULL) {
+            LessonEntry entry = lesson_entry(item, i + 1);
+            lesson_page_task(out, &entry, handout->flip);
+        } else {
+            StoryEntry entry = story_entry(item, i + 1);
+            story_page_task(out, &entry, handout->flip);
+        }
+    }
+    page_box_end(out, PAGE_SHEET);
+}
+
+static void write_answers(FILE *out, const Handout *handout)
+{
+    for (int i = 0; i < handout->count; i++) {
+        const HandoutItem *item = &handout->items[i];
+        if (item->lesson != NULL) {
+            LessonEntry entry = lesson_entry(item, i + 1);
+            lesson_page_answer(out, &entry, handout->flip);
+        } else {
+            StoryEntry entry = story_entry(item, i + 1);
+            story_page_answer(out, &entry, handout->flip);
+        }
+    }
+}
+
+static void write_reading_help(FILE *out, const Handout *handout)
+{
+    page_heading(out, 2, "marks", "How to read this sheet");
+    diagram_legend(out);
+    page_paragraph(
+        out, PAGE_NOTE,
+        "Tempi are the moves that a lever needs: steps of the pawn, one more for each piece in its way, and "
+        "one for each helper that is missing. That is a count, as a teacher makes it over the board. "
+        "Calculated scores are in pawns, seen from the side that plays the move, from searches of %llu "
+        "positions each that know nothing of chains and levers, so that the rule does not judge itself.",
+        (unsigned long long)handout->settings.nodes);
+}
+
+void handout_write_page(FILE *out, const Handout *handout)
+{
+    page_begin(out, handout->title, handout->pupils ? "Tasks first, answers on a sheet of their own" : NULL,
+               foot);
+    diagram_definitions(out);
+    if (handout->pupils) {
+        write_tasks(out, handout);
+        page_box_begin(out, PAGE_FRESH);
+        page_heading(out, 2, "answers", "Answers");
+    } else {
+        page_box_begin(out, PAGE_SHEET);
+    }
+    write_reading_help(out, handout);
+    write_answers(out, handout);
+    page_box_end(out, handout->pupils ? PAGE_FRESH : PAGE_SHEET);
+    page_end(out, closing);
+}

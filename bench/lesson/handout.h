@@ -1,0 +1,59 @@
+/* A lesson sheet: positions and games, collected first, then written as a page and as PGN. */
+#ifndef PAWNVANE_HANDOUT_H
+#define PAWNVANE_HANDOUT_H
+
+#include "bench/lesson/lesson.h"
+#include "bench/lesson/story.h"
+#include "bench/pgn/epd.h"
+
+#include <stdio.h>
+
+/* A tag of a game. */
+typedef struct HandoutTag {
+    char *name, *value;
+} HandoutTag;
+
+/* A game to be added. */
+typedef struct HandoutGame {
+    Position start;
+    int ply_count;
+    const Move *moves;  /* NO_MOVE is a null move */
+    const char *result; /* as PGN writes it; a constant */
+    int tag_count;
+    const HandoutTag *tags; /* in their order */
+} HandoutGame;
+
+typedef struct HandoutItem {
+    char *name;         /* what the sheet calls it; null for none */
+    char *named_best;   /* of a position, null for none */
+    char *remark;       /* of a position, null for none */
+    Lesson *lesson;     /* of a position, null for a game */
+    Story story;        /* of a game */
+    const char *result; /* of a game, as PGN writes it */
+    int tag_count;
+    HandoutTag *tags; /* of a game, in their order */
+} HandoutItem;
+
+typedef struct Handout {
+    const char *title;
+    LessonSettings settings;
+    bool pupils; /* tasks first, answers on a separate sheet */
+    bool flip;
+    Player *player;
+    int count, capacity;
+    HandoutItem *items;
+} Handout;
+
+/* Add a position or a game. False if memory runs out. */
+bool handout_add_position(Handout *handout, const EpdRecord *record);
+bool handout_add_game(Handout *handout, const HandoutGame *game);
+
+/* Frees the items, not the player. */
+void handout_free(Handout *handout);
+
+/* Writes the whole sheet as HTML (handout.c), and as annotated PGN (handout_pgn.c): positions become games
+ * that begin there, with the breaks as variations. */
+void handout_write_page(FILE *out, const Handout *handout);
+void handout_write_pgn(FILE *out, const Handout *handout);
+
+#endif

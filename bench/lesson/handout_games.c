@@ -1,0 +1,124 @@
+#include "bench/lesson/handout_games.h"
+
+#include "bench/base/command_line.h"
+#include "bench/pgn/pgn.h"
+
+#include <stdlib.h>
+
+/* The game being read. */
+typedef struct Collector {
+    Handout *handout;
+    const char *path;
+    size_t wanted, read;
+    Progress *progress;
+    bool memory_ran_out, cut;
+    Position start;
+    int ply_count, capacity;
+    Move *moves;
+    int tag_count;
+    HandoutTag tags[PGN_TAGS_MAX];
+} Collector;
+
+static void forget_tags(Collector *collector)
+{
+    for (int i = 0; i < collector->tag_count; i++) {
+        free(collector->tags[i].name);
+        free(collector->tags[i].value);
+    }
+    collector->tag_count = 0;
+}
+
+static char *copy(Collector *collector, PgnText text)
+{
+    /* Latin-1 may need two bytes for one, Windows-1252 three. */
+    size_t size = 3 * text.length + 1;
+    char *string = malloc(size);
+    if (string == NULL)
+        collector->memory_ran_out = true;
+    else
+        pgn_text_copy(text, string, size);
+    return string;
+}
+
+static bool begin(void *context, const PgnGame *game)
+{
+    Collector *collector = context;
+    if (collector->memory_ran_out || (collector->wanted != 0 && game->number != collector->wanted))
+        return false;
+    forget_tags(collector);
+    collector->ply_count = 0;
+    collector->start = game->start;
+    for (int i = 0; i < game->tag_count; i++)
+        collector->tags[collector->tag_count++] =
+            (HandoutTag){copy(collector, game->tags[i].name), copy(collector, game->tags[i].value)};
+    return !collector->memory_ran_out;
+}
+
+static void collect(void *context, const PgnGame *game, Move move)
+{
+    Collector *collector = context;
+    (void)game;
+    if (collector->ply_count == collector->capacity) {
+        int capacity = collector->capacity > 0 ? 2 * collector->capacity : 256;
+        Move *grown = realloc(collector->moves, (size_t)capacity * sizeof *grown);
+        if (grown == NULL) {
+            collector->memory_ran_out = true;
+            return;
+        }
+        collector->moves = grown;
+        collector->capacity = capacity;
+    }
+    collector->moves[collector->ply_count++] = move;
+}
+
+static void end(void *context, const PgnGame *game)
+{
+    Collector *collector = context;
+    if (collector->memory_ran_out)
+        return;
+    const HandoutGame whole = {.start = collector->start,
+                               .ply_count = collector->ply_count,
+                               .moves = collector->moves,
+                               .result = pgn_result_texts[game->result],
+                               .tag_count = collector->tag_count,
+                               .tags = collector->tags};
+    collector->read++;
+    if (!handout_add_game(collector->handout, &whole))
+        collector->memory_ran_out = true;
+    progress_show(collector->progress, (size_t)collector->handout->count, NULL);
+}
+
+static void broken(void *context, const PgnGame *game, const PgnFault *fault)
+{
+    Collector *collector = context;
+    if (collector->wanted != 0 && game->number != collector->wanted)
+        return;
+    collector->cut |= fault->cut;
+    progress_clear(collector->progress);
+    pgn_complain(collector->path, fault);
+}
+
+bool handout_read_games(Handout *handout, const char *path, size_t wanted, Progress *progress)
+{
+    Collector *collector = calloc(1, sizeof *collector);
+    if (collector == NULL) {
+        complain(path, 0, "memory ran out");
+        return false;
+    }
+    *collector = (Collector){.handout = handout, .path = path, .wanted = wanted, .progress = progress};
+    bool good = pgn_read_file(
+        path,
+        &(PgnVisitor){.context = collector, .begin = begin, .move = collect, .end = end, .broken = broken});
+    progress_clear(progress);
+    if (collector->memory_ran_out)
+        complain(path, 0, "memory ran out");
+    else if (good && collector->read == 0 && wanted != 0)
+        complain(path, 0, "there is no readable game %zu; expected the number of one", wanted);
+    else if (good && collector->read == 0)
+        complain(path, 0, "there is no readable game; expected at least one");
+    good = good && collector->read > 0 && !collector->memory_ran_out && !collector->cut;
+    forget_tags(collector);
+    free(collector->moves);
+    free(collector);
+    return good;
+}

@@ -1,0 +1,192 @@
+#include "bench/lesson/handout.h"
+#include "bench/lesson/misreading.h"
+#include "bench/lesson/story_words.h"
+#include "bench/pgn/pgn_writer.h"
+#include "engine/evaluation/structure_view.h"
+
+#include <string.h>
+
+enum { LINE_PLIES = 6, COMMENT_SIZE = 4096 };
+
+/* ------------------------------------------------------------------------------------------- positions */
+
+static void comment_on_position(PgnWriter *writer, const HandoutItem *item)
+{
+    const Lesson *lesson = item->lesson;
+    const char *misreadings[MISREADINGS_MAX];
+    char text[COMMENT_SIZE];
+    int count = misreadings_of(&lesson->analysis, (ps_side)position_turn(&lesson->position), misreadings);
+    int length = snprintf(text, sizeof text, "%s How it is misread:", lesson->words);
+    for (int i = 0; i < count; i++)
+        length += snprintf(text + length, sizeof text - (size_t)length, " %s", misreadings[i]);
+    pgn_write_comment(writer, text);
+}
+
+static void write_variation(PgnWriter *writer, const Position *position, const JudgedMove *judged,
+                            const char *comment)
+{
+    pgn_begin_variation(writer);
+    pgn_write_move(writer, position, judged->move);
+    pgn_write_glyph(writer, judgements[judged->judgement].glyph);
+    pgn_write_comment(writer, comment);
+    pgn_end_variation(writer);
+}
+
+static void write_breaks(PgnWriter *writer, const Lesson *lesson, const LessonSide *study)
+{
+    for (int i = 0; i < study->break_count; i++) {
+        const LessonBreak *push = &study->breaks[i];
+        char text[COMMENT_SIZE], score[SCORE_TEXT_SIZE];
+        score_write(push->judged.score, score);
+        snprintf(text, sizeof text, "%s: guarded by %d, attacked by %d. By calculation %s (%s).",
+                 push->push.kind == PS_BASE   ? "The base lever"
+                 : push->push.kind == PS_HEAD ? "The head lever"
+                                              : "A break",
+                 push->push.supporters, push->push.attackers, judgements[push->judged.judgement].words,
+                 score);
+        write_variation(writer, &lesson->position, &push->judged, text);
+    }
+    for (int i = 0; i < study->preparation_count; i++) {
+        const LessonPreparation *found = &study->preparations[i];
+        char text[COMMENT_SIZE], score[SCORE_TEXT_SIZE];
+        score_write(found->judged.score, score);
+        snprintf(text, sizeof text, "Brings %s nearer: %d to %d tempi (%s).",
+                 ps_square_name(study->aim->square), found->tempi_before, found->tempi_after, score);
+        write_variation(writer, &lesson->position, &found->judged, text);
+    }
+}
+
+/* The best line first, then the breaks and the preparing moves instead of its first move. */
+static void write_study(PgnWriter *writer, const Lesson *lesson, const LessonSide *study)
+{
+    char text[COMMENT_SIZE], score[SCORE_TEXT_SIZE];
+    Position position = lesson->position;
+    score_write(study->best.score, score);
+    snprintf(text, sizeof text, "What the search would play (%s).", score);
+    pgn_write_move(writer, &position, study->best.move);
+    pgn_write_comment(writer, text);
+    write_breaks(writer, lesson, study);
+    position_play(&position, study->best.move);
+    for (int i = 1; i < study->line.length && i < LINE_PLIES; i++) {
+        pgn_write_move(writer, &position, study->line.moves[i]);
+        position_play(&position, study->line.moves[i]);
+    }
+}
+
+static void write_position(PgnWriter *writer, const Handout *handout, const HandoutItem *item, int number)
+{
+    const Lesson *lesson = item->lesson;
+    const LessonSide *study = &lesson->sides[position_turn(&lesson->position)];
+    char round[16];
+    snprintf(round, sizeof round, "%d", number);
+    pgn_write_roster(writer, &(PgnRoster){.event = handout->title,
+                                          .site = item->name,
+                                          .date = "????.??.??",
+                                          .round = round,
+                                          .result = "*"});
+    pgn_write_start(writer, &lesson->position);
+    pgn_begin_moves(writer);
+    comment_on_position(writer, item);
+    if (study->searched)
+        write_study(writer, lesson, study);
+    pgn_end_game(writer, "*");
+}
+
+/* ------------------------------------------------------------------------------------------- games */
+
+static void write_tags(PgnWriter *writer, const HandoutItem *item)
+{
+    for (int i = 0; i < item->tag_count; i++) {
+        bool result = strcmp(item->tags[i].name, "Result") == 0;
+        pgn_write_tag(writer, item->tags[i].name, result ? item->result : item->tags[i].value);
+    }
+    pgn_write_tag(writer, "Annotator", "Pawnvane");
+}
+
+static void explain_position(const Position *position, char *text, size_t size)
+{
+    ps_board board;
+    ps_analysis analysis;
+    structure_view(position, &board);
+    ps_analyse(&analysis, &board);
+    ps_explain(text, size, &analysis, &board);
+}
+
+/* What shows after so many plies: everything but misses, which show in the choice that follows. */
+static void comment_on_events(PgnWriter *writer, const Story *story, int ply, const Position *position)
+{
+    char text[COMMENT_SIZE] = "";
+    size_t length = 0;
+    bool arose = false;
+    for (int i = 0; i < story->event_count; i++) {
+        const StoryEvent *event = &story->events[i];
+        if (event->ply != ply || event->kind == STORY_MISSED || length + STORY_TEXT_SIZE > sizeof text)
+            continue;
+        length += story_event_text(story, event, text + length, sizeof text - length);
+        length += (size_t)snprintf(text + length, sizeof text - length, " ");
+        arose |= event->kind == STORY_AROSE;
+    }
+    if (arose && length + PS_EXPLAIN_SIZE < sizeof text)
+        explain_position(position, text + length, sizeof text - length);
+    pgn_write_comment(writer, text);
+}
+
+static const StoryEvent *find_event(const Story *story, StoryKind kind, int ply)
+{
+    for (int i = 0; i < story->event_count; i++)
+        if (story->events[i].kind == kind && story->events[i].ply == ply)
+            return &story->events[i];
+    return NULL;
+}
+
+static void write_game_move(PgnWriter *writer, const Story *story, int ply, Position *position)
+{
+    const StoryEvent *played = find_event(story, STORY_PLAYED, ply + 1);
+    const StoryEvent *missed = find_event(story, STORY_MISSED, ply);
+    char text[STORY_TEXT_SIZE];
+    Position before = *position;
+    pgn_write_move(writer, position, story->moves[ply]);
+    pgn_write_glyph(writer, played != NULL   ? story_event_glyph(played)
+                            : missed != NULL ? story_event_glyph(missed)
+                                             : 0);
+    story_play(position, story->moves[ply]);
+    comment_on_events(writer, story, ply + 1, position);
+    if (missed == NULL)
+        return;
+    story_event_text(story, missed, text, sizeof text);
+    write_variation(writer, &before, &missed->push, text);
+}
+
+static bool has_fen_tag(const HandoutItem *item)
+{
+    for (int i = 0; i < item->tag_count; i++)
+        if (strcmp(item->tags[i].name, "FEN") == 0)
+            return true;
+    return false;
+}
+
+static void write_game(PgnWriter *writer, const HandoutItem *item)
+{
+    const Story *story = &item->story;
+    Position position = story->start;
+    write_tags(writer, item);
+    if (!has_fen_tag(item))
+        pgn_write_start(writer, &story->start);
+    pgn_begin_moves(writer);
+    comment_on_events(writer, story, 0, &position);
+    for (int ply = 0; ply < story->ply_count; ply++)
+        write_game_move(writer, story, ply, &position);
+    pgn_end_game(writer, item->result);
+}
+
+void handout_write_pgn(FILE *out, const Handout *handout)
+{
+    PgnWriter writer = {.out = out};
+    for (int i = 0; i < handout->count; i++) {
+        const HandoutItem *item = &handout->items[i];
+        if (item->lesson != NULL)
+            write_position(&writer, handout, item, i + 1);
+        else
+            write_game(&writer, item);
+    }
+}

@@ -1,0 +1,239 @@
+#include "bench/lesson/lesson_page.h"
+
+#include "bench/lesson/misreading.h"
+#include "bench/page/diagram.h"
+#include "bench/page/page.h"
+
+#include <string.h>
+
+static const char *const side_titles[] = {[PS_WHITE] = "White", [PS_BLACK] = "Black"};
+
+enum { HEADING_SIZE = 256, LIST_SIZE = 64 };
+
+static void write_heading(FILE *out, const LessonEntry *entry, const char *prefix)
+{
+    char text[HEADING_SIZE], id[HEADING_SIZE];
+    const char *turn = side_titles[position_turn(&entry->lesson->position)];
+    snprintf(text, sizeof text, "%d. %s to move%s%s", entry->number, turn, entry->name != NULL ? " – " : "",
+             entry->name != NULL ? entry->name : "");
+    snprintf(id, sizeof id, "%s-%d", prefix, entry->number);
+    page_heading(out, 2, id, text);
+}
+
+static void write_diagram(FILE *out, const LessonEntry *entry, const char *prefix, bool marks, bool flip)
+{
+    char id[HEADING_SIZE];
+    snprintf(id, sizeof id, "%s-board-%d", prefix, entry->number);
+    diagram_write(out, &(Diagram){.id = id,
+                                  .position = &entry->lesson->position,
+                                  .analysis = marks ? &entry->lesson->analysis : NULL,
+                                  .flip = flip});
+}
+
+void lesson_page_questions(FILE *out)
+{
+    page_list_begin(out);
+    page_list_item(out, "Which pawns are locked against each other, and do they make a chain?");
+    page_list_item(out, "Which way does each side's chain point, if it points anywhere?");
+    page_list_item(out,
+                   "Which pawn break belongs to that, how many moves does it need, and what is in its way?");
+    page_list_item(out, "Which move would you play, and why?");
+    page_list_end(out);
+}
+
+void lesson_page_task(FILE *out, const LessonEntry *entry, bool flip)
+{
+    page_box_begin(out, PAGE_TOGETHER);
+    write_heading(out, entry, "task");
+    page_box_begin(out, PAGE_SPREAD);
+    write_diagram(out, entry, "task", false, flip);
+    page_box_begin(out, PAGE_COLUMN);
+    page_lines(out, 7);
+    page_box_end(out, PAGE_COLUMN);
+    page_box_end(out, PAGE_SPREAD);
+    page_box_end(out, PAGE_TOGETHER);
+}
+
+/* ------------------------------------------------------------------------------------------ the levers */
+
+static const PageColumn lever_columns[] = {
+    {"Lever", false},  {"Strikes at", false}, {"State", false},      {"Tempi", true},
+    {"Guarded", true}, {"Attacked", true},    {"In the way", false},
+};
+
+enum { LEVER_COLUMNS = sizeof lever_columns / sizeof *lever_columns };
+
+static void count_cell(PageTable *table, int count)
+{
+    if (count == PS_NO_COUNT)
+        page_cell(table, "–");
+    else
+        page_cell(table, "%d", count);
+}
+
+/* Of pairs that are not the principal one only what can still happen is worth a row. */
+static void lever_row(PageTable *table, ps_side side, const ps_pair *pair, bool principal,
+                      const ps_lever *lever, const char *kind)
+{
+    if (lever->square == PS_NO_SQUARE || (!principal && !ps_lever_is_available(lever)))
+        return;
+    page_cell(table, "%s %s, %s of %s", side_titles[side], ps_square_name(lever->square), kind,
+              ps_files_name(pair->file));
+    page_cell(table, "%s%s", ps_square_name(lever->target),
+              lever->target_is_base ? ", base of its chain" : "");
+    page_cell(table, "%s", ps_status_name(lever->status));
+    count_cell(table, lever->tempi);
+    count_cell(table, lever->supporters);
+    count_cell(table, lever->attackers);
+    char blockers[LIST_SIZE] = "–";
+    bool available = ps_lever_is_available(lever);
+    for (int i = 0; available && i < lever->blocker_count; i++)
+        snprintf(blockers + 3 * i, sizeof blockers - 3 * (size_t)i, "%s ",
+                 ps_square_name(lever->blockers[i]));
+    page_cell(table, "%s", blockers);
+}
+
+void lesson_page_levers(FILE *out, const ps_analysis *analysis)
+{
+    bool any = false;
+    for (int i = 0; i < analysis->pair_count; i++)
+        any |= analysis->pairs[i].grade != PS_VOID;
+    if (!any)
+        return;
+    PageTable table;
+    page_table_begin(&table, out, "The levers, by count", lever_columns, LEVER_COLUMNS);
+    for (int side = PS_WHITE; side <= PS_BLACK; side++)
+        for (int i = 0; i < analysis->pair_count; i++) {
+            const ps_pair *pair = &analysis->pairs[i];
+            if (pair->grade == PS_VOID)
+                continue;
+            bool principal = i == analysis->plan[side].pair;
+            lever_row(&table, (ps_side)side, pair, principal, &pair->side[side].base_lever, "base lever");
+            lever_row(&table, (ps_side)side, pair, principal, &pair->side[side].head_lever, "head lever");
+        }
+    page_table_end(&table);
+}
+
+/* ---------------------------------------------------------------------------- breaks and preparing moves */
+
+static const char *const kind_words[PS_BREAK_KIND_COUNT] = {
+    [PS_BASE] = "base lever", [PS_HEAD] = "head lever", [PS_OTHER] = "other break"};
+
+static const PageColumn break_columns[] = {
+    {"Break", false},     {"Kind", false},       {"By count", false},
+    {"Calculated", true}, {"Behind best", true}, {"Verdict", false},
+};
+
+enum { BREAK_COLUMNS = sizeof break_columns / sizeof *break_columns };
+
+/* What counting says, and whether calculation agrees. */
+static const char *count_against_calculation(const LessonBreak *push)
+{
+    bool good = push->judged.judgement <= JUDGED_SOUND;
+    if (push->short_of_support)
+        return push->judged.judgement == JUDGED_BEST
+                   ? "unsupported by count, but as good as anything by calculation"
+               : good ? "unsupported by count, yet sound by calculation"
+                      : NULL;
+    return good ? NULL : "supported by count, but calculation is against it";
+}
+
+static void behind_cell(PageTable *table, const JudgedMove *judged)
+{
+    page_cell(table, "%d.%02d", judged->behind / 100, judged->behind % 100);
+}
+
+static void break_rows(PageTable *table, Side side, const LessonSide *study)
+{
+    char score[SCORE_TEXT_SIZE];
+    score_write(study->best.score, score);
+    page_cell(table, "%s's best: %s", side_titles[side], study->best.san);
+    page_cell(table, "–");
+    page_cell(table, "–");
+    page_cell(table, "%s", score);
+    page_cell(table, "–");
+    page_cell(table, "what the search would play");
+    for (int i = 0; i < study->break_count; i++) {
+        const LessonBreak *push = &study->breaks[i];
+        const char *remark = count_against_calculation(push);
+        score_write(push->judged.score, score);
+        page_cell(table, "%s %s", side_titles[side], push->judged.san);
+        page_cell(table, "%s", kind_words[push->push.kind]);
+        page_cell(table, "%d for, %d against", push->push.supporters, push->push.attackers);
+        page_cell(table, "%s", score);
+        behind_cell(table, &push->judged);
+        page_cell(table, "%s", remark != NULL ? remark : judgements[push->judged.judgement].words);
+    }
+}
+
+static void write_breaks(FILE *out, const Lesson *lesson)
+{
+    Side turn = position_turn(&lesson->position);
+    if (lesson->sides[WHITE].break_count + lesson->sides[BLACK].break_count == 0)
+        return;
+    PageTable table;
+    page_table_begin(&table, out, "The breaks that are open now, by calculation", break_columns,
+                     BREAK_COLUMNS);
+    for (int i = 0; i < SIDE_COUNT; i++) {
+        Side side = i == 0 ? turn : opposite(turn);
+        if (lesson->sides[side].searched && lesson->sides[side].break_count > 0)
+            break_rows(&table, side, &lesson->sides[side]);
+    }
+    page_table_end(&table);
+}
+
+static void write_preparations(FILE *out, Side side, bool to_move, const LessonSide *study)
+{
+    if (study->preparation_count == 0)
+        return;
+    char list[1024] = "";
+    size_t length = 0;
+    for (int i = 0; i < study->preparation_count && length < sizeof list; i++) {
+        const LessonPreparation *found = &study->preparations[i];
+        char score[SCORE_TEXT_SIZE];
+        score_write(found->judged.score, score);
+        length += (size_t)snprintf(list + length, sizeof list - length, "%s%s (%d to %d tempi, %s)",
+                                   i > 0 ? "; " : "", found->judged.san, found->tempi_before,
+                                   found->tempi_after, score);
+    }
+    page_paragraph(out, PAGE_PLAIN, "%s%s brings %s nearer with: %s.", side_titles[side],
+                   to_move ? "" : ", if it were to move,", ps_square_name(study->aim->square), list);
+}
+
+/* ------------------------------------------------------------------------------------------ the answer */
+
+static void write_words(FILE *out, const LessonEntry *entry)
+{
+    const Lesson *lesson = entry->lesson;
+    Side turn = position_turn(&lesson->position);
+    const char *misreadings[MISREADINGS_MAX];
+    int count = misreadings_of(&lesson->analysis, (ps_side)turn, misreadings);
+    page_paragraph(out, PAGE_PLAIN, "%s", lesson->words);
+    page_heading(out, 3, NULL, "How it is misread");
+    for (int i = 0; i < count; i++)
+        page_paragraph(out, PAGE_PLAIN, "%s", misreadings[i]);
+    if (entry->remark != NULL)
+        page_paragraph(out, PAGE_NOTE, "The source of the position says: %s.", entry->remark);
+    if (entry->named_best != NULL)
+        page_paragraph(out, PAGE_NOTE, "Best according to the source of the position: %s.",
+                       entry->named_best);
+}
+
+void lesson_page_answer(FILE *out, const LessonEntry *entry, bool flip)
+{
+    const Lesson *lesson = entry->lesson;
+    Side turn = position_turn(&lesson->position);
+    page_box_begin(out, PAGE_SHEET);
+    write_heading(out, entry, "position");
+    page_box_begin(out, PAGE_SPREAD);
+    write_diagram(out, entry, "position", true, flip);
+    page_box_begin(out, PAGE_COLUMN);
+    write_words(out, entry);
+    page_box_end(out, PAGE_COLUMN);
+    page_box_end(out, PAGE_SPREAD);
+    lesson_page_levers(out, &lesson->analysis);
+    write_breaks(out, lesson);
+    write_preparations(out, turn, true, &lesson->sides[turn]);
+    write_preparations(out, opposite(turn), false, &lesson->sides[opposite(turn)]);
+    page_box_end(out, PAGE_SHEET);
+}

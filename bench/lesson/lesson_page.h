@@ -1,0 +1,31 @@
+/* Lessons on a page: tasks for pupils, and answers. */
+#ifndef PAWNVANE_LESSON_PAGE_H
+#define PAWNVANE_LESSON_PAGE_H
+
+#include "bench/lesson/lesson.h"
+
+#include <stdio.h>
+
+/* A lesson as it stands on the sheet. */
+typedef struct LessonEntry {
+    int number;             /* on the sheet, 1 for the first */
+    const char *name;       /* where it is from, null for none */
+    const char *named_best; /* moves that its source calls best, null for none */
+    const char *remark;     /* what its source says about it, null for none */
+    const Lesson *lesson;
+} LessonEntry;
+
+/* What is asked of every position: it must not give an answer away. */
+void lesson_page_questions(FILE *out);
+
+/* The bare position with lines to write on. */
+void lesson_page_task(FILE *out, const LessonEntry *entry, bool flip);
+
+/* The position with its marks, the words, the tables. */
+void lesson_page_answer(FILE *out, const LessonEntry *entry, bool flip);
+
+/* A row for each lever of the principal pairs, and for what can still be played of other pairs that are
+ * not void: state, tempi, support. Nothing without such a pair. */
+void lesson_page_levers(FILE *out, const ps_analysis *analysis);
+
+#endif

@@ -1,0 +1,348 @@
+#include "bench/lesson/story.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* A pair of the game, followed from its first moment to its last. */
+typedef struct Thread {
+    int head, base;              /* White's squares name the pair */
+    int ready_since[SIDE_COUNT]; /* ply, or -1 */
+    bool present;
+    int departure;                 /* index of the event of its end, -1 if there is none */
+    StoryEvent missed[SIDE_COUNT]; /* the worst so far; ply -1 if none */
+} Thread;
+
+enum { THREADS_MAX = 64, UNTOLD = STORY_KIND_COUNT };
+
+typedef struct Teller {
+    Story *story;
+    Player *player;
+    uint64_t nodes;
+    int event_capacity;
+    int thread_count;
+    Thread threads[THREADS_MAX];
+    bool memory_ran_out;
+} Teller;
+
+static void tell(Teller *teller, const StoryEvent *event)
+{
+    Story *story = teller->story;
+    if (story->event_count == teller->event_capacity) {
+        int capacity = teller->event_capacity > 0 ? 2 * teller->event_capacity : 16;
+        StoryEvent *grown = realloc(story->events, (size_t)capacity * sizeof *grown);
+        if (grown == NULL) {
+            teller->memory_ran_out = true;
+            return;
+        }
+        story->events = grown;
+        teller->event_capacity = capacity;
+    }
+    story->events[story->event_count++] = *event;
+}
+
+static const ps_pair *find_pair(const ps_analysis *analysis, const Thread *thread)
+{
+    for (int i = 0; i < analysis->pair_count; i++) {
+        const ps_pair_side *white = &analysis->pairs[i].side[PS_WHITE];
+        if (white->head == thread->head && white->base == thread->base)
+            return &analysis->pairs[i];
+    }
+    return NULL;
+}
+
+static Thread *find_thread(Teller *teller, const ps_pair *pair)
+{
+    const ps_pair_side *white = &pair->side[PS_WHITE];
+    for (int i = 0; i < teller->thread_count; i++)
+        if (teller->threads[i].head == white->head && teller->threads[i].base == white->base)
+            return &teller->threads[i];
+    if (teller->thread_count == THREADS_MAX)
+        return NULL;
+    Thread *thread = &teller->threads[teller->thread_count++];
+    *thread = (Thread){.head = white->head,
+                       .base = white->base,
+                       .ready_since = {-1, -1},
+                       .departure = -1,
+                       .missed = {[WHITE] = {.ply = -1}, [BLACK] = {.ply = -1}}};
+    return thread;
+}
+
+static StoryEvent event_of(StoryKind kind, int ply, Side side, const ps_pair *pair)
+{
+    return (StoryEvent){.kind = kind,
+                        .ply = ply,
+                        .side = side,
+                        .file = pair->file,
+                        .grade = pair->grade,
+                        .base = true,
+                        .ready_since = -1};
+}
+
+/* ------------------------------------------------------------------------------- what changes at a move */
+
+/* A pair that an exchange takes away and the recapture brings back has never been gone: its end is untold. */
+static bool is_recapture(Teller *teller, const Thread *thread, int ply)
+{
+    if (thread->departure < 0 || teller->story->events[thread->departure].ply != ply - 1)
+        return false;
+    teller->story->events[thread->departure].kind = (StoryKind)UNTOLD;
+    return true;
+}
+
+static void tell_arrival(Teller *teller, int ply, Side mover, const ps_analysis *now)
+{
+    for (int i = 0; i < now->pair_count; i++) {
+        const ps_pair *pair = &now->pairs[i];
+        Thread *thread = pair->grade != PS_VOID ? find_thread(teller, pair) : NULL;
+        if (thread == NULL || thread->present)
+            continue;
+        thread->present = true;
+        if (is_recapture(teller, thread, ply))
+            continue;
+        StoryEvent event = event_of(STORY_AROSE, ply, mover, pair);
+        tell(teller, &event);
+    }
+}
+
+static void tell_readiness(Teller *teller, int ply, const ps_analysis *now)
+{
+    for (int i = 0; i < teller->thread_count; i++) {
+        Thread *thread = &teller->threads[i];
+        const ps_pair *pair = find_pair(now, thread);
+        for (int side = WHITE; pair != NULL && side <= BLACK; side++) {
+            const ps_lever *lever = &pair->side[side].base_lever;
+            if (lever->square == PS_NO_SQUARE || lever->status != PS_READY || thread->ready_since[side] >= 0)
+                continue;
+            thread->ready_since[side] = ply;
+            StoryEvent event = event_of(STORY_READY, ply, (Side)side, pair);
+            event.lever = *lever;
+            tell(teller, &event);
+        }
+    }
+}
+
+static void tell_shutting(Teller *teller, int ply, const ps_analysis *before, const ps_analysis *now)
+{
+    for (int i = 0; i < teller->thread_count; i++) {
+        const ps_pair *was = find_pair(before, &teller->threads[i]);
+        const ps_pair *is = find_pair(now, &teller->threads[i]);
+        for (int side = WHITE; was != NULL && is != NULL && side <= BLACK; side++) {
+            const ps_lever *old = &was->side[side].base_lever, *new = &is->side[side].base_lever;
+            if (!ps_lever_is_available(old) || old->status == PS_PLAYED || ps_lever_is_available(new))
+                continue;
+            StoryEvent event = event_of(STORY_SHUT, ply, (Side)side, is);
+            event.lever = *new;
+            tell(teller, &event);
+        }
+    }
+}
+
+static void tell_departure(Teller *teller, int ply, Side mover, const ps_analysis *before,
+                           const ps_analysis *now)
+{
+    for (int i = 0; i < teller->thread_count; i++) {
+        Thread *thread = &teller->threads[i];
+        const ps_pair *was = find_pair(before, thread);
+        if (!thread->present || was == NULL || find_pair(now, thread) != NULL)
+            continue;
+        thread->present = false;
+        StoryEvent event = event_of(STORY_RESOLVED, ply, mover, was);
+        thread->departure = teller->story->event_count;
+        tell(teller, &event);
+    }
+}
+
+/* ------------------------------------------------------------------------------- levers played and missed */
+
+/* A side's choice of a move. What is searched once is kept. */
+typedef struct Turn {
+    Position position;
+    int ply; /* plies played before */
+    Move chosen_move;
+    bool searched;
+    JudgedMove best, chosen;
+    int seen_count;
+    Move seen[2 * PS_MAX_PAIRS]; /* pushes dealt with: two pairs may share a lever */
+} Turn;
+
+static bool search(Teller *teller, const Turn *turn, Move only, JudgedMove *judged)
+{
+    if (!lesson_search(teller->player, &turn->position, only, teller->nodes, judged, NULL))
+        teller->memory_ran_out = true;
+    return !teller->memory_ran_out;
+}
+
+static bool search_turn(Teller *teller, Turn *turn)
+{
+    if (!turn->searched)
+        turn->searched = search(teller, turn, NO_MOVE, &turn->best) &&
+                         search(teller, turn, turn->chosen_move, &turn->chosen);
+    if (turn->searched)
+        lesson_compare(&turn->chosen, &turn->best);
+    return turn->searched;
+}
+
+/* Whether one push plays the lever, and which. */
+static bool is_push(const ps_lever *lever, const Position *position, Move *push)
+{
+    if (!ps_lever_is_available(lever) || lever->status == PS_PLAYED || lever->steps != 1)
+        return false;
+    *push = move_make((Square)lever->pawn, (Square)lever->square, PLAIN);
+    return movegen_is_legal(position, *push);
+}
+
+static bool is_seen(Turn *turn, Move push)
+{
+    for (int i = 0; i < turn->seen_count; i++)
+        if (turn->seen[i] == push)
+            return true;
+    turn->seen[turn->seen_count++] = push;
+    return false;
+}
+
+static void consider_push(Teller *teller, Turn *turn, Thread *thread, StoryEvent *event, Move push)
+{
+    if (!search_turn(teller, turn))
+        return;
+    event->best = turn->best;
+    event->chosen = turn->chosen;
+    if (push == turn->chosen_move) {
+        event->kind = STORY_PLAYED;
+        event->ply++;
+        event->push = turn->chosen;
+        tell(teller, event);
+        return;
+    }
+    if (!search(teller, turn, push, &event->push))
+        return;
+    lesson_compare(&event->push, &event->best);
+    JudgedMove missed_by = turn->chosen;
+    lesson_compare(&missed_by, &event->push);
+    StoryEvent *worst = &thread->missed[event->side];
+    if (event->push.judgement <= JUDGED_SOUND && missed_by.judgement > JUDGED_SOUND &&
+        (worst->ply < 0 || event->chosen.behind > worst->chosen.behind))
+        *worst = *event;
+}
+
+/* Looks at every lever that the side to move could play now, firmest pairs first. */
+static void consider_turn(Teller *teller, Turn *turn, const ps_analysis *now)
+{
+    Side side = position_turn(&turn->position);
+    for (int grade = PS_FIRM; grade > (int)PS_VOID; grade--)
+        for (int i = 0; i < 2 * now->pair_count && !teller->memory_ran_out; i++) {
+            const ps_pair *pair = &now->pairs[i / 2];
+            bool base = i % 2 == 0;
+            const ps_lever *lever = base ? &pair->side[side].base_lever : &pair->side[side].head_lever;
+            Move push;
+            if ((int)pair->grade != grade || !is_push(lever, &turn->position, &push) || is_seen(turn, push))
+                continue;
+            Thread *thread = find_thread(teller, pair);
+            if (thread == NULL)
+                continue;
+            StoryEvent event = event_of(STORY_MISSED, turn->ply, side, pair);
+            event.base = base;
+            event.lever = *lever;
+            event.ready_since = base ? thread->ready_since[side] : -1;
+            consider_push(teller, turn, thread, &event, push);
+        }
+}
+
+static void tell_misses(Teller *teller)
+{
+    for (int i = 0; i < teller->thread_count; i++)
+        for (int side = WHITE; side <= BLACK; side++)
+            if (teller->threads[i].missed[side].ply >= 0)
+                tell(teller, &teller->threads[i].missed[side]);
+}
+
+/* ------------------------------------------------------------------------------------------
+ * the whole game
+ */
+
+static int by_ply(const void *a, const void *b)
+{
+    const StoryEvent *one = a, *other = b;
+    if (one->ply != other->ply)
+        return one->ply < other->ply ? -1 : 1;
+    if (one->kind != other->kind)
+        return one->kind < other->kind ? -1 : 1;
+    return one->side != other->side ? (one->side < other->side ? -1 : 1) : one->file - other->file;
+}
+
+static void tell_game(Teller *teller)
+{
+    const Story *story = teller->story;
+    Turn turn = {.position = story->start};
+    ps_analysis before, now;
+    lesson_analyse(&turn.position, &now);
+    for (int ply = 0; !teller->memory_ran_out; ply++) {
+        Side mover = opposite(position_turn(&turn.position));
+        if (ply > 0) {
+            tell_departure(teller, ply, mover, &before, &now);
+            tell_shutting(teller, ply, &before, &now);
+        }
+        tell_arrival(teller, ply, mover, &now);
+        tell_readiness(teller, ply, &now);
+        if (ply == story->ply_count)
+            return;
+        turn = (Turn){.position = turn.position, .ply = ply, .chosen_move = story->moves[ply]};
+        if (turn.chosen_move != NO_MOVE)
+            consider_turn(teller, &turn, &now);
+        story_play(&turn.position, story->moves[ply]);
+        before = now;
+        lesson_analyse(&turn.position, &now);
+    }
+}
+
+static void drop_untold(Story *story)
+{
+    int kept = 0;
+    for (int i = 0; i < story->event_count; i++)
+        if ((int)story->events[i].kind != UNTOLD)
+            story->events[kept++] = story->events[i];
+    story->event_count = kept;
+}
+
+bool story_make(Story *story, const Position *start, const Move *moves, int ply_count, Player *player,
+                const LessonSettings *settings)
+{
+    *story = (Story){.start = *start, .ply_count = ply_count};
+    Teller *teller = calloc(1, sizeof *teller);
+    story->moves = malloc((size_t)ply_count * sizeof *moves + 1);
+    if (teller != NULL && story->moves != NULL) {
+        memcpy(story->moves, moves, (size_t)ply_count * sizeof *moves);
+        *teller = (Teller){.story = story, .player = player, .nodes = settings->nodes};
+        tell_game(teller);
+        tell_misses(teller);
+        drop_untold(story);
+        if (story->event_count > 0)
+            qsort(story->events, (size_t)story->event_count, sizeof *story->events, by_ply);
+    }
+    bool good = teller != NULL && story->moves != NULL && !teller->memory_ran_out;
+    free(teller);
+    if (!good)
+        story_free(story);
+    return good;
+}
+
+void story_free(Story *story)
+{
+    free(story->moves);
+    free(story->events);
+    *story = (Story){0};
+}
+
+void story_play(Position *position, Move move)
+{
+    if (move == NO_MOVE)
+        position_pass(position);
+    else
+        position_play(position, move);
+}
+
+void story_position(const Story *story, int ply, Position *position)
+{
+    *position = story->start;
+    for (int i = 0; i < ply; i++)
+        story_play(position, story->moves[i]);
+}

@@ -1,0 +1,142 @@
+#include "bench/lesson/story_words.h"
+
+#include <stdio.h>
+
+static void numbered(const Position *position, Move move, char text[NUMBERED_MOVE_SIZE])
+{
+    char san[MOVE_TEXT_SIZE] = "--";
+    if (move != NO_MOVE)
+        san_write(position, move, san);
+    snprintf(text, NUMBERED_MOVE_SIZE, "%d%s%s", position->fullmove,
+             position_turn(position) == WHITE ? "." : "...", san);
+}
+
+void story_choice_text(const Story *story, int ply, Move move, char text[NUMBERED_MOVE_SIZE])
+{
+    Position position;
+    story_position(story, ply, &position);
+    numbered(&position, move, text);
+}
+
+void story_move_text(const Story *story, int ply, char text[NUMBERED_MOVE_SIZE])
+{
+    story_choice_text(story, ply - 1, story->moves[ply - 1], text);
+}
+
+static const char *const side_titles[] = {"White", "Black"};
+
+/* "With 9...d5", or "From the start" */
+static void write_since(const Story *story, int ply, const char *word, char *text, size_t size)
+{
+    char move[NUMBERED_MOVE_SIZE];
+    if (ply == 0) {
+        snprintf(text, size, "From the start");
+        return;
+    }
+    story_move_text(story, ply, move);
+    snprintf(text, size, "%s %s", word, move);
+}
+
+static size_t write_pair(const Story *story, const StoryEvent *event, char *text, size_t size)
+{
+    char since[NUMBERED_MOVE_SIZE + 8];
+    write_since(story, event->ply, "With", since, sizeof since);
+    return (size_t)snprintf(text, size, "%s the pawns on %c and %c are %s.", since, 'a' + event->file,
+                            'b' + event->file, event->kind == STORY_AROSE ? "locked" : "no longer locked");
+}
+
+static const char *times(int count, char text[24])
+{
+    static const char *const words[] = {"not", "once", "twice"};
+    if (count < 3)
+        return words[count];
+    snprintf(text, 24, "%d times", count);
+    return text;
+}
+
+static size_t write_readiness(const Story *story, const StoryEvent *event, char *text, size_t size)
+{
+    char since[NUMBERED_MOVE_SIZE + 8], guarded[24], attacked[24];
+    write_since(story, event->ply, "After", since, sizeof since);
+    return (size_t)snprintf(text, size, "%s %s's lever %s is ready: one push, %s guarded and %s attacked.",
+                            since, side_titles[event->side], ps_square_name(event->lever.square),
+                            times(event->lever.supporters, guarded), times(event->lever.attackers, attacked));
+}
+
+static size_t write_shutting(const Story *story, const StoryEvent *event, char *text, size_t size)
+{
+    char since[NUMBERED_MOVE_SIZE + 8];
+    write_since(story, event->ply, "After", since, sizeof since);
+    return (size_t)snprintf(text, size, "%s %s's lever %s cannot be played any more: %s.", since,
+                            side_titles[event->side], ps_square_name(event->lever.square),
+                            event->lever.status == PS_BARRED ? "an enemy pawn bars its way"
+                                                             : "no pawn is left to play it");
+}
+
+static const char *lever_kind(const StoryEvent *event)
+{
+    return event->base ? "base lever" : "head lever";
+}
+
+static void write_wait(const StoryEvent *event, char *text, size_t size)
+{
+    int moves = event->ready_since < 0 ? -1 : (event->ply - event->ready_since - 1) / 2;
+    if (moves < 0)
+        *text = '\0';
+    else if (moves == 0)
+        snprintf(text, size, ", as soon as it was ready");
+    else
+        snprintf(text, size, ", %d move%s after it was ready", moves, moves == 1 ? "" : "s");
+}
+
+static size_t write_played(const Story *story, const StoryEvent *event, char *text, size_t size)
+{
+    char move[NUMBERED_MOVE_SIZE], best[NUMBERED_MOVE_SIZE], wait[64], score[SCORE_TEXT_SIZE],
+        better[96] = "";
+    story_move_text(story, event->ply, move);
+    write_wait(event, wait, sizeof wait);
+    score_write(event->push.score, score);
+    if (event->push.judgement > JUDGED_BEST && event->best.move != event->push.move) {
+        char best_score[SCORE_TEXT_SIZE];
+        story_choice_text(story, event->ply - 1, event->best.move, best);
+        score_write(event->best.score, best_score);
+        snprintf(better, sizeof better, "; the search prefers %s (%s)", best, best_score);
+    }
+    return (size_t)snprintf(text, size, "%s plays %s's %s%s. %sBy calculation it is %s (%s)%s.", move,
+                            side_titles[event->side], lever_kind(event), wait,
+                            event->lever.attackers > event->lever.supporters ? "By count it lacks support. "
+                                                                             : "",
+                            judgements[event->push.judgement].words, score, better);
+}
+
+static size_t write_missed(const Story *story, const StoryEvent *event, char *text, size_t size)
+{
+    char push[NUMBERED_MOVE_SIZE], chosen[NUMBERED_MOVE_SIZE], push_score[SCORE_TEXT_SIZE],
+        chosen_score[SCORE_TEXT_SIZE];
+    story_choice_text(story, event->ply, event->push.move, push);
+    story_choice_text(story, event->ply, event->chosen.move, chosen);
+    score_write(event->push.score, push_score);
+    score_write(event->chosen.score, chosen_score);
+    return (size_t)snprintf(text, size, "Here %s's %s was missed: %s%s (%s). The game went on %s (%s).",
+                            side_titles[event->side], lever_kind(event), push,
+                            event->lever.attackers > event->lever.supporters
+                                ? ", short of support by count, but good by calculation"
+                                : "",
+                            push_score, chosen, chosen_score);
+}
+
+size_t story_event_text(const Story *story, const StoryEvent *event, char *text, size_t size)
+{
+    static size_t (*const writers[STORY_KIND_COUNT])(const Story *, const StoryEvent *, char *, size_t) = {
+        [STORY_AROSE] = write_pair,    [STORY_READY] = write_readiness, [STORY_PLAYED] = write_played,
+        [STORY_MISSED] = write_missed, [STORY_SHUT] = write_shutting,   [STORY_RESOLVED] = write_pair,
+    };
+    return writers[event->kind](story, event, text, size);
+}
+
+int story_event_glyph(const StoryEvent *event)
+{
+    if (event->kind == STORY_PLAYED)
+        return judgements[event->push.judgement].glyph;
+    return event->kind == STORY_MISSED ? judgements[event->chosen.judgement].glyph : 0;
+}

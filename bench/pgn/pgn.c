@@ -1,0 +1,743 @@
+#include "bench/pgn/pgn.h"
+#include "bench/base/command_line.h"
+#include "bench/pgn/pgn_start.h"
+#include "engine/rules/notation.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+const char *const pgn_result_texts[PGN_RESULT_COUNT] = {"*", "1-0", "0-1", "1/2-1/2"};
+
+typedef struct Reader {
+    const PgnBlock *block;
+    const PgnVisitor *visitor;
+    bool counting; /* games, and nothing else */
+    const char *at, *end;
+    const char *counted; /* `line` is the line of this place */
+    size_t line;
+    bool telling; /* the game is neither left out nor broken */
+    Position initial;
+    PgnGame game;
+} Reader;
+
+/* What a byte of movetext can begin. */
+typedef enum Kind {
+    KIND_BAD, /* the first, so that every byte that is not listed is bad */
+    KIND_END,
+    KIND_BLANK,
+    KIND_WORD,
+    KIND_DIGIT,
+    KIND_SIGN,
+    KIND_COMMENT,
+    KIND_LINE_COMMENT,
+    KIND_ESCAPE,
+    KIND_OPEN,
+    KIND_CLOSE,
+    KIND_GLYPH,
+    KIND_MARK,
+    KIND_STAR,
+    KIND_TAG
+} Kind;
+
+static uint8_t kinds[256];
+
+typedef struct KindBytes {
+    Kind kind;
+    const char *bytes;
+} KindBytes;
+
+/* All other bytes from 80 (hexadecimal) on are signs. 1A ended files of old. */
+static const KindBytes kind_bytes[] = {
+    {KIND_BLANK, " \t\n\v\f\r.\x1A"},
+    {KIND_WORD, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"},
+    {KIND_DIGIT, "0123456789"},
+    {KIND_SIGN, "+-=/#~"},
+    {KIND_COMMENT, "{"},
+    {KIND_LINE_COMMENT, ";"},
+    {KIND_ESCAPE, "%"},
+    {KIND_OPEN, "("},
+    {KIND_CLOSE, ")"},
+    {KIND_GLYPH, "$"},
+    {KIND_MARK, "!?"},
+    {KIND_STAR, "*"},
+    {KIND_TAG, "["},
+};
+
+/* Runs before main(), so that no caller can forget it. */
+__attribute__((constructor)) static void fill_kinds(void)
+{
+    kinds[0] = KIND_END;
+    for (int byte = 0x80; byte <= 0xFF; byte++)
+        kinds[byte] = KIND_SIGN;
+    for (size_t i = 0; i < sizeof kind_bytes / sizeof *kind_bytes; i++)
+        for (const char *byte = kind_bytes[i].bytes; *byte; byte++)
+            kinds[(unsigned char)*byte] = (uint8_t)kind_bytes[i].kind;
+}
+
+static Kind kind_at(const char *at)
+{
+    return (Kind)kinds[(unsigned char)*at];
+}
+
+static bool is_alphanumeric(char c)
+{
+    Kind kind = (Kind)kinds[(unsigned char)c];
+    return kind == KIND_WORD || kind == KIND_DIGIT;
+}
+
+static bool begins_with(const Reader *r, const char *word)
+{
+    size_t length = strlen(word);
+    return (size_t)(r->end - r->at) >= length && memcmp(r->at, word, length) == 0;
+}
+
+void pgn_complain(const char *file, const PgnFault *fault)
+{
+    static const char *const rest = "this game is left out";
+    if (fault->ply > 0)
+        complain(file, (long)fault->line, "game %zu, ply %d: %s; %s", fault->game, fault->ply, fault->text,
+                 rest);
+    else
+        complain(file, (long)fault->line, "game %zu: %s; %s", fault->game, fault->text, rest);
+}
+
+/* ------------------------------------------------------------------------------------------- telling */
+
+/* Places must be asked for in the order of the text. */
+static size_t line_of(Reader *r, const char *at)
+{
+    size_t lines = 0;
+    for (const char *c = r->counted; c < at; c++)
+        lines += *c == '\n';
+    r->counted = at;
+    r->line += lines;
+    return r->line;
+}
+
+/* Whether the file ends with the word that reading has come to. */
+static bool is_last_word(const Reader *r)
+{
+    const char *at = r->at;
+    while (at < r->end && kind_at(at) != KIND_BLANK)
+        at++;
+    return r->block->last && at == r->end;
+}
+
+/* The game is broken at that place. Returns false, for those that stop there. */
+__attribute__((format(printf, 4, 5))) static bool break_game(Reader *r, const char *at, bool in_moves,
+                                                             const char *format, ...)
+{
+    bool told = r->telling && r->visitor->broken != NULL;
+    r->telling = false;
+    if (!told)
+        return false;
+    PgnFault fault = {.line = line_of(r, at),
+                      .game = r->game.number,
+                      .ply = in_moves ? r->game.plies + 1 : 0,
+                      .cut = is_last_word(r)};
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(fault.text, PGN_FAULT_SIZE, format, arguments);
+    va_end(arguments);
+    r->visitor->broken(r->visitor->context, &r->game, &fault);
+    return false;
+}
+
+enum { QUOTE_SIZE = 40 };
+
+/* A piece of the text for a message. */
+static const char *quote(PgnText text, char buffer[QUOTE_SIZE])
+{
+    pgn_text_copy(text, buffer, QUOTE_SIZE);
+    return buffer;
+}
+
+static bool break_at_byte(Reader *r, bool in_moves, const char *expected)
+{
+    unsigned char byte = (unsigned char)*r->at;
+    if (byte > ' ' && byte < 0x7F)
+        return break_game(r, r->at, in_moves, "'%c' cannot stand here; expected %s", byte, expected);
+    return break_game(r, r->at, in_moves, "byte %02X (hexadecimal) cannot stand here; expected %s", byte,
+                      expected);
+}
+
+static void tell_glyph(Reader *r, int glyph)
+{
+    if (r->telling && r->visitor->glyph != NULL)
+        r->visitor->glyph(r->visitor->context, &r->game, glyph);
+}
+
+static void tell_comment(Reader *r, const char *start, const char *end)
+{
+    if (r->telling && r->visitor->comment != NULL)
+        r->visitor->comment(r->visitor->context, &r->game, (PgnText){start, (size_t)(end - start)});
+}
+
+/* ---------------------------------------------------------------------------------- what may stand anywhere
+ */
+
+static const char *line_end(const Reader *r)
+{
+    const char *at = r->at;
+    while (at < r->end && *at != '\n' && *at != '\r')
+        at++;
+    return at;
+}
+
+/* A % escapes its line only as the first character of it. */
+static bool skip_escape(Reader *r)
+{
+    if (r->at > r->block->text && r->at[-1] != '\n' && r->at[-1] != '\r')
+        return false;
+    r->at = line_end(r);
+    return true;
+}
+
+/* Whether a new game begins in a piece of text, which then reaches only up to there. */
+static bool game_begins_in(const Reader *r, const char *start, const char **end)
+{
+    for (const char *at = start; (at = memchr(at, '[', (size_t)(*end - at))) != NULL; at++) {
+        if (pgn_game_begins(r->block->text, r->end, at)) {
+            *end = at;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Reads a comment in braces. False, with `at` where reading can go on, if it is not closed. Looks at a little
+ * at a time: where many comments are open, none must be searched for to the end of the file. */
+static bool read_comment(Reader *r, PgnText *text)
+{
+    enum { WINDOW = 1 << 10 };
+    const char *start = r->at + 1;
+    for (const char *at = start;;) {
+        size_t left = (size_t)(r->end - at), size = left < WINDOW ? left : WINDOW;
+        const char *close = memchr(at, '}', size), *end = close != NULL ? close : at + size;
+        bool cut = game_begins_in(r, at, &end);
+        *text = (PgnText){start, (size_t)(end - start)};
+        r->at = end;
+        if (cut || (close == NULL && end == r->end))
+            return false;
+        if (close != NULL) {
+            r->at++;
+            return true;
+        }
+        at = end;
+    }
+}
+
+static bool read_main_comment(Reader *r)
+{
+    const char *start = r->at;
+    PgnText text;
+    if (!read_comment(r, &text))
+        return break_game(r, start, true, "this comment is not closed; expected }");
+    tell_comment(r, text.start, text.start + text.length);
+    return true;
+}
+
+/* --------------------------------------------------------------------------------------------------- tags */
+
+static const char *skip_blanks(const char *at)
+{
+    while (kind_at(at) == KIND_BLANK)
+        at++;
+    return at;
+}
+
+bool pgn_tag(const PgnGame *game, const char *name, PgnText *value)
+{
+    for (int i = 0; i < game->tag_count; i++) {
+        if (pgn_text_is(game->tags[i].name, name)) {
+            *value = game->tags[i].value;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A game that begins in the middle of a line, behind a result, may be followed by one that begins as games
+ * should: everywhere else, a tag pair that follows a tag pair belongs to the same game. */
+static bool is_odd_beginning(const Reader *r)
+{
+    const char *at = r->at;
+    while (at > r->block->text && (at[-1] == ' ' || at[-1] == '\t'))
+        at--;
+    return at > r->block->text && at[-1] != '\n' && at[-1] != '\r';
+}
+
+/* Reads the tag pairs up to the movetext or to a second Event, which begins another game. */
+static bool read_tags(Reader *r)
+{
+    bool event = false, odd = is_odd_beginning(r);
+    for (;;) {
+        PgnTag tag;
+        r->at = skip_blanks(r->at);
+        if (*r->at == ';') {
+            r->at = line_end(r);
+            continue;
+        }
+        if (*r->at == '%' && skip_escape(r))
+            continue;
+        if (*r->at != '[')
+            return true;
+        const char *start = r->at, *next = pgn_read_tag(start, &tag);
+        if (next == NULL) {
+            /* The whole line has been read; but behind the bracket a game may begin. */
+            r->at = line_end(r);
+            break_game(r, start, false, "this is no tag pair; expected [Name \"value\"] on one line");
+            r->at = start + 1;
+            return false;
+        }
+        bool is_event = pgn_text_is(tag.name, "Event");
+        if (event && is_event)
+            return true;
+        if ((odd || is_event) && r->game.tag_count > 0 && pgn_game_begins(r->block->text, r->end, r->at))
+            return true;
+        event |= is_event;
+        if (r->game.tag_count < PGN_TAGS_MAX)
+            r->game.tags[r->game.tag_count++] = tag;
+        r->at = next;
+    }
+}
+
+static bool set_up(Reader *r)
+{
+    PgnStartTags tags = {0};
+    char error[PGN_START_ERROR_SIZE];
+    bool unusual = pgn_tag(&r->game, "Variant", &tags.variant);
+    unusual |= pgn_tag(&r->game, "FEN", &tags.fen);
+    r->game.start = r->initial;
+    if (unusual) {
+        pgn_tag(&r->game, "SetUp", &tags.set_up);
+        const PgnText *wrong = pgn_read_start(&tags, &r->game.start, error);
+        if (wrong != NULL)
+            return break_game(r, wrong->start, false, "%s", error);
+    }
+    r->game.position = r->game.start;
+    return true;
+}
+
+/* ------------------------------------------------------------------------------------------------- movetext
+ */
+
+static void play(Reader *r, PgnText text)
+{
+    Move move;
+    if (!r->telling)
+        return;
+    NotationError error = san_read(&r->game.position, text.start, text.length, &move);
+    if (error) {
+        char word[QUOTE_SIZE];
+        break_game(r, text.start, true, "\"%s\": %s; expected a legal move", quote(text, word),
+                   notation_error_text(error));
+        return;
+    }
+    position_play(&r->game.position, move);
+    r->game.plies++;
+    if (r->visitor->move != NULL)
+        r->visitor->move(r->visitor->context, &r->game, move);
+}
+
+static void play_null_move(Reader *r, const char *at)
+{
+    if (!r->telling)
+        return;
+    if (position_in_check(&r->game.position)) {
+        break_game(r, at, true, "a null move in check; expected a legal move");
+        return;
+    }
+    position_pass(&r->game.position);
+    r->game.plies++;
+    if (r->visitor->move != NULL)
+        r->visitor->move(r->visitor->context, &r->game, NO_MOVE);
+}
+
+/* Where a word ends. Signs belong to it only where a move can have them, so that "Nf3+-" and "Nf3=" are moves
+ * with something behind. */
+static const char *word_end(const char *at)
+{
+    for (;;) {
+        while (is_alphanumeric(*at))
+            at++;
+        bool joins = (*at == '-' || *at == ':' || *at == '=') && is_alphanumeric(at[1]);
+        if (!joins)
+            break;
+        at++;
+    }
+    bool promotes =
+        *at == '(' && (at[-1] == '1' || at[-1] == '8') && kind_at(at + 1) == KIND_WORD && at[2] == ')';
+    return promotes ? at + 3 : at;
+}
+
+/* Words that are no moves. */
+static bool skip_word(Reader *r)
+{
+    static const char *const notes[] = {"e.p.", "ep"};
+    for (size_t i = 0; i < sizeof notes / sizeof *notes; i++) {
+        if (begins_with(r, notes[i]) && !is_alphanumeric(r->at[strlen(notes[i])])) {
+            r->at += strlen(notes[i]);
+            return true;
+        }
+    }
+    return false;
+}
+
+static void read_word(Reader *r)
+{
+    const char *start = r->at;
+    if (*start == 'e' && skip_word(r))
+        return;
+    r->at = word_end(start);
+    PgnText text = {start, (size_t)(r->at - start)};
+    if (pgn_text_is(text, "Z0"))
+        play_null_move(r, start);
+    else
+        play(r, text);
+}
+
+typedef struct ResultText {
+    const char *text;
+    PgnResult result;
+} ResultText;
+
+/* Longer texts before their beginnings. Draws are also written with the sign for one half, as UTF-8 and as
+ * Latin-1. */
+static const ResultText result_texts[] = {
+    {"1-0", PGN_WHITE_WINS},         {"0-1", PGN_BLACK_WINS}, {"1/2-1/2", PGN_DRAW}, {"1/2", PGN_DRAW},
+    {"\xC2\xBD-\xC2\xBD", PGN_DRAW}, {"\xBD-\xBD", PGN_DRAW}, {"*", PGN_NO_RESULT},
+};
+
+/* Reads a result, if one stands here. */
+static bool read_result(Reader *r, PgnResult *result)
+{
+    for (size_t i = 0; i < sizeof result_texts / sizeof *result_texts; i++) {
+        const ResultText *known = &result_texts[i];
+        if (begins_with(r, known->text)) {
+            r->at += strlen(known->text);
+            *result = known->result;
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool is_castling_with_zeros(const char *at)
+{
+    return at[0] == '0' && at[1] == '-' && at[2] == '0';
+}
+
+/* A move number, a result (true) or castling. */
+static bool read_digits(Reader *r)
+{
+    const char *at = r->at;
+    bool may_be_result = (at[0] == '0' || at[0] == '1') && (at[1] == '-' || at[1] == '/');
+    if (is_castling_with_zeros(at)) {
+        read_word(r);
+        return false;
+    }
+    if (may_be_result && read_result(r, &r->game.result))
+        return true;
+    while (kind_at(r->at) == KIND_DIGIT)
+        r->at++;
+    return false;
+}
+
+/* A null move, the sign of a draw (true), or a sign of evaluation. */
+static bool read_sign(Reader *r)
+{
+    const char *at = r->at;
+    if ((*at & 0x80) && read_result(r, &r->game.result))
+        return true;
+    while (kind_at(r->at) == KIND_SIGN && !(r->at > at && (*r->at & 0x80)))
+        r->at++;
+    if (r->at - at == 2 && at[0] == '-' && at[1] == '-')
+        play_null_move(r, at);
+    return false;
+}
+
+/* PGN standard, section 10. Greater numbers mean nothing. */
+enum { GLYPH_MAX = 255 };
+
+static bool read_glyph(Reader *r)
+{
+    const char *at = r->at + 1;
+    int glyph = 0;
+    for (; kind_at(at) == KIND_DIGIT; at++)
+        glyph = glyph > GLYPH_MAX ? glyph : 10 * glyph + (*at - '0');
+    if (at == r->at + 1)
+        return break_game(r, r->at, true, "no number follows $; expected one from 0 to 255");
+    r->at = at;
+    if (glyph <= GLYPH_MAX)
+        tell_glyph(r, glyph);
+    return true;
+}
+
+static void read_marks(Reader *r)
+{
+    /* PGN standard, section 10: the first six glyphs are these marks. */
+    static const char *const marks[] = {"!", "?", "!!", "??", "!?", "?!"};
+    const char *start = r->at;
+    while (kind_at(r->at) == KIND_MARK)
+        r->at++;
+    PgnText text = {start, (size_t)(r->at - start)};
+    for (size_t i = 0; i < sizeof marks / sizeof *marks; i++)
+        if (pgn_text_is(text, marks[i]))
+            tell_glyph(r, (int)i + 1);
+}
+
+/* Reads over a variation with all that is nested in it. */
+static bool skip_variation(Reader *r)
+{
+    const char *start = r->at;
+    size_t depth = 0;
+    PgnText comment;
+    for (;;) {
+        switch (kind_at(r->at)) {
+        case KIND_OPEN:
+            depth++;
+            r->at++;
+            break;
+        case KIND_CLOSE:
+            r->at++;
+            if (--depth == 0)
+                return true;
+            break;
+        case KIND_COMMENT: {
+            const char *brace = r->at;
+            if (!read_comment(r, &comment))
+                return break_game(r, brace, true, "this comment is not closed; expected }");
+            break;
+        }
+        case KIND_LINE_COMMENT:
+            r->at = line_end(r);
+            break;
+        case KIND_ESCAPE:
+            if (!skip_escape(r))
+                return break_at_byte(r, true, "moves");
+            break;
+        case KIND_END:
+            if (r->at < r->end)
+                return break_at_byte(r, true, "moves");
+            return break_game(r, start, true, "this variation is not closed; expected )");
+        case KIND_TAG:
+            return break_game(r, start, true, "this variation is not closed before a [; expected )");
+        case KIND_BAD:
+            return break_at_byte(r, true, "moves");
+        default:
+            r->at++;
+        }
+    }
+}
+
+/* Reads up to the end of the game. False if it is broken so that its end must be searched. */
+static bool read_movetext(Reader *r)
+{
+    PgnTag tag;
+    for (;;) {
+        switch (kind_at(r->at)) {
+        case KIND_BLANK:
+            r->at++;
+            break;
+        case KIND_WORD:
+            read_word(r);
+            break;
+        case KIND_DIGIT:
+            if (read_digits(r))
+                return true;
+            break;
+        case KIND_SIGN:
+            if (read_sign(r))
+                return true;
+            break;
+        case KIND_STAR:
+            return read_result(r, &r->game.result);
+        case KIND_COMMENT:
+            if (!read_main_comment(r))
+                return false;
+            break;
+        case KIND_LINE_COMMENT: {
+            const char *start = r->at + 1;
+            r->at = line_end(r);
+            tell_comment(r, start, r->at);
+            break;
+        }
+        case KIND_OPEN:
+            if (!skip_variation(r))
+                return false;
+            break;
+        case KIND_GLYPH:
+            if (!read_glyph(r))
+                return false;
+            break;
+        case KIND_MARK:
+            read_marks(r);
+            break;
+        case KIND_ESCAPE:
+            if (!skip_escape(r))
+                return break_at_byte(r, true, "a move");
+            break;
+        case KIND_TAG:
+            return pgn_read_tag(r->at, &tag) != NULL || break_at_byte(r, true, "a move");
+        case KIND_END:
+            if (r->at < r->end)
+                return break_at_byte(r, true, "a move");
+            if (r->block->torn)
+                return break_game(r, r->at, true, "the game is too long; expected at most %d bytes",
+                                  PGN_GAME_SIZE_MAX);
+            if (r->block->last && r->game.tag_count > 0)
+                return break_game(r, r->at, true,
+                                  "the file ends before the result; expected a move or one "
+                                  "of 1-0, 0-1, 1/2-1/2 and *");
+            return true;
+        case KIND_CLOSE:
+        case KIND_BAD:
+            return break_at_byte(r, true, "a move");
+        }
+    }
+}
+
+/* ---------------------------------------------------------------------------------------------------- games
+ */
+
+/* Moves on to where a game begins: behind what may follow a result. False at the end. */
+static bool find_game(Reader *r)
+{
+    PgnText comment;
+    PgnResult result;
+    for (;;) {
+        switch (kind_at(r->at)) {
+        case KIND_BLANK:
+        case KIND_MARK:
+            r->at++;
+            break;
+        case KIND_SIGN:
+            if (begins_with(r, "--"))
+                return true;
+            r->at++;
+            break;
+        case KIND_STAR:
+            r->at++;
+            break;
+        case KIND_GLYPH:
+            do
+                r->at++;
+            while (kind_at(r->at) == KIND_DIGIT);
+            break;
+        case KIND_DIGIT:
+            if (is_castling_with_zeros(r->at) || !read_result(r, &result))
+                return true;
+            break;
+        case KIND_COMMENT:
+            read_comment(r, &comment);
+            break;
+        case KIND_LINE_COMMENT:
+            r->at = line_end(r);
+            break;
+        case KIND_ESCAPE:
+            if (!skip_escape(r))
+                return true;
+            break;
+        case KIND_END:
+            return r->at < r->end;
+        default:
+            return true;
+        }
+    }
+}
+
+static void search_game(Reader *r)
+{
+    const char *end = r->end;
+    game_begins_in(r, r->at, &end);
+    r->at = end;
+}
+
+static PgnResult result_of_tag(const PgnGame *game)
+{
+    PgnText text;
+    if (pgn_tag(game, "Result", &text))
+        for (size_t i = 0; i < sizeof result_texts / sizeof *result_texts; i++)
+            if (pgn_text_is(text, result_texts[i].text))
+                return result_texts[i].result;
+    return PGN_NO_RESULT;
+}
+
+static void read_game(Reader *r)
+{
+    PgnGame *game = &r->game;
+    const PgnVisitor *visitor = r->visitor;
+    const char *start = r->at;
+    game->plies = 0;
+    game->tag_count = 0;
+    game->result = PGN_NO_RESULT;
+    r->telling = !r->counting;
+    if (r->telling)
+        game->line = line_of(r, start);
+    if (!read_tags(r)) {
+        search_game(r);
+        return;
+    }
+    if (r->telling && set_up(r) && visitor->begin != NULL && !visitor->begin(visitor->context, game))
+        r->telling = false;
+    if (!read_movetext(r)) {
+        search_game(r);
+        return;
+    }
+    if (!r->telling)
+        return;
+    if (game->tag_count == 0 && game->plies == 0) {
+        break_game(r, start, false, "there are neither tags nor moves; expected a game");
+        return;
+    }
+    if (game->result == PGN_NO_RESULT)
+        game->result = result_of_tag(game);
+    if (visitor->end != NULL)
+        visitor->end(visitor->context, game);
+}
+
+static size_t read_games(const PgnBlock *block, size_t first_game, const PgnVisitor *visitor)
+{
+    static const PgnVisitor nobody;
+    Reader r = {.block = block,
+                .visitor = visitor != NULL ? visitor : &nobody,
+                .counting = visitor == NULL,
+                .at = block->text,
+                .end = block->text + block->length,
+                .counted = block->text,
+                .line = block->line};
+    r.game.number = first_game;
+    char error[PGN_START_ERROR_SIZE];
+    pgn_read_start(&(PgnStartTags){0}, &r.initial, error);
+    for (; find_game(&r); r.game.number++)
+        read_game(&r);
+    return r.game.number;
+}
+
+size_t pgn_read_block(const PgnBlock *block, size_t first_game, const PgnVisitor *visitor)
+{
+    return read_games(block, first_game, visitor);
+}
+
+size_t pgn_count_games(const PgnBlock *block)
+{
+    return read_games(block, 0, NULL);
+}
+
+bool pgn_read_file(const char *path, const PgnVisitor *visitor)
+{
+    PgnSource source;
+    PgnBlock block;
+    PgnFetched fetched = PGN_FAILED;
+    size_t next = 1;
+    if (!pgn_source_open(&source, path))
+        return false;
+    while ((fetched = pgn_source_next(&source, &block)) == PGN_FETCHED) {
+        next = pgn_read_block(&block, next, visitor);
+        pgn_block_free(&block);
+    }
+    pgn_source_close(&source);
+    return fetched == PGN_END;
+}

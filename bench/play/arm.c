@@ -1,0 +1,157 @@
+#include "bench/play/arm.h"
+#include "bench/base/command_line.h"
+
+#include <errno.h>
+#include <inttypes.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { WEIGHT_MAX = 1000, VALUE_SIZE = 64 };
+
+static const int64_t nodes_max = INT64_C(1000000000000);
+
+const Arm default_arm = {.weight = 100,
+                         .rule = PS_STRICT,
+                         .parameters = {
+#define X(name, value, least, greatest) .name = (value),
+                             PARAMETER_TABLE(X)
+#undef X
+                         }};
+
+void arm_parameters_text(const Arm *arm, char text[ARM_TEXT_SIZE])
+{
+    const int *values = (const int *)&arm->parameters;
+    size_t length = 0;
+    text[0] = '\0';
+    for (int i = 0; i < PARAMETER_COUNT && length < ARM_TEXT_SIZE; i++) {
+        if (values[i] != parameter_table[i].value)
+            length += (size_t)snprintf(text + length, ARM_TEXT_SIZE - length, "%s%s=%d", length ? " " : "",
+                                       parameter_table[i].name, values[i]);
+    }
+}
+
+void arm_text(const Arm *arm, char text[ARM_TEXT_SIZE])
+{
+    char parameters[ARM_TEXT_SIZE];
+    size_t length =
+        (size_t)snprintf(text, ARM_TEXT_SIZE, "weight %d, %s", arm->weight, ps_rule_name(arm->rule));
+    if (arm->nodes)
+        length +=
+            (size_t)snprintf(text + length, ARM_TEXT_SIZE - length, ", %" PRId64 " nodes a move", arm->nodes);
+    arm_parameters_text(arm, parameters);
+    if (*parameters && length < ARM_TEXT_SIZE)
+        length += (size_t)snprintf(text + length, ARM_TEXT_SIZE - length, ", %s", parameters);
+    if (arm->engine && length < ARM_TEXT_SIZE)
+        snprintf(text + length, ARM_TEXT_SIZE - length, ", played by %s", arm->engine);
+}
+
+bool read_number(const char *text, int64_t least, int64_t greatest, int64_t *number)
+{
+    char *end;
+    errno = 0;
+    long long value = strtoll(text, &end, 10);
+    if (errno || end == text || *end || value < least || value > greatest)
+        return false;
+    *number = value;
+    return true;
+}
+
+bool read_rule(const char *text, ps_rule *rule)
+{
+    for (int i = 0; i < PS_RULE_COUNT; i++) {
+        if (strcmp(text, ps_rule_name((ps_rule)i)) == 0) {
+            *rule = (ps_rule)i;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Splits "A:B"; both are the whole text without a colon. */
+static bool split(const char *text, char values[2][VALUE_SIZE])
+{
+    const char *colon = strchr(text, ':');
+    int first = colon ? (int)(colon - text) : (int)strlen(text);
+    if (first >= VALUE_SIZE || strlen(text) >= VALUE_SIZE)
+        return false;
+    snprintf(values[0], VALUE_SIZE, "%.*s", first, text);
+    snprintf(values[1], VALUE_SIZE, "%s", colon ? colon + 1 : text);
+    return true;
+}
+
+bool arms_read_weights(Arm arms[2], const char *text)
+{
+    char values[2][VALUE_SIZE];
+    int64_t weights[2];
+    if (!split(text, values) || !read_number(values[0], 0, WEIGHT_MAX, &weights[0]) ||
+        !read_number(values[1], 0, WEIGHT_MAX, &weights[1])) {
+        complain(NULL, 0, "--weight is \"%s\"; expected A:B in percent, each from 0 to %d", text, WEIGHT_MAX);
+        return false;
+    }
+    for (int i = 0; i < 2; i++)
+        arms[i].weight = (int)weights[i];
+    return true;
+}
+
+bool arms_read_rules(Arm arms[2], const char *text)
+{
+    char values[2][VALUE_SIZE];
+    if (split(text, values) && read_rule(values[0], &arms[0].rule) && read_rule(values[1], &arms[1].rule))
+        return true;
+    complain(NULL, 0, "--rule is \"%s\"; expected A:B, each strict or loose", text);
+    return false;
+}
+
+bool arms_read_nodes(Arm arms[2], const char *text)
+{
+    char values[2][VALUE_SIZE];
+    if (split(text, values) && read_number(values[0], 1, nodes_max, &arms[0].nodes) &&
+        read_number(values[1], 1, nodes_max, &arms[1].nodes))
+        return true;
+    complain(NULL, 0, "--nodes is \"%s\"; expected a whole number above 0, or two as A:B", text);
+    return false;
+}
+
+static bool set_parameter(Arm *arm, const char *text, const char *name, int64_t value)
+{
+    switch (parameter_set(&arm->parameters, name, (int)value)) {
+    case PARAMETER_SET:
+        return true;
+    case PARAMETER_UNKNOWN:
+        complain(NULL, 0, "--set %s: there is no parameter %s; expected one of engine/search/parameters.h",
+                 text, name);
+        return false;
+    case PARAMETER_OUT_OF_RANGE:
+        for (int i = 0; i < PARAMETER_COUNT; i++) {
+            if (strcmp(parameter_table[i].name, name) == 0)
+                complain(NULL, 0, "--set %s: the value is out of range; expected %d to %d", text,
+                         parameter_table[i].least, parameter_table[i].greatest);
+        }
+        return false;
+    }
+    return false;
+}
+
+bool arms_read_parameter(Arm arms[2], const char *text)
+{
+    char name[VALUE_SIZE];
+    const char *sign = strchr(text, '=');
+    int first = 0, last = 1;
+    const char *start = text;
+    int64_t value;
+    if (strncmp(text, "A.", 2) == 0 || strncmp(text, "B.", 2) == 0) {
+        first = last = text[0] - 'A';
+        start += 2;
+    }
+    if (!sign || sign - start >= VALUE_SIZE || !read_number(sign + 1, INT32_MIN, INT32_MAX, &value)) {
+        complain(NULL, 0, "--set is \"%s\"; expected NAME=VALUE, A.NAME=VALUE or B.NAME=VALUE", text);
+        return false;
+    }
+    snprintf(name, sizeof name, "%.*s", (int)(sign - start), start);
+    for (int i = first; i <= last; i++) {
+        if (!set_parameter(&arms[i], text, name, value))
+            return false;
+    }
+    return true;
+}

@@ -1,0 +1,41 @@
+/* An arm of an experiment: one way to play, as data. */
+#ifndef PAWNVANE_ARM_H
+#define PAWNVANE_ARM_H
+
+#include "engine/search/player.h"
+
+enum { ARM_TEXT_SIZE = 2048 };
+
+typedef struct Arm {
+    int weight; /* percent of the lever term */
+    ps_rule rule;
+    int64_t nodes; /* positions a move, 0: no such limit */
+    Parameters parameters;
+    const char *engine; /* path of a program that plays by the UCI protocol; null: the engine built in */
+} Arm;
+
+/* Weight 100, strict, no limit, default parameters, the engine built in. */
+extern const Arm default_arm;
+
+/* The parameters that are not the default, "late_base=0 null_move=0"; empty if there are none. */
+void arm_parameters_text(const Arm *arm, char text[ARM_TEXT_SIZE]);
+
+/* For people: "weight 100, strict, 10000 nodes a move, late_base=0". */
+void arm_text(const Arm *arm, char text[ARM_TEXT_SIZE]);
+
+/* These read the values of options. A value with a colon is for two arms, one without for both. On failure
+ * one line says so. */
+bool arms_read_weights(Arm arms[2], const char *text);
+bool arms_read_rules(Arm arms[2], const char *text);
+bool arms_read_nodes(Arm arms[2], const char *text);
+
+/* "A.NAME=VALUE" or "B.NAME=VALUE": a parameter of one arm; "NAME=VALUE": of both. */
+bool arms_read_parameter(Arm arms[2], const char *text);
+
+/* A whole number within bounds that is all of the text. */
+bool read_number(const char *text, int64_t least, int64_t greatest, int64_t *number);
+
+/* The word for a reading of the rule. */
+bool read_rule(const char *text, ps_rule *rule);
+
+#endif

@@ -1,0 +1,35 @@
+/* Somebody who plays for an arm: the engine built in, or a program driven by the UCI protocol. */
+#ifndef PAWNVANE_CONTESTANT_H
+#define PAWNVANE_CONTESTANT_H
+
+#include "bench/play/arm.h"
+#include "engine/rules/game.h"
+
+/* How long a move may take, beside the nodes of the arm. Both 0: nothing but the nodes counts. */
+typedef struct TimeControl {
+    int64_t move_ms;
+    int64_t clock_ms, increment_ms; /* a clock for each side, and what each move adds */
+} TimeControl;
+
+/* The clocks of a game, by Side. */
+typedef struct Clocks {
+    int64_t left_ms[2];
+} Clocks;
+
+typedef struct Contestant Contestant;
+
+/* Null on failure, about which something has been said. `arm` must stay. */
+Contestant *contestant_new(const Arm *arm, int table_mib);
+void contestant_free(Contestant *contestant);
+
+/* Forgets all that went before. */
+bool contestant_new_game(Contestant *contestant);
+
+/* Chooses a move in a game that is not over; `moves` are those from `start` to its present position. *score
+ * is what it thinks of it, in centipawns for the side to move (score.h). False on failure, about which
+ * something has been said. */
+bool contestant_choose(Contestant *contestant, const Position *start, const Move *moves, int count,
+                       const Game *game, const TimeControl *time, const Clocks *clocks, Move *move,
+                       int *score);
+
+#endif

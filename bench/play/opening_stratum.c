@@ -1,0 +1,39 @@
+#include "bench/play/opening_stratum.h"
+#include "engine/evaluation/structure_view.h"
+
+const char *const stratum_names[STRATUM_COUNT] = {"firm-applies", "firm-misleading", "likely",
+                                                  "doubtful",     "near-miss",       "open-centre"};
+
+/* d- and e-file: nothing is rammed, and at least one of them is open. */
+static bool centre_is_open(const Position *p)
+{
+    Bitboard white = position_men(p, WHITE, PAWN), black = position_men(p, BLACK, PAWN);
+    Bitboard rams = white & (black >> 8);
+    Bitboard files[] = {file_mask(FILE_D), file_mask(FILE_E)};
+    return !(rams & (files[0] | files[1])) &&
+           (!((white | black) & files[0]) || !((white | black) & files[1]));
+}
+
+Stratum stratum_of(const Position *position)
+{
+    ps_board board;
+    ps_analysis analysis;
+    structure_view(position, &board);
+    ps_analyse(&analysis, &board);
+    const ps_plan *plan = analysis.plan;
+    if (plan[PS_WHITE].verdict != PS_NONE) {
+        switch (analysis.pairs[plan[PS_WHITE].pair].grade) {
+        case PS_FIRM:
+            return plan[PS_WHITE].verdict == PS_APPLIES && plan[PS_BLACK].verdict == PS_APPLIES
+                       ? STRATUM_FIRM_APPLIES
+                       : STRATUM_FIRM_MISLEADING;
+        case PS_LIKELY:
+            return STRATUM_LIKELY;
+        default:
+            return STRATUM_DOUBTFUL;
+        }
+    }
+    if (analysis.near_miss_count > 0)
+        return STRATUM_NEAR_MISS;
+    return analysis.pair_count == 0 && centre_is_open(position) ? STRATUM_OPEN_CENTRE : STRATUM_OTHER;
+}

@@ -1,0 +1,126 @@
+#include "bench/base/commands.h"
+#include "bench/base/output_file.h"
+#include "bench/base/parallel.h"
+#include "bench/play/opening_growth.h"
+#include "bench/play/signature.h"
+
+#include <errno.h>
+#include <inttypes.h>
+#include <string.h>
+
+static const char strata_text[] =
+    "#     firm-applies     a locked de pair, and the rule applies for both sides\n"
+    "#     firm-misleading  a locked de pair, and it misleads at least one side\n"
+    "#     likely           a locked cd or ef pair\n"
+    "#     doubtful         a locked bc or fg pair\n"
+    "#     near-miss        the rule is usually misread here: not_linked, same_way, not_rammed, rim\n"
+    "#     open-centre      no locked pair, no ram on d or e, and no pawn at all on d or on e\n";
+
+/* How the file was made. False if memory runs out. */
+static bool write_head(FILE *out, const Growth *growth)
+{
+    char engine[SIGNATURE_SIZE];
+    if (!signature_built_in(engine))
+        return false;
+    fprintf(out,
+            "# Start positions in strata by the pawns of the centre, grown by\n"
+            "#\n"
+            "#     pawnvane-bench openings --each %zu --games %zu --bound %d --seed %" PRIu64 " --out FILE\n"
+            "#\n"
+            "# with %s.\n"
+            "#\n",
+            growth->each, growth->games, growth->bound, growth->seed, engine);
+    fprintf(out,
+            "# The engine, without its lever term, played short games against itself at %d nodes a move\n"
+            "# from random beginnings. The first position of a game between plies %d and %d that belongs to\n"
+            "# a stratum was kept if nobody is in check, nothing was just taken, a search of %d nodes\n"
+            "# finds no side ahead by more than %d centipawns and no capture best, and no other opening has\n"
+            "# the same pawns. ce is what that search found, for the side to move; c0 is the stratum, the\n"
+            "# first of these that holds:\n"
+            "#\n"
+            "%s",
+            GROWTH_PLAY_NODES, GROWTH_FIRST_PLY, GROWTH_LAST_PLY, GROWTH_JUDGE_NODES, growth->bound,
+            strata_text);
+    return true;
+}
+
+static Status write_file(const Growth *growth, const char *path)
+{
+    OutputFile file;
+    size_t found[STRATUM_COUNT];
+    if (!output_open(&file, path)) {
+        complain(path, 0, "cannot be written: %s", strerror(errno));
+        return STATUS_FAILED;
+    }
+    if (!write_head(file.stream, growth) || !openings_grow(growth, file.stream, found)) {
+        output_abandon(&file);
+        complain(path, 0, "is not written: memory ran out");
+        return STATUS_FAILED;
+    }
+    if (!output_commit(&file)) {
+        complain(path, 0, "cannot be written: %s", strerror(errno));
+        return STATUS_FAILED;
+    }
+    for (int i = 0; i < STRATUM_COUNT; i++)
+        printf("%-16s %4zu\n", stratum_names[i], found[i]);
+    return STATUS_DONE;
+}
+
+Status openings_command(int argc, char **argv)
+{
+    int64_t each = 200, games = 100000, bound = 50, seed = 1, workers = parallel_processors();
+    const char *out = NULL;
+    bool quiet = false;
+    const Option options[] = {
+        {.name = "out", .argument = "FILE", .help = "where they go", .text = &out, .required = true},
+        {.name = "each",
+         .argument = "N",
+         .help = "wanted of each stratum (200)",
+         .integer = &each,
+         .least = 1,
+         .greatest = 100000},
+        {.name = "games",
+         .argument = "N",
+         .help = "play no more than so many games (100000)",
+         .integer = &games,
+         .least = 1,
+         .greatest = INT64_C(1000000000)},
+        {.name = "bound",
+         .argument = "CP",
+         .help = "no side may be further ahead (50)",
+         .integer = &bound,
+         .least = 0,
+         .greatest = 1000},
+        {.name = "seed",
+         .argument = "S",
+         .help = "of the random beginnings (1)",
+         .integer = &seed,
+         .least = 0,
+         .greatest = INT64_MAX},
+        {.name = "workers",
+         .argument = "K",
+         .help = "games at a time (default: one a processor)",
+         .integer = &workers,
+         .least = 1,
+         .greatest = 256},
+        {.name = "quiet", .help = "no progress line", .flag = &quiet},
+        {0},
+    };
+    static const Usage usage = {
+        "--out FILE [OPTION]...",
+        "Grows start positions for duel and sweep, in strata by the pawns of the centre."};
+    Status status;
+    if (!command_line_read(&usage, options, &argc, &argv, &status))
+        return status;
+    if (argc > 0) {
+        complain(NULL, 0, "openings: \"%s\" is one argument too many; expected options only", argv[0]);
+        return STATUS_MISUSED;
+    }
+    return write_file(&(Growth){.seed = (uint64_t)seed,
+                                .each = (size_t)each,
+                                .games = (size_t)games,
+                                .bound = (int)bound,
+                                .workers = (int)workers,
+                                .quiet = quiet},
+                      out);
+}

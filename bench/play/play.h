@@ -1,0 +1,37 @@
+/* One game between two contestants. */
+#ifndef PAWNVANE_PLAY_H
+#define PAWNVANE_PLAY_H
+
+#include "bench/play/contestant.h"
+
+/* When a game is scored before it is over. All limits are adjustable, and how a game ended is recorded. */
+typedef struct Adjudication {
+    int win_score, win_plies;   /* a win: so many plies running, both sides think that the same side is ahead
+                                   by that many centipawns at least; 0 plies: never */
+    int draw_score, draw_plies; /* a draw: so many plies running, nobody thinks that either side is ahead by
+                                   more than that many centipawns; 0 plies: never */
+    int draw_from;              /* but not before that many plies have been played */
+    int longest;                /* a draw after that many plies, 1 .. GAME_PLIES_MAX */
+} Adjudication;
+
+enum { GAME_PLIES_MAX = 1000 };
+
+extern const Adjudication default_adjudication;
+
+typedef struct GameRecord {
+    int white_points;   /* in half points: 0, 1 or 2 */
+    const char *ending; /* how, in a few English words; a constant */
+    int plies;
+    Move moves[GAME_PLIES_MAX];
+    int16_t scores[GAME_PLIES_MAX]; /* what the mover thought of the position, centipawns for itself */
+} GameRecord;
+
+/* Plays from a position in which there is a legal move; `players` by Side. A player whose clock runs out
+ * loses. False on failure, about which something has been said. */
+bool play_game(Contestant *const players[2], const Position *start, const TimeControl *time,
+               const Adjudication *adjudication, GameRecord *record);
+
+/* The words for games that are scored before they are over. */
+extern const char ending_adjudicated_win[], ending_adjudicated_draw[], ending_longest[], ending_time[];
+
+#endif

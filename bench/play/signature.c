@@ -1,0 +1,83 @@
+#include "bench/play/signature.h"
+#include "bench/base/command_line.h"
+#include "bench/play/uci_client.h"
+#include "engine/protocol/version.h"
+#include "engine/rules/fen.h"
+
+#include <errno.h>
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { SIGNATURE_DEPTH = 7 };
+
+/* Between them: an opening, a locked centre, an endgame. */
+static const char *const positions[] = {
+    FEN_START,
+    "r1bq1rk1/pp1nbppp/2n1p3/2ppP3/3P1P2/2N1BN2/PPPQ2PP/R3KB1R w KQ - 0 9",
+    "8/pp3k2/2p1p1p1/3pP2p/3P1P1P/2P1K1P1/PP6/8 w - - 0 1",
+};
+
+/* 64-bit FNV-1a (G. Fowler, L. C. Noll, K.-P. Vo). */
+static uint64_t hash_bytes(uint64_t hash, const void *bytes, size_t count)
+{
+    for (const unsigned char *at = bytes; count > 0; at++, count--)
+        hash = (hash ^ *at) * UINT64_C(0x100000001B3);
+    return hash;
+}
+
+static const uint64_t hash_start = UINT64_C(0xCBF29CE484222325);
+
+static bool search_all(Player *player, uint64_t *hash)
+{
+    for (size_t i = 0; i < sizeof positions / sizeof *positions; i++) {
+        Position position;
+        Game game;
+        SearchResult result;
+        fen_parse(positions[i], false, &position, NULL);
+        if (!game_start(&game, &position))
+            return false;
+        player_forget(player);
+        player_think(player, &game, &(SearchLimits){.depth = SIGNATURE_DEPTH}, NULL, &result);
+        game_free(&game);
+        uint64_t found[] = {result.best, (uint64_t)result.line.score, result.nodes};
+        *hash = hash_bytes(*hash, found, sizeof found);
+    }
+    return true;
+}
+
+bool signature_built_in(char text[SIGNATURE_SIZE])
+{
+    Player *player = player_new(1);
+    uint64_t hash = hash_start;
+    bool good = player != NULL;
+    for (int rule = 0; good && rule < PS_RULE_COUNT; rule++) {
+        player_settings(player)->lever_rule = (ps_rule)rule;
+        good = search_all(player, &hash);
+    }
+    player_free(player);
+    snprintf(text, SIGNATURE_SIZE, "Pawnvane %s, signature %016" PRIx64, PAWNVANE_VERSION, hash);
+    return good;
+}
+
+bool signature_program(const char *path, char text[SIGNATURE_SIZE])
+{
+    unsigned char block[4096];
+    uint64_t hash = hash_start;
+    FILE *file = fopen(path, "rb");
+    for (size_t got; file && (got = fread(block, 1, sizeof block, file)) > 0;)
+        hash = hash_bytes(hash, block, got);
+    if (!file || ferror(file)) {
+        complain(path, 0, "cannot be read: %s; expected an engine", strerror(errno));
+        if (file)
+            fclose(file);
+        return false;
+    }
+    fclose(file);
+    UciClient *client = uci_client_start(path);
+    if (!client)
+        return false;
+    snprintf(text, SIGNATURE_SIZE, "%.80s, file hash %016" PRIx64, uci_client_name(client), hash);
+    uci_client_stop(client);
+    return true;
+}

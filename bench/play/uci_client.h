@@ -1,0 +1,44 @@
+/* A client of the UCI protocol (S. Meyer-Kahlen, April 2006): drives an engine that is a program of its own,
+ * through pipes. One thread at a time.
+ *
+ * An engine that ends, says nothing for too long or says something that makes no sense is a failure; one line
+ * is then written, and every later call fails at once. */
+#ifndef PAWNVANE_UCI_CLIENT_H
+#define PAWNVANE_UCI_CLIENT_H
+
+#include "engine/rules/game.h"
+#include "engine/search/player.h"
+
+typedef struct UciClient UciClient;
+
+/* Starts the program and waits until it is ready. Null on failure, about which something has been said. */
+UciClient *uci_client_start(const char *path);
+
+/* Ends the program. */
+void uci_client_stop(UciClient *client);
+
+/* What it calls itself. */
+const char *uci_client_name(const UciClient *client);
+
+/* Whether it offers that option. */
+bool uci_client_has_option(const UciClient *client, const char *name);
+
+bool uci_client_set_option(UciClient *client, const char *name, const char *value);
+
+/* Tells that the next position is from another game, and waits until the engine is ready for it. */
+bool uci_client_new_game(UciClient *client);
+
+/* How long it may think. */
+typedef struct UciLimits {
+    int64_t nodes;       /* 0: no such limit */
+    int64_t move_ms;     /* 0: no such limit */
+    int64_t clock_ms[2]; /* by Side; 0: no clock */
+    int64_t increment_ms[2];
+} UciLimits;
+
+/* Lets it choose a move: `moves` are those played from `start` to the present position of the game. *score is
+ * set to its last score of the best line (score.h), 0 if it told none. */
+bool uci_client_choose(UciClient *client, const Position *start, const Move *moves, int count,
+                       const Game *game, const UciLimits *limits, Move *move, int *score);
+
+#endif

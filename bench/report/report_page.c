@@ -1,0 +1,497 @@
+#include "bench/report/report_page.h"
+
+#include "bench/page/chart.h"
+#include "bench/page/diagram.h"
+#include "bench/page/page.h"
+#include "engine/evaluation/structure_view.h"
+#include "engine/rules/notation.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char foot[] = "Not for use during a game.";
+static const char closing[] = "For study. Not for use during a game: help from an engine in a game that is "
+                              "not meant for it breaks the Laws of Chess (FIDE, article 11.3).";
+
+/* An Elo difference is infinite when one side won everything; a chart must end somewhere. */
+enum { ELO_DRAWN_MAX = 800 };
+
+static double cut(double elo)
+{
+    return fmax(-ELO_DRAWN_MAX, fmin(ELO_DRAWN_MAX, elo));
+}
+
+static ChartValue value_of(const char *label, double at, const MatchEstimate *e, bool overall)
+{
+    return (ChartValue){.label = label,
+                        .at = at,
+                        .estimate = cut(e->elo),
+                        .low = cut(e->elo_interval.low),
+                        .high = cut(e->elo_interval.high),
+                        .count = (size_t)e->pairs,
+                        .overall = overall};
+}
+
+/* ------------------------------------------------------------------------------------------- by stratum */
+
+/* Strata to show: none where there is only one, which is the whole. */
+static int strata_of(const ReportMatch *match)
+{
+    return match->summary.stratum_count > 1 ? match->summary.stratum_count : 0;
+}
+
+/* The strata, then the whole. */
+static const GroupSummary *group_at(const ReportMatch *match, int i)
+{
+    return i < strata_of(match) ? &match->summary.strata[i] : &match->summary.all;
+}
+
+static const char *const effect_words[] = {[EFFECT_NONE] = "too few",
+                                           [EFFECT_OPEN] = "open",
+                                           [EFFECT_HELPED] = "helped",
+                                           [EFFECT_HARMED] = "harmed"};
+
+static void tests_table(FILE *out, const ReportMatch *match)
+{
+    static const PageColumn columns[] = {{"Openings", false}, {"Pairs", true},        {"Score in %", true},
+                                         {"p", true},         {"p after Holm", true}, {"Finding", false}};
+    PageTable table;
+    page_table_begin(&table, out, "Scores and tests by kind of opening", columns, 6);
+    for (int i = 0; i <= strata_of(match); i++) {
+        const GroupSummary *group = group_at(match, i);
+        page_cell(&table, "%s", group->name);
+        page_cell(&table, "%llu", (unsigned long long)group->estimate.pairs);
+        page_cell(&table, "%.1f", 100 * group->estimate.score);
+        page_cell(&table, "%.3f", group->estimate.p_value);
+        page_cell(&table, "%.3f", group->p_adjusted);
+        page_cell(&table, "%s", effect_words[report_effect(group)]);
+    }
+    page_table_end(&table);
+}
+
+static void outcomes_table(FILE *out, const ReportMatch *match)
+{
+    static const PageColumn columns[] = {{"Openings", false}, {"0", true},   {"1/2", true},
+                                         {"1", true},         {"3/2", true}, {"2", true}};
+    PageTable table;
+    page_table_begin(&table, out, "Pairs by the points of the first arm", columns, 6);
+    for (int i = 0; i <= strata_of(match); i++) {
+        const GroupSummary *group = group_at(match, i);
+        page_cell(&table, "%s", group->name);
+        for (int k = 0; k < PAIR_OUTCOMES; k++)
+            page_cell(&table, "%llu", (unsigned long long)group->counts.n[k]);
+    }
+    page_table_end(&table);
+}
+
+static void write_heterogeneity(FILE *out, const ReportMatch *match)
+{
+    const Heterogeneity *h = &match->summary.heterogeneity;
+    if (strata_of(match) > 0)
+        page_paragraph(out, PAGE_PLAIN,
+                       "Whether the effect differs between kinds of openings: Q = %.1f with %.0f degrees of "
+                       "freedom, p = %.3f; %.0f %% of the variation between them is more than chance.",
+                       h->q, h->degrees, h->p_value, 100 * h->i_squared);
+    page_paragraph(out, PAGE_PLAIN, "The likelihood that the first arm is the better one is %.1f %%.",
+                   100 * match->summary.all.estimate.superiority);
+    if (isfinite(match->summary.all.pairs_needed))
+        page_paragraph(out, PAGE_NOTE,
+                       "To tell a true effect of the size seen here from none (5 %% level, 80 %% power), a "
+                       "new match would need %.0f pairs.",
+                       match->summary.all.pairs_needed);
+}
+
+static void write_forest(FILE *out, const ReportMatch *match, const char *id)
+{
+    ChartValue values[STRATA_MAX + 1];
+    int count = 0;
+    for (int i = 0; i < strata_of(match); i++)
+        if (match->summary.strata[i].estimate.pairs >= 2)
+            values[count++] =
+                value_of(match->summary.strata[i].name, 0, &match->summary.strata[i].estimate, false);
+    values[count++] = value_of("all openings", 0, &match->summary.all.estimate, true);
+    chart_forest(
+        out,
+        &(Chart){.id = id,
+                 .title = "Effect by kind of opening",
+                 .item = "Openings",
+                 .value = "Elo difference",
+                 .count = "Pairs",
+                 .decimals = 1,
+                 .caption = "To the right of the line the first arm did better. Bars are 95 % intervals from "
+                            "the outcomes of pairs, each opening played twice with colours changed."},
+        values, (size_t)count);
+}
+
+static void write_convergence(FILE *out, const ReportMatch *match, const char *id)
+{
+    ChartValue values[REPORT_STEPS];
+    for (int i = 0; i < match->step_count; i++)
+        values[i] = value_of(NULL, (double)match->steps[i].pairs, &match->steps[i].estimate, false);
+    const ChartCurve curve = {"estimate with 95 % interval", values, (size_t)match->step_count};
+    chart_band(out,
+               &(Chart){.id = id,
+                        .title = "How the estimate settled",
+                        .item = "Pairs played",
+                        .value = "Elo difference",
+                        .decimals = 1},
+               &curve);
+}
+
+static bool plays_by_itself(const Report *report, const ReportMatch *match)
+{
+    return match == report->main[PS_STRICT] || match == report->main[PS_LOOSE] || !match->is_dose;
+}
+
+static void write_matches(FILE *out, const Report *report)
+{
+    int number = 0;
+    for (int i = 0; i < report->match_count; i++) {
+        const ReportMatch *match = &report->matches[i];
+        if (!plays_by_itself(report, match))
+            continue;
+        char heading[REPORT_NAME_SIZE + 32], forest[32], settled[32];
+        number++;
+        snprintf(heading, sizeof heading, "Match %d: %s", number, match->name);
+        snprintf(forest, sizeof forest, "match-%d-strata", number);
+        snprintf(settled, sizeof settled, "match-%d-settled", number);
+        page_box_begin(out, PAGE_SHEET);
+        page_heading(out, 2, NULL, heading);
+        write_forest(out, match, forest);
+        tests_table(out, match);
+        write_heterogeneity(out, match);
+        outcomes_table(out, match);
+        write_convergence(out, match, settled);
+        page_box_end(out, PAGE_SHEET);
+    }
+}
+
+/* ------------------------------------------------------------------------------------------- dose and
+ * response */
+
+enum { DOSES_MAX = MATCHES_MAX + 1 };
+
+static int by_dose(const void *a, const void *b)
+{
+    const ChartValue *one = a, *other = b;
+    return one->at < other->at ? -1 : one->at > other->at;
+}
+
+/* Weight 0, then one value a weight: of the match with most pairs. */
+static size_t doses_of(const Report *report, ps_rule rule, ChartValue values[DOSES_MAX])
+{
+    size_t count = 1;
+    values[0] = (ChartValue){0}; /* no dose, no difference */
+    for (int i = 0; i < report->match_count; i++) {
+        const ReportMatch *match = &report->matches[i];
+        if (!match->is_dose || strcmp(match->a->rule, ps_rule_name(rule)) != 0)
+            continue;
+        ChartValue value = value_of(NULL, match->a->weight, &match->summary.all.estimate, false);
+        size_t at = 0;
+        while (at < count && values[at].at != value.at)
+            at++;
+        if (at == DOSES_MAX || (at < count && values[at].count >= value.count))
+            continue;
+        values[at] = value;
+        count += at == count;
+    }
+    qsort(values, count, sizeof *values, by_dose);
+    return count;
+}
+
+static void write_doses(FILE *out, const Report *report)
+{
+    static const char *const names[] = {[PS_STRICT] = "strict reading", [PS_LOOSE] = "loose reading"};
+    ChartValue values[PS_RULE_COUNT][DOSES_MAX];
+    ChartCurve curves[PS_RULE_COUNT];
+    size_t count = 0;
+    for (int rule = PS_STRICT; rule <= PS_LOOSE; rule++) {
+        size_t doses = doses_of(report, (ps_rule)rule, values[rule]);
+        if (doses >= 3)
+            curves[count++] = (ChartCurve){names[rule], values[rule], doses};
+    }
+    if (count == 0)
+        return;
+    page_box_begin(out, PAGE_SHEET);
+    page_heading(out, 2, NULL, "Dose and response");
+    chart_curves(out,
+                 &(Chart){.id = "doses",
+                          .title = "Effect by weight of the term",
+                          .item = "Weight in percent",
+                          .value = "Elo difference from weight 0",
+                          .count = "Pairs",
+                          .decimals = 1},
+                 curves, count);
+    page_box_end(out, PAGE_SHEET);
+}
+
+/* ------------------------------------------------------------------------------------------- strict and
+ * loose */
+
+static void write_readings(FILE *out, const Report *report)
+{
+    const ReportMatch *strict = report->main[PS_STRICT], *loose = report->main[PS_LOOSE];
+    if (strict == NULL || loose == NULL)
+        return;
+    static const PageColumn columns[] = {{"Reading", false},
+                                         {"Weight", true},
+                                         {"Pairs", true},
+                                         {"Elo difference", true},
+                                         {"95 % interval", true}};
+    PageTable table;
+    page_box_begin(out, PAGE_SHEET);
+    page_heading(out, 2, NULL, "What misapplying the rule costs");
+    page_paragraph(
+        out, PAGE_PLAIN,
+        "Strict is the rule with its conditions: a locked pair, its grade, a lever with a target. Loose is "
+        "how it is usually misapplied: any two linked pawns on neighbouring files point somewhere.");
+    page_table_begin(&table, out, "Both readings against weight 0", columns, 5);
+    for (int rule = PS_STRICT; rule <= PS_LOOSE; rule++) {
+        const ReportMatch *match = report->main[rule];
+        const MatchEstimate *e = &match->summary.all.estimate;
+        page_cell(&table, "%s", ps_rule_name((ps_rule)rule));
+        page_cell(&table, "%d", match->a->weight);
+        page_cell(&table, "%llu", (unsigned long long)e->pairs);
+        page_cell(&table, "%+.1f", e->elo);
+        page_cell(&table, "%+.1f to %+.1f", e->elo_interval.low, e->elo_interval.high);
+    }
+    page_table_end(&table);
+    page_box_end(out, PAGE_SHEET);
+}
+
+/* ------------------------------------------------------------------------------------------- contrasts */
+
+static void number_cell(PageTable *table, int decimals, double value)
+{
+    if (isnan(value))
+        page_cell(table, "–");
+    else
+        page_cell(table, "%.*f", decimals, value);
+}
+
+static void class_row(PageTable *table, const ReadClass *class)
+{
+    page_cell(table, "%s", class->name);
+    number_cell(table, 0, class->positions);
+    number_cell(table, 0, class->with_answer);
+    bool keyed = class->with_answer > 0; /* else there is nothing to solve */
+    number_cell(table, 0, keyed ? class->solved[READ_OFF] : NAN);
+    number_cell(table, 0, keyed ? class->solved[READ_ON] : NAN);
+    number_cell(table, 3, keyed ? class->mcnemar_p : NAN);
+    number_cell(table, 0, class->changed);
+    number_cell(table, 1, class->gain);
+    if (isnan(class->gain_low) || isnan(class->gain_high))
+        page_cell(table, "–");
+    else
+        page_cell(table, "%.1f to %.1f", class->gain_low, class->gain_high);
+    number_cell(table, 0, class->nodes_to_choice[READ_OFF]);
+    number_cell(table, 0, class->nodes_to_choice[READ_ON]);
+}
+
+static void class_table(FILE *out, const char *caption, const ReadClass *classes, int count,
+                        const ReadClass *all)
+{
+    static const PageColumn columns[] = {{"Class", false},
+                                         {"Positions", true},
+                                         {"With a key", true},
+                                         {"Solved off", true},
+                                         {"Solved on", true},
+                                         {"McNemar p", true},
+                                         {"Moves changed", true},
+                                         {"Gain, cp", true},
+                                         {"95 % interval", true},
+                                         {"Nodes to choice, off", true},
+                                         {"on", true}};
+    PageTable table;
+    page_table_begin(&table, out, caption, columns, 11);
+    for (int i = 0; i < count; i++)
+        if (classes[i].positions > 0)
+            class_row(&table, &classes[i]);
+    if (all != NULL)
+        class_row(&table, all);
+    page_table_end(&table);
+}
+
+static void write_gains(FILE *out, const ReadContrast *contrast, int number)
+{
+    ChartValue values[READ_CLASSES_MAX + 1];
+    size_t count = 0;
+    char id[32];
+    for (int i = 0; i <= contrast->by_verdict_count; i++) {
+        const ReadClass *class = i < contrast->by_verdict_count ? &contrast->by_verdict[i] : &contrast->all;
+        if (isnan(class->gain))
+            continue;
+        bool interval = !isnan(class->gain_low) && !isnan(class->gain_high);
+        values[count++] = (ChartValue){.label = class->name,
+                                       .estimate = class->gain,
+                                       .low = interval ? class->gain_low : class->gain,
+                                       .high = interval ? class->gain_high : class->gain,
+                                       .count = (size_t) class->changed,
+                                       .overall = i == contrast->by_verdict_count};
+    }
+    snprintf(id, sizeof id, "contrast-%d-gain", number);
+    if (count > 0)
+        chart_bars(
+            out,
+            &(Chart){.id = id,
+                     .title = "Judged gain where the term changed the move",
+                     .item = "Verdict for the side to move",
+                     .value = "Gain in centipawns",
+                     .count = "Changes",
+                     .decimals = 1,
+                     .caption =
+                         "Mean of two judges, one without and one with the term; 95 % bootstrap intervals."},
+            values, count);
+}
+
+static void write_contrasts(FILE *out, const Report *report)
+{
+    for (int i = 0; i < report->contrast_count; i++) {
+        const ReadContrast *contrast = &report->contrasts[i];
+        char heading[128];
+        snprintf(heading, sizeof heading, "Single moves, the term off and on: %.90s",
+                 basename(contrast->file));
+        page_box_begin(out, PAGE_SHEET);
+        page_heading(out, 2, NULL, heading);
+        write_gains(out, contrast, i + 1);
+        class_table(out, "By the verdict for the side to move", contrast->by_verdict,
+                    contrast->by_verdict_count, &contrast->all);
+        class_table(out, "By grade of its principal pair", contrast->by_grade, contrast->by_grade_count,
+                    NULL);
+        page_box_end(out, PAGE_SHEET);
+    }
+}
+
+/* ------------------------------------------------------------------------------- instructive positions */
+
+/* How much a judge sees in a difference, in centipawns (common practice, no source). */
+static const char *much(double gain)
+{
+    double size = fabs(gain);
+    return size <= 15 ? "a shade" : size <= 50 ? "a little" : size <= 150 ? "clearly" : "by far";
+}
+
+static void write_choices(FILE *out, const ReadChange *change, char san[READ_ARMS][MOVE_TEXT_SIZE])
+{
+    bool better = change->gain > 0;
+    page_paragraph(out, PAGE_PLAIN, "Without the term the engine plays %s, with it %s.", san[READ_OFF],
+                   san[READ_ON]);
+    page_paragraph(out, PAGE_PLAIN,
+                   "The judges find %s %s better than %s: by %.2f pawns the one without the term, by %.2f "
+                   "the one with it. So the term %s here.",
+                   san[better ? READ_ON : READ_OFF], much(change->gain), san[better ? READ_OFF : READ_ON],
+                   abs(change->judge_gain[READ_OFF]) / 100.0, abs(change->judge_gain[READ_ON]) / 100.0,
+                   better ? "helped" : "harmed");
+    for (int arm = READ_OFF; arm < READ_ARMS; arm++)
+        if (change->solved[arm] == 1)
+            page_paragraph(out, PAGE_PLAIN, "The source of the position calls %s best.", san[arm]);
+}
+
+static void write_instructive(FILE *out, const ReadChange *change, int number)
+{
+    ps_board board;
+    ps_analysis analysis;
+    char san[READ_ARMS][MOVE_TEXT_SIZE], words[PS_EXPLAIN_SIZE], heading[256], id[32];
+    structure_view(&change->position, &board);
+    ps_analyse(&analysis, &board);
+    ps_explain(words, sizeof words, &analysis, &board);
+    for (int arm = READ_OFF; arm < READ_ARMS; arm++)
+        san_write(&change->position, change->moves[arm], san[arm]);
+    const DiagramArrow arrows[] = {
+        {move_from(change->moves[READ_OFF]), move_to(change->moves[READ_OFF]), "off"},
+        {move_from(change->moves[READ_ON]), move_to(change->moves[READ_ON]), "on"}};
+    snprintf(id, sizeof id, "instructive-%d", number);
+    snprintf(heading, sizeof heading, "%d. %s to move – %s", number,
+             position_turn(&change->position) == WHITE ? "White" : "Black", change->name);
+    page_box_begin(out, PAGE_TOGETHER);
+    page_heading(out, 3, NULL, heading);
+    page_box_begin(out, PAGE_SPREAD);
+    diagram_write(out, &(Diagram){.id = id,
+                                  .position = &change->position,
+                                  .analysis = &analysis,
+                                  .arrows = arrows,
+                                  .arrow_count = 2});
+    page_box_begin(out, PAGE_COLUMN);
+    write_choices(out, change, san);
+    page_paragraph(out, PAGE_NOTE, "%s", words);
+    page_box_end(out, PAGE_COLUMN);
+    page_box_end(out, PAGE_SPREAD);
+    page_box_end(out, PAGE_TOGETHER);
+}
+
+static void write_all_instructive(FILE *out, const Report *report)
+{
+    const ReadChange *changes[INSTRUCTIVE_MAX];
+    int count = report_instructive(report, changes);
+    if (count == 0)
+        return;
+    page_box_begin(out, PAGE_SHEET);
+    page_heading(out, 2, NULL, "The most instructive positions");
+    page_paragraph(out, PAGE_PLAIN,
+                   "Positions in which the term changed the move and both judges agree, greatest difference "
+                   "first, be it a gain or a loss.");
+    diagram_legend(out);
+    for (int i = 0; i < count; i++)
+        write_instructive(out, changes[i], i + 1);
+    page_box_end(out, PAGE_SHEET);
+}
+
+/* ------------------------------------------------------------------------------------------- how it was
+ * played */
+
+enum { SETTINGS_RUNS = 8 }; /* columns that fit on a sheet */
+
+/* The runs, each once; returns how many. */
+static int runs_of(const Report *report, const StoredRun *runs[SETTINGS_RUNS])
+{
+    int count = 0;
+    for (int i = 0; i < report->match_count && count < SETTINGS_RUNS; i++)
+        if (count == 0 || runs[count - 1] != report->matches[i].run)
+            runs[count++] = report->matches[i].run;
+    return count;
+}
+
+static void write_settings(FILE *out, const Report *report)
+{
+    const StoredRun *runs[SETTINGS_RUNS];
+    PageColumn columns[SETTINGS_RUNS + 1] = {{"Setting", false}};
+    char names[SETTINGS_RUNS][16];
+    PageTable table;
+    int count = runs_of(report, runs);
+    if (count == 0)
+        return;
+    for (int i = 0; i < count; i++) {
+        snprintf(names[i], sizeof names[i], "Run %d", i + 1);
+        columns[i + 1].heading = names[i];
+    }
+    page_box_begin(out, PAGE_SHEET);
+    page_heading(out, 2, NULL, "How it was played");
+    page_table_begin(&table, out, "Settings of the runs", columns, count + 1);
+    for (int k = 0; k < runs[0]->setting_count; k++) {
+        page_cell(&table, "%s", runs[0]->settings[k].name);
+        for (int i = 0; i < count; i++) {
+            const char *value = stored_setting(runs[i], runs[0]->settings[k].name);
+            page_cell(&table, "%s", value != NULL ? value : "–");
+        }
+    }
+    page_table_end(&table);
+    page_box_end(out, PAGE_SHEET);
+}
+
+void report_write_page(FILE *out, const Report *report, const char *title)
+{
+    char first[REPORT_SENTENCE_SIZE], second[REPORT_SENTENCE_SIZE];
+    report_finding(report, first, second);
+    page_begin(out, title, "When does it help to read the direction of a pawn chain?", foot);
+    chart_definitions(out);
+    diagram_definitions(out);
+    page_paragraph(out, PAGE_LEAD, "%s %s", first, second);
+    write_matches(out, report);
+    write_readings(out, report);
+    write_doses(out, report);
+    write_contrasts(out, report);
+    write_all_instructive(out, report);
+    write_settings(out, report);
+    page_end(out, closing);
+}

@@ -1,0 +1,132 @@
+#include "bench/base/commands.h"
+#include "bench/run/experiment_options.h"
+
+#include <string.h>
+
+typedef struct DuelOptions {
+    const char *weights, *rules, *nodes, *engine_a, *engine_b;
+    TextList parameters;
+    int until;
+    double precision;
+    SequentialTest test;
+} DuelOptions;
+
+enum { DUEL_OPTION_COUNT = 12 };
+
+static const char *const until_words[] = {"pairs", "interval", "sprt", NULL};
+
+static bool read_arms(const DuelOptions *given, Arm arms[2])
+{
+    arms[0] = arms[1] = default_arm;
+    if ((given->weights && !arms_read_weights(arms, given->weights)) ||
+        (given->rules && !arms_read_rules(arms, given->rules)) ||
+        (given->nodes && !arms_read_nodes(arms, given->nodes)))
+        return false;
+    for (int i = 0; i < given->parameters.count; i++) {
+        if (!arms_read_parameter(arms, given->parameters.items[i]))
+            return false;
+    }
+    arms[0].engine = given->engine_a;
+    arms[1].engine = given->engine_b;
+    for (int i = 0; i < 2; i++) {
+        if (arms[i].engine &&
+            memcmp(&arms[i].parameters, &default_parameters, sizeof default_parameters) != 0) {
+            complain(NULL, 0,
+                     "duel: --set is for the engine built in; expected it for an arm without --engine-%c",
+                     'a' + i);
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool read_stop(const DuelOptions *given, StopRule *stop)
+{
+    *stop = (StopRule){.when = (StopWhen)given->until, .half_width = given->precision, .test = given->test};
+    if (given->test.elo0 < given->test.elo1)
+        return true;
+    complain(NULL, 0, "duel: --elo1 is %g and --elo0 is %g; expected --elo1 to be greater", given->test.elo1,
+             given->test.elo0);
+    return false;
+}
+
+Status duel_command(int argc, char **argv)
+{
+    DuelOptions given = {.precision = 10, .test = {0, 5, 0.05, 0.05}};
+    ExperimentOptions common;
+    Option options[DUEL_OPTION_COUNT + EXPERIMENT_OPTION_COUNT + 1] = {
+        {.name = "weight",
+         .argument = "A:B",
+         .help = "percent of the lever term (100)",
+         .text = &given.weights},
+        {.name = "rule",
+         .argument = "A:B",
+         .help = "reading of the rule: strict, loose (strict)",
+         .text = &given.rules},
+        {.name = "nodes",
+         .argument = "A:B",
+         .help = "positions a move (10000 if there is no other limit)",
+         .text = &given.nodes},
+        {.name = "set",
+         .argument = "A.NAME=VALUE",
+         .help = "a parameter of the search; as often as needed",
+         .list = &given.parameters},
+        {.name = "engine-a",
+         .argument = "PATH",
+         .help = "arm A is this program, driven by the UCI protocol",
+         .text = &given.engine_a},
+        {.name = "engine-b", .argument = "PATH", .help = "and arm B", .text = &given.engine_b},
+        {.name = "until",
+         .argument = "RULE",
+         .help = "stop early",
+         .choice = &given.until,
+         .choices = until_words},
+        {.name = "precision",
+         .argument = "ELO",
+         .help = "interval: half its width (10)",
+         .real = &given.precision,
+         .real_least = 0.1,
+         .real_greatest = 1000},
+        {.name = "elo0",
+         .argument = "ELO",
+         .help = "sprt: A is better by this, or ... (0)",
+         .real = &given.test.elo0,
+         .real_least = -1000,
+         .real_greatest = 1000},
+        {.name = "elo1",
+         .argument = "ELO",
+         .help = "... by this (5)",
+         .real = &given.test.elo1,
+         .real_least = -1000,
+         .real_greatest = 1000},
+        {.name = "alpha",
+         .argument = "P",
+         .help = "sprt: risk of wrongly taking elo1 (0.05)",
+         .real = &given.test.alpha,
+         .real_least = 1e-6,
+         .real_greatest = 0.4},
+        {.name = "beta",
+         .argument = "P",
+         .help = "sprt: risk of wrongly taking elo0 (0.05)",
+         .real = &given.test.beta,
+         .real_least = 1e-6,
+         .real_greatest = 0.4},
+    };
+    static const Usage usage = {
+        "[OPTION]...",
+        "Plays arm A against arm B, every opening twice with colours changed, and says by how much A is "
+        "better.\n"
+        "What holds for both arms is given once (--nodes 5000), what differs as A:B (--weight 100:0)."};
+    Experiment experiment = {.kind = "duel", .arm_count = 2, .match_count = 1, .matches = {{0, 1}}};
+    Status status;
+    experiment_options_table(&common, options + DUEL_OPTION_COUNT);
+    if (!command_line_read(&usage, options, &argc, &argv, &status))
+        return status;
+    if (argc > 0) {
+        complain(NULL, 0, "duel: \"%s\" is one argument too many; expected options only", argv[0]);
+        return STATUS_MISUSED;
+    }
+    if (!read_arms(&given, experiment.arms) || !read_stop(&given, &experiment.stop))
+        return STATUS_MISUSED;
+    return experiment_options_run(&common, &experiment);
+}

@@ -1,0 +1,64 @@
+/* The plan of an experiment: all that decides which games are played and how they end. */
+#ifndef PAWNVANE_EXPERIMENT_H
+#define PAWNVANE_EXPERIMENT_H
+
+#include "bench/play/opening.h"
+#include "bench/play/play.h"
+#include "bench/play/signature.h"
+#include "bench/run/match_statistics.h"
+
+enum { ARMS_MAX = 64, MATCHES_MAX = 64 };
+
+/* Which two arms play each other: indices into Experiment.arms. */
+typedef struct Match {
+    int a, b;
+} Match;
+
+/* When a duel stops. */
+typedef enum StopWhen { STOP_AT_PAIRS, STOP_AT_INTERVAL, STOP_AT_SPRT, STOP_WHEN_COUNT } StopWhen;
+
+typedef struct StopRule {
+    StopWhen when;
+    double half_width; /* in Elo: STOP_AT_INTERVAL stops when the 95 % interval reaches no further */
+    SequentialTest test;
+} StopRule;
+
+/* Every match plays each opening twice: first arm A has White (half 0), then arm B (half 1). */
+typedef struct Experiment {
+    const char *kind; /* "duel" or "sweep" */
+    int arm_count, match_count;
+    Arm arms[ARMS_MAX];
+    char engines[ARMS_MAX][SIGNATURE_SIZE]; /* who plays for each arm: experiment_identify() */
+    Match matches[MATCHES_MAX];
+    OpeningSet openings;         /* one for each pair, in the order of play */
+    const char *openings_source; /* for the record */
+    uint64_t seed;
+    TimeControl time;
+    int table_mib;
+    Adjudication adjudication;
+    StopRule stop;
+} Experiment;
+
+/* One game of it. */
+typedef struct GameKey {
+    int match, pair, half;
+} GameKey;
+
+/* Part k of n (from 1) has the pairs k-1, k-1+n, k-1+2n, ... of every match. */
+typedef struct Share {
+    int number, of;
+} Share;
+
+/* Half points of arm A. */
+static inline int game_points_a(int half, int white_points)
+{
+    return half == 0 ? white_points : 2 - white_points;
+}
+
+/* Finds out who plays for each arm. False on failure, about which something has been said. */
+bool experiment_identify(Experiment *experiment);
+
+/* Whether the match may stop when its first pairs ended like this. */
+bool stop_reached(const StopRule *rule, const PairCounts *counts);
+
+#endif

@@ -1,0 +1,236 @@
+#include "bench/run/experiment_options.h"
+#include "bench/base/output_file.h"
+#include "bench/base/parallel.h"
+#include "bench/run/experiment_run.h"
+#include "bench/run/run_pgn.h"
+#include "bench/run/run_print.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { DRAWN_PAIRS = 500, DEFAULT_NODES = 10000 };
+
+static const char drawn[] = "drawn from the seed";
+
+void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_OPTION_COUNT])
+{
+    const Adjudication *a = &default_adjudication;
+    *given = (ExperimentOptions){.workers = parallel_processors(),
+                                 .seed = 1,
+                                 .table_mib = 8,
+                                 .win_score = a->win_score,
+                                 .win_plies = a->win_plies,
+                                 .draw_score = a->draw_score,
+                                 .draw_plies = a->draw_plies,
+                                 .draw_from = a->draw_from,
+                                 .longest = a->longest};
+    const Option options[] = {
+        {.name = "store",
+         .argument = "RUN.db",
+         .help = "keep every finished game there, and go on from there",
+         .text = &given->store},
+        {.name = "openings",
+         .argument = "FILE",
+         .help = "EPD; id names, c0 gives the stratum (default: drawn)",
+         .text = &given->openings},
+        {.name = "pairs",
+         .argument = "N",
+         .help = "openings, each played twice (default: all; 500 drawn ones)",
+         .integer = &given->pairs,
+         .least = 1,
+         .greatest = 1000000},
+        {.name = "seed",
+         .argument = "S",
+         .help = "of the order of openings, and of drawn ones (1)",
+         .integer = &given->seed,
+         .least = 0,
+         .greatest = INT64_MAX},
+        {.name = "movetime",
+         .argument = "MS",
+         .help = "milliseconds a move",
+         .integer = &given->move_ms,
+         .least = 1,
+         .greatest = 3600000},
+        {.name = "clock",
+         .argument = "S+INC",
+         .help = "seconds for a game and for each move",
+         .text = &given->clock},
+        {.name = "workers",
+         .argument = "K",
+         .help = "games at a time (default: one a processor)",
+         .integer = &given->workers,
+         .least = 1,
+         .greatest = 256},
+        {.name = "share",
+         .argument = "k/n",
+         .help = "play the k-th of n parts only; merge joins them",
+         .text = &given->share},
+        {.name = "table",
+         .argument = "MIB",
+         .help = "size of each player's transposition table (8)",
+         .integer = &given->table_mib,
+         .least = 1,
+         .greatest = 4096},
+        {.name = "win-score",
+         .argument = "CP",
+         .help = "adjudicate a win: both see this much (800) ...",
+         .integer = &given->win_score,
+         .least = 1,
+         .greatest = 30000},
+        {.name = "win-plies",
+         .argument = "N",
+         .help = "... for so many plies running (6; 0: never)",
+         .integer = &given->win_plies,
+         .least = 0,
+         .greatest = GAME_PLIES_MAX},
+        {.name = "draw-score",
+         .argument = "CP",
+         .help = "adjudicate a draw: both see at most this (10) ...",
+         .integer = &given->draw_score,
+         .least = 0,
+         .greatest = 30000},
+        {.name = "draw-plies",
+         .argument = "N",
+         .help = "... for so many plies running (12; 0: never) ...",
+         .integer = &given->draw_plies,
+         .least = 0,
+         .greatest = GAME_PLIES_MAX},
+        {.name = "draw-from",
+         .argument = "N",
+         .help = "... after so many plies of the game (80)",
+         .integer = &given->draw_from,
+         .least = 0,
+         .greatest = GAME_PLIES_MAX},
+        {.name = "longest",
+         .argument = "N",
+         .help = "a game of so many plies is a draw (400)",
+         .integer = &given->longest,
+         .least = 1,
+         .greatest = GAME_PLIES_MAX},
+        {.name = "pgn",
+         .argument = "FILE",
+         .help = "write all games of the run there at the end",
+         .text = &given->pgn},
+        {.name = "json", .help = "print one JSON object", .flag = &given->json},
+        {.name = "csv", .help = "print comma-separated values", .flag = &given->csv},
+        {.name = "timings", .help = "print how long it took, too", .flag = &given->timings},
+        {.name = "quiet", .help = "no progress line", .flag = &given->quiet},
+    };
+    _Static_assert(sizeof options == EXPERIMENT_OPTION_COUNT * sizeof *table, "as many rows as are promised");
+    memcpy(table, options, sizeof options);
+}
+
+/* "S+INC" in seconds, with fractions if need be. */
+static bool read_clock(const char *text, TimeControl *time)
+{
+    double seconds, increment;
+    char end;
+    if (sscanf(text, "%lf+%lf%c", &seconds, &increment, &end) == 2 && seconds >= 0.01 && seconds <= 86400 &&
+        increment >= 0 && increment <= 3600) {
+        time->clock_ms = (int64_t)(seconds * 1000 + 0.5);
+        time->increment_ms = (int64_t)(increment * 1000 + 0.5);
+        return true;
+    }
+    complain(NULL, 0, "--clock is \"%s\"; expected S+INC in seconds, such as 10+0.1", text);
+    return false;
+}
+
+static bool read_share(const char *text, Share *share)
+{
+    char end;
+    if (sscanf(text, "%d/%d%c", &share->number, &share->of, &end) == 2 && share->number >= 1 &&
+        share->number <= share->of)
+        return true;
+    complain(NULL, 0, "--share is \"%s\"; expected k/n with k from 1 to n, such as 2/4", text);
+    return false;
+}
+
+/* What is the same for all arms, and what makes no sense together. */
+static bool read_limits(const ExperimentOptions *given, Experiment *e, Share *share)
+{
+    bool limited = given->move_ms || given->clock;
+    e->seed = (uint64_t)given->seed;
+    e->table_mib = (int)given->table_mib;
+    e->time.move_ms = given->move_ms;
+    e->adjudication = (Adjudication){(int)given->win_score,  (int)given->win_plies, (int)given->draw_score,
+                                     (int)given->draw_plies, (int)given->draw_from, (int)given->longest};
+    for (int i = 0; i < e->arm_count; i++) {
+        if (!limited && !e->arms[i].nodes)
+            e->arms[i].nodes = DEFAULT_NODES;
+    }
+    if (given->json && given->csv) {
+        complain(NULL, 0, "%s: --json and --csv are both there; expected one of them", e->kind);
+        return false;
+    }
+    if ((given->clock && !read_clock(given->clock, &e->time)) ||
+        (given->share && !read_share(given->share, share)))
+        return false;
+    if (share->of > 1 && e->stop.when != STOP_AT_PAIRS) {
+        complain(NULL, 0,
+                 "%s: a share cannot tell when the whole is to stop; expected --share without --until",
+                 e->kind);
+        return false;
+    }
+    return true;
+}
+
+static bool get_openings(const ExperimentOptions *given, Experiment *e)
+{
+    OpeningSet *set = &e->openings;
+    size_t wanted = (size_t)given->pairs;
+    if (!given->openings) {
+        e->openings_source = drawn;
+        return openings_draw(set, wanted ? wanted : DRAWN_PAIRS, e->seed, (int)given->workers);
+    }
+    /* The name, not the place: shares may be played where the file lies elsewhere. */
+    const char *slash = strrchr(given->openings, '/');
+    e->openings_source = slash ? slash + 1 : given->openings;
+    if (!openings_read(set, given->openings))
+        return false;
+    if (wanted == 0)
+        wanted = set->count;
+    if (set->count == 0 || wanted > set->count) {
+        complain(given->openings, 0, "has %zu openings; expected %zu or more: each pair needs one of its own",
+                 set->count, wanted ? wanted : 1);
+        return false;
+    }
+    return openings_arrange(set, wanted, e->seed);
+}
+
+/* Better said before the games than after them. */
+static bool can_be_written(const char *path)
+{
+    OutputFile file;
+    if (!output_open(&file, path)) {
+        complain(path, 0, "cannot be written: %s", strerror(errno));
+        return false;
+    }
+    output_abandon(&file);
+    return true;
+}
+
+static bool print_results(const ExperimentOptions *given, const Store *store, const RunCost *cost)
+{
+    StoredRun run;
+    RunFormat format = given->json ? RUN_AS_JSON : given->csv ? RUN_AS_CSV : RUN_AS_TEXT;
+    bool good = stored_run_read(&run, store_database(store)) &&
+                run_print(stdout, &run, format, given->timings ? cost : NULL);
+    stored_run_free(&run);
+    return good && (!given->pgn || run_pgn_write(given->pgn, store_database(store)));
+}
+
+Status experiment_options_run(const ExperimentOptions *given, Experiment *experiment)
+{
+    RunSettings settings = {.workers = (int)given->workers, .share = {1, 1}, .quiet = given->quiet};
+    RunCost cost;
+    if (!read_limits(given, experiment, &settings.share))
+        return STATUS_MISUSED;
+    bool good = (!given->pgn || can_be_written(given->pgn)) && get_openings(given, experiment) &&
+                experiment_identify(experiment);
+    Store *store = good ? store_open(given->store, experiment, settings.share) : NULL;
+    good = store && experiment_run(experiment, store, &settings, &cost) && print_results(given, store, &cost);
+    store_close(store);
+    openings_free(&experiment->openings);
+    return good ? STATUS_DONE : STATUS_FAILED;
+}

@@ -1,0 +1,25 @@
+/* The options that duel and sweep have in common, and what happens when all is read: play, print. */
+#ifndef PAWNVANE_EXPERIMENT_OPTIONS_H
+#define PAWNVANE_EXPERIMENT_OPTIONS_H
+
+#include "bench/base/command_line.h"
+#include "bench/run/experiment.h"
+
+/* The values as they were given. */
+typedef struct ExperimentOptions {
+    const char *store, *openings, *share, *clock, *pgn;
+    int64_t pairs, workers, seed, move_ms, table_mib;
+    int64_t win_score, win_plies, draw_score, draw_plies, draw_from, longest;
+    bool json, csv, timings, quiet;
+} ExperimentOptions;
+
+enum { EXPERIMENT_OPTION_COUNT = 20 };
+
+/* Sets the defaults and fills the rows of a table of options for them. */
+void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_OPTION_COUNT]);
+
+/* Completes an experiment whose kind, arms, matches and stop rule are set, plays it, and prints the results.
+ * Frees what it made. */
+Status experiment_options_run(const ExperimentOptions *given, Experiment *experiment);
+
+#endif

@@ -1,0 +1,17 @@
+/* The results of a run on the standard output: nothing but results, so that those of two runs can be compared
+ * byte by byte. */
+#ifndef PAWNVANE_RUN_PRINT_H
+#define PAWNVANE_RUN_PRINT_H
+
+#include "bench/run/experiment_run.h"
+#include "bench/run/match_summary.h"
+
+#include <stdio.h>
+
+typedef enum RunFormat { RUN_AS_TEXT, RUN_AS_JSON, RUN_AS_CSV } RunFormat;
+
+/* Prints a table for people, one JSON object, or a CSV line for each match and stratum. `cost`, if not null,
+ * adds what this process played and how long it took. False if memory runs out. */
+bool run_print(FILE *out, const StoredRun *run, RunFormat format, const RunCost *cost);
+
+#endif

@@ -1,0 +1,71 @@
+/* The plan and the results of a run, read from its file. */
+#ifndef PAWNVANE_STORED_RUN_H
+#define PAWNVANE_STORED_RUN_H
+
+#include "bench/base/database.h"
+#include "bench/run/experiment.h"
+
+typedef struct StoredArm {
+    int weight;
+    char *rule;
+    int64_t nodes;
+    char *parameters, *engine;
+} StoredArm;
+
+typedef struct StoredPair {
+    int pair;
+    int stratum;  /* index into StoredRun.strata */
+    int points_a; /* half points of arm A, 0 to 4 */
+} StoredPair;
+
+typedef struct StoredMatch {
+    int arm_a, arm_b;    /* indices into StoredRun.arms */
+    size_t lost_on_time; /* games */
+    size_t count, capacity;
+    StoredPair *pairs; /* those of which both games are finished, in the order of play */
+} StoredMatch;
+
+typedef struct StoredSetting {
+    char *name, *value;
+} StoredSetting;
+
+enum { SETTINGS_MAX = 64 };
+
+typedef struct StoredRun {
+    int setting_count;
+    StoredSetting settings[SETTINGS_MAX]; /* what the arms have in common, by name */
+    int arm_count;
+    StoredArm arms[ARMS_MAX];
+    int match_count;
+    StoredMatch matches[MATCHES_MAX];
+    size_t planned_pairs; /* of each match */
+    int stratum_count;
+    char *strata[STRATA_MAX]; /* in the order of play */
+} StoredRun;
+
+/* Opens the file of a run, be it finished or still growing, for reading. Close it even if this fails. */
+bool stored_run_open(Database *database, const char *path);
+
+/* False on failure; free the run all the same. */
+bool stored_run_read(StoredRun *run, const Database *database);
+void stored_run_free(StoredRun *run);
+
+/* The value of a setting; null if there is none. */
+const char *stored_setting(const StoredRun *run, const char *name);
+
+/* For people: "weight 100, strict, 10000 nodes a move". */
+void stored_arm_text(const StoredArm *arm, char text[ARM_TEXT_SIZE]);
+
+/* A game as it stands in the file. The texts are good for the call only. */
+typedef struct StoredGame {
+    GameKey key;
+    const char *opening, *stratum, *fen;
+    int white_points;
+    const char *ending, *moves;
+} StoredGame;
+
+/* Hands each game to `use`, in the order of match, pair and half. False if `use` or the reading fails. */
+bool stored_games_each(const Database *database, bool (*use)(void *context, const StoredGame *game),
+                       void *context);
+
+#endif

@@ -1,6 +1,0 @@
-#include "engine/uci.h"
-
-int main(void)
-{
-    return uci_loop(stdin, stdout);
-}

@@ -1,0 +1,29 @@
+#include "engine/rules/zobrist.h"
+
+uint64_t zobrist_man[SIDE_COUNT][ROLE_COUNT][SQUARE_COUNT];
+uint64_t zobrist_castling[SQUARE_COUNT];
+uint64_t zobrist_en_passant[FILE_COUNT];
+uint64_t zobrist_black_to_move;
+
+/* SplitMix64 (G. Steele, D. Lea, C. Flood, "Fast splittable pseudorandom number generators", 2014). */
+static uint64_t next_key(uint64_t *state)
+{
+    uint64_t z = (*state += UINT64_C(0x9E3779B97F4A7C15));
+    z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
+    z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
+    return z ^ (z >> 31);
+}
+
+__attribute__((constructor)) static void fill_keys(void)
+{
+    uint64_t state = UINT64_C(0x5061776E76616E65); /* "Pawnvane" */
+    for (int side = 0; side < SIDE_COUNT; side++)
+        for (int role = 0; role < ROLE_COUNT; role++)
+            for (int square = 0; square < SQUARE_COUNT; square++)
+                zobrist_man[side][role][square] = next_key(&state);
+    for (int square = 0; square < SQUARE_COUNT; square++)
+        zobrist_castling[square] = next_key(&state);
+    for (int file = 0; file < FILE_COUNT; file++)
+        zobrist_en_passant[file] = next_key(&state);
+    zobrist_black_to_move = next_key(&state);
+}

@@ -1,0 +1,67 @@
+#include "engine/search/exchange.h"
+
+/* Common practice; only their order and rough proportions matter here. */
+const int exchange_values[ROLE_COUNT + 1] = {
+    [PAWN] = 100, [KNIGHT] = 320, [BISHOP] = 330, [ROOK] = 500, [QUEEN] = 950, [KING] = 20000, [NO_ROLE] = 0};
+
+/* The least valuable of the men in a set that is not empty. */
+static Role least_valuable(const Position *p, Bitboard men)
+{
+    for (int role = PAWN; role < (int)KING; role++)
+        if (p->by_role[role] & men)
+            return (Role)role;
+    return KING;
+}
+
+/* The swap is played out as a bargain: `balance` is what the side that has just taken would have if the other
+ * side stopped now, less the threshold; a side takes only while that improves its lot. */
+bool exchange_at_least(const Position *p, Move move, int threshold)
+{
+    Square from = move_from(move), to = move_to(move);
+    if (move_is_castling(move))
+        return threshold <= 0;
+    Role arriving = position_role(p, from);
+    int balance = exchange_values[position_captured(p, move)] - threshold;
+    if (move_is_promotion(move)) {
+        arriving = move_promotion(move);
+        balance += exchange_values[arriving] - exchange_values[PAWN];
+    }
+    if (balance < 0)
+        return false;
+    balance = exchange_values[arriving] - balance;
+    if (balance <= 0)
+        return true;
+
+    Side side = position_turn(p);
+    Bitboard occupied = (position_occupied(p) ^ bit(from)) | bit(to);
+    if (move_is_en_passant(move))
+        occupied ^= bit((Square)((int)to - forward_step(side)));
+    Bitboard slanted = p->by_role[BISHOP] | p->by_role[QUEEN];
+    Bitboard straight = p->by_role[ROOK] | p->by_role[QUEEN];
+    Bitboard attackers = position_attackers(p, to, occupied);
+    bool mover_wins = true;
+    for (;;) {
+        side = opposite(side);
+        attackers &= occupied;
+        Bitboard own = attackers & p->by_side[side];
+        if (!own)
+            break;
+        Role role = least_valuable(p, own);
+        mover_wins = !mover_wins;
+        if (role == KING) {
+            /* The king may take only what nobody protects any more. */
+            if (attackers & p->by_side[opposite(side)])
+                mover_wins = !mover_wins;
+            break;
+        }
+        balance = exchange_values[role] - balance;
+        if (balance < (int)mover_wins)
+            break;
+        occupied ^= bit(first_square(p->by_role[role] & own));
+        if (role == PAWN || role == BISHOP || role == QUEEN)
+            attackers |= bishop_attacks(to, occupied) & slanted;
+        if (role == ROOK || role == QUEEN)
+            attackers |= rook_attacks(to, occupied) & straight;
+    }
+    return mover_wins;
+}

@@ -1,0 +1,14 @@
+/* What a capture wins or loses when both sides go on taking on that square with their least valuable man
+ * first: the static exchange evaluation. Pins are ignored. */
+#ifndef PAWNVANE_EXCHANGE_H
+#define PAWNVANE_EXCHANGE_H
+
+#include "engine/rules/position.h"
+
+/* Whether the exchange that a legal move begins yields at least `threshold` centipawns for the mover. */
+bool exchange_at_least(const Position *p, Move move, int threshold);
+
+/* The values it reckons with, in centipawns, by role. */
+extern const int exchange_values[ROLE_COUNT + 1];
+
+#endif

@@ -1,0 +1,252 @@
+/* Statistics and random numbers against published tables and examples, and by simulation. All published
+ * values here are from memory. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include <math.h>
+
+#include "bench/base/random.h"
+#include "bench/base/statistics.h"
+
+static void assert_near(double value, double expected, double tolerance)
+{
+    if (!(fabs(value - expected) <= tolerance))
+        fail_msg("%.12g is not within %g of %.12g", value, tolerance, expected);
+}
+
+static void test_normal(void **state)
+{
+    (void)state;
+    /* NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.1: the area between 0 and x. */
+    static const double table[][2] = {{0, 0},          {0.5, 0.19146},  {1, 0.34134},    {1.28, 0.39973},
+                                      {1.64, 0.44950}, {1.96, 0.47500}, {2.33, 0.49010}, {3, 0.49865}};
+    for (size_t i = 0; i < sizeof table / sizeof *table; i++) {
+        assert_near(normal_cdf(table[i][0]) - 0.5, table[i][1], 5.1e-6);
+        assert_near(normal_cdf(-table[i][0]), 0.5 - table[i][1], 5.1e-6);
+    }
+    /* M. Wichura, Algorithm AS 241, Applied Statistics 37, 1988: its three test values. */
+    assert_near(normal_quantile(0.25), -0.6744897501960817, 1e-14);
+    assert_near(normal_quantile(0.001), -3.090232306167814, 1e-14);
+    assert_near(normal_quantile(1e-20), -9.262340089798408, 1e-13);
+    assert_near(normal_quantile(0.5), 0, 1e-15);
+    assert_near(normal_quantile(0.975), 1.959963984540054, 1e-14);
+    assert_true(isinf(normal_quantile(0)) && normal_quantile(0) < 0);
+    assert_true(isinf(normal_quantile(1)) && normal_quantile(1) > 0);
+    for (double p = 0.0005; p < 1; p += 0.0005)
+        assert_near(normal_cdf(normal_quantile(p)), p, 1e-14);
+}
+
+static void test_chi_square(void **state)
+{
+    (void)state;
+    /* NIST/SEMATECH e-Handbook, 1.3.6.7.4: upper critical values. */
+    static const double tails[] = {0.10, 0.05, 0.025, 0.01, 0.001};
+    static const struct {
+        double degrees, critical[5];
+    } table[] = {
+        {1, {2.706, 3.841, 5.024, 6.635, 10.828}},      {2, {4.605, 5.991, 7.378, 9.210, 13.816}},
+        {5, {9.236, 11.070, 12.833, 15.086, 20.515}},   {10, {15.987, 18.307, 20.483, 23.209, 29.588}},
+        {30, {40.256, 43.773, 46.979, 50.892, 59.703}}, {100, {118.498, 124.342, 129.561, 135.807, 149.449}},
+    };
+    for (size_t i = 0; i < sizeof table / sizeof *table; i++) {
+        for (int j = 0; j < 5; j++)
+            assert_near(chi_square_upper(table[i].critical[j], table[i].degrees), tails[j], tails[j] * 5e-4);
+    }
+    /* With two degrees of freedom it is the exponential distribution; both branches are used. */
+    for (double x = 0.125; x < 60; x *= 2)
+        assert_near(chi_square_upper(x, 2), exp(-x / 2), 1e-14);
+    assert_near(chi_square_upper(0, 3), 1, 0);
+    assert_near(chi_square_upper(-1, 3), 1, 0);
+}
+
+static void test_wilson(void **state)
+{
+    (void)state;
+    /* R. Newcombe, "Two-sided confidence intervals for the single proportion", Statistics in Medicine 17,
+     * 1998, table I, method 3. */
+    static const struct {
+        uint64_t successes, trials;
+        double low, high;
+    } table[] = {
+        {81, 263, 0.2553, 0.3662}, {15, 148, 0.0624, 0.1605}, {0, 20, 0, 0.1611}, {1, 29, 0.0061, 0.1718}};
+    for (size_t i = 0; i < sizeof table / sizeof *table; i++) {
+        Interval interval = wilson_interval(table[i].successes, table[i].trials, 0.95);
+        assert_near(interval.low, table[i].low, 5.1e-5);
+        assert_near(interval.high, table[i].high, 5.1e-5);
+        Interval other = wilson_interval(table[i].trials - table[i].successes, table[i].trials, 0.95);
+        assert_near(other.low, 1 - interval.high, 1e-12);
+        assert_near(other.high, 1 - interval.low, 1e-12);
+    }
+    Interval nothing = wilson_interval(0, 0, 0.95);
+    assert_near(nothing.low, 0, 0);
+    assert_near(nothing.high, 1, 0);
+}
+
+static void test_mcnemar(void **state)
+{
+    (void)state;
+    /* Twice the lower tail of the binomial distribution with p = 1/2, as published tables have it: P(X <= 2
+     * of 10) = 0.0547, P(X <= 3 of 15) = 0.0176, P(X <= 5 of 20) = 0.0207. */
+    assert_near(mcnemar_exact(2, 8), 2 * 0.0547, 1.1e-4);
+    assert_near(mcnemar_exact(3, 12), 2 * 0.0176, 1.1e-4);
+    assert_near(mcnemar_exact(15, 5), 2 * 0.0207, 1.1e-4);
+    /* By counting: 2 * (1 + 9) / 512. */
+    assert_near(mcnemar_exact(1, 8), 0.0390625, 1e-13);
+    assert_near(mcnemar_exact(0, 0), 1, 1e-15);
+    assert_near(mcnemar_exact(3, 3), 1, 1e-12);
+    assert_near(mcnemar_exact(0, 1), 1, 1e-12);
+    assert_near(mcnemar_exact(0, 6), 0.03125, 1e-13);
+}
+
+static void test_holm(void **state)
+{
+    (void)state;
+    /* A common textbook example: at 0.05 only the two smallest hold. */
+    double p[] = {0.01, 0.04, 0.03, 0.005}, adjusted[4];
+    static const double expected[] = {0.03, 0.06, 0.06, 0.02};
+    holm_adjust(p, 4, adjusted);
+    for (int i = 0; i < 4; i++)
+        assert_near(adjusted[i], expected[i], 1e-15);
+    holm_adjust(p, 4, p);
+    assert_memory_equal(p, adjusted, sizeof p);
+
+    double equal[] = {0.4, 0.4, 0.4};
+    holm_adjust(equal, 3, equal);
+    for (int i = 0; i < 3; i++)
+        assert_near(equal[i], 1, 0);
+    holm_adjust(NULL, 0, NULL);
+}
+
+/* A skewed value with mean 1. */
+static double exponential(Random *random)
+{
+    return -log(1 - random_unit(random));
+}
+
+static void test_bootstrap_covers(void **state)
+{
+    (void)state;
+    enum { SAMPLES = 2000, SIZE = 60, RESAMPLES = 400 };
+    static const double bounds[2] = {0.93, 0.97};
+    for (int skewed = 0; skewed <= 1; skewed++) {
+        Random random = random_seeded(7 + (uint64_t)skewed);
+        int covered = 0, below = 0;
+        for (int i = 0; i < SAMPLES; i++) {
+            double values[SIZE];
+            for (int j = 0; j < SIZE; j++)
+                values[j] = skewed ? exponential(&random) : random_unit(&random) + 0.5;
+            Interval interval = bootstrap_mean_interval(values, SIZE, 0.95, RESAMPLES, (uint64_t)i);
+            covered += interval.low <= 1 && interval.high >= 1;
+            below += interval.high < 1;
+        }
+        /* Percentile intervals of a skewed mean cover a little less than they say. */
+        assert_in_range((uint64_t)covered, (uint64_t)((bounds[0] - 0.02 * skewed) * SAMPLES),
+                        (uint64_t)(bounds[1] * SAMPLES));
+        assert_true(below > 0);
+    }
+}
+
+static void test_bootstrap(void **state)
+{
+    (void)state;
+    /* B. Efron, R. Tibshirani, An Introduction to the Bootstrap, 1993, table 2.1: the seven treated mice. The
+     * mean is 86.86, and the bootstrap standard error of the mean of ever more samples goes to 23.36
+     * (table 2.2): a normal interval would be 41 to 133. */
+    static const double mice[] = {94, 197, 16, 38, 99, 141, 23};
+    assert_near(mean(mice, 7), 86.86, 0.005);
+    Interval interval = bootstrap_mean_interval(mice, 7, 0.95, 10000, 1);
+    assert_near(interval.low, 41, 6);
+    assert_near(interval.high, 133, 6);
+    Interval again = bootstrap_mean_interval(mice, 7, 0.95, 10000, 1);
+    assert_memory_equal(&interval, &again, sizeof interval);
+    Interval wider = bootstrap_mean_interval(mice, 7, 0.99, 10000, 1);
+    assert_true(wider.low < interval.low && wider.high > interval.high);
+
+    static const double same[] = {5, 5, 5};
+    interval = bootstrap_mean_interval(same, 3, 0.95, 100, 1);
+    assert_near(interval.low, 5, 0);
+    assert_near(interval.high, 5, 0);
+    /* One value, or none, says nothing about the spread. */
+    assert_true(isnan(bootstrap_mean_interval(mice, 1, 0.95, 100, 1).low));
+    assert_true(isnan(bootstrap_mean_interval(mice, 0, 0.95, 100, 1).high));
+    assert_true(isnan(mean(mice, 0)));
+}
+
+static void test_random_reference(void **state)
+{
+    (void)state;
+    /* Output of the authors' reference code for SplitMix64 from 1234567 and for xoshiro256** from the state 1
+     * 2 3 4. */
+    static const uint64_t split_mix[] = {UINT64_C(6457827717110365317), UINT64_C(3203168211198807973),
+                                         UINT64_C(9817491932198370423), UINT64_C(4593380528125082431),
+                                         UINT64_C(16408922859458223821)};
+    static const uint64_t xoshiro[] = {UINT64_C(11520),
+                                       0,
+                                       UINT64_C(1509978240),
+                                       UINT64_C(1215971899390074240),
+                                       UINT64_C(1216172134540287360),
+                                       UINT64_C(607988272756665600),
+                                       UINT64_C(16172922978634559625),
+                                       UINT64_C(8476171486693032832)};
+    uint64_t seed = 1234567;
+    for (size_t i = 0; i < sizeof split_mix / sizeof *split_mix; i++)
+        assert_true(random_split_mix(&seed) == split_mix[i]);
+    Random random = {{1, 2, 3, 4}};
+    for (size_t i = 0; i < sizeof xoshiro / sizeof *xoshiro; i++)
+        assert_true(random_next(&random) == xoshiro[i]);
+}
+
+static void test_random_below(void **state)
+{
+    (void)state;
+    enum { BOUND = 11, DRAWS = 110000 };
+    Random random = random_seeded(3);
+    int counts[BOUND] = {0};
+    for (int i = 0; i < DRAWS; i++)
+        counts[random_below(&random, BOUND)]++;
+    double chi_square = 0;
+    for (int i = 0; i < BOUND; i++)
+        chi_square += pow(counts[i] - DRAWS / BOUND, 2) / (DRAWS / BOUND);
+    assert_true(chi_square_upper(chi_square, BOUND - 1) > 0.001);
+
+    /* A bound so great that a plain remainder would favour the lower third visibly: 2^64 / 3 * 2. */
+    uint64_t bound = UINT64_MAX / 3 * 2, low = 0;
+    for (int i = 0; i < 10000; i++)
+        low += random_below(&random, bound) < bound / 2;
+    Interval share = wilson_interval(low, 10000, 0.999);
+    assert_true(share.low < 0.5 && share.high > 0.5);
+    assert_true(random_below(&random, 1) == 0);
+}
+
+static void test_random_jobs(void **state)
+{
+    (void)state;
+    Random a = random_for_job(5, 17), again = random_for_job(5, 17), next = random_for_job(5, 18),
+           other = random_for_job(6, 16);
+    uint64_t first = random_next(&a);
+    assert_true(first == random_next(&again));
+    assert_true(first != random_next(&next));
+    assert_true(first != random_next(&other));
+    for (int i = 0; i < 1000; i++) {
+        double unit = random_unit(&a);
+        assert_true(unit >= 0 && unit < 1);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_normal),       cmocka_unit_test(test_chi_square),
+        cmocka_unit_test(test_wilson),       cmocka_unit_test(test_mcnemar),
+        cmocka_unit_test(test_holm),         cmocka_unit_test(test_bootstrap_covers),
+        cmocka_unit_test(test_bootstrap),    cmocka_unit_test(test_random_reference),
+        cmocka_unit_test(test_random_below), cmocka_unit_test(test_random_jobs),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,467 @@
+/* Surveys of games. What the definitions say of a position is tested elsewhere; here, when it is counted. The
+ * games begin as the French Defence, whose chain A. Nimzowitsch uses to explain where to attack one: Black
+ * plays c7-c5 against the base d4, White f2-f4-f5 against the base e6 (My System, 1925, part on the pawn
+ * chain). */
+#include "bench/base/database.h"
+#include "bench/census/census_run.h"
+#include "bench/census/census_totals.h"
+#include "tests/bench/harness.h"
+
+#include <cjson/cJSON.h>
+
+#define TAGS(event) "[Event \"" event "\"]\n[Result \"1-0\"]\n"
+#define LOCKED_START                                                                                         \
+    "[FEN \"rnbqkbnr/pp3ppp/4p3/2ppP3/3P4/8/PPP2PPP/RNBQKBNR b KQkq - 0 4\"]\n[SetUp \"1\"]\n"
+
+/* In the order of the files below. */
+static const char *const games[] = {
+    /* Black plays the base lever at once. */
+    TAGS("base") "[ECO \"C02\"]\n[WhiteElo \"1500\"]\n\n"
+                 "1. e4 e6 2. d4 d5 3. e5 c5 4. c3 Nc6 5. f4 Nge7 6. Nf3 Nf5 1-0\n\n",
+    /* A pawn comes to c5 by a capture. */
+    TAGS("capture") "\n1. e4 e6 2. d4 d5 3. e5 b6 4. Nc3 a6 5. Na4 h6 6. Nc5 bxc5 *\n\n",
+    /* The pair of the first position is gone after the first ply. */
+    TAGS("gone") LOCKED_START "\n4... cxd4 0-1\n\n",
+    /* And it is still there. */
+    TAGS("stays") LOCKED_START "\n4... Nc6 1/2-1/2\n\n",
+    /* A null move; both play their levers, Black first. */
+    TAGS("both") "\n1. e4 e6 2. d4 d5 3. e5 -- 4. f4 c5 5. f5 1-0\n\n",
+    /* Broken. */
+    TAGS("broken") "\n1. e4 e5 2. Ke3 *\n\n",
+    /* Head levers: White c4, Black f6. */
+    TAGS("head") "\n1. e4 e6 2. d4 d5 3. e5 f6 4. c4 *\n\n",
+};
+
+enum { GAMES = sizeof games / sizeof *games, BROKEN = 5 };
+
+typedef struct Folder {
+    char path[64];
+} Folder;
+
+static char *all_games(int times)
+{
+    size_t size = 1;
+    for (int i = 0; i < GAMES; i++)
+        size += strlen(games[i]) * (size_t)times;
+    char *text = malloc(size), *at = text;
+    assert_non_null(text);
+    for (int i = 0; i < GAMES * times; i++)
+        at = stpcpy(at, games[i % GAMES]);
+    return text;
+}
+
+static Folder make_folder(void)
+{
+    Folder folder = {"/tmp/census-XXXXXX"};
+    assert_non_null(mkdtemp(folder.path));
+    return folder;
+}
+
+static void remove_folder(const Folder *folder)
+{
+    char command[128];
+    snprintf(command, sizeof command, "rm -r '%s'", folder->path);
+    assert_int_equal(system(command), 0);
+}
+
+static void write_file(const Folder *folder, const char *name, const char *text)
+{
+    char path[128];
+    snprintf(path, sizeof path, "%s/%s", folder->path, name);
+    FILE *file = fopen(path, "w");
+    assert_non_null(file);
+    fputs(text, file);
+    assert_int_equal(fclose(file), 0);
+}
+
+static char *read_file(const Folder *folder, const char *name)
+{
+    char path[128];
+    snprintf(path, sizeof path, "%s/%s", folder->path, name);
+    FILE *file = fopen(path, "r");
+    if (file == NULL)
+        return NULL;
+    char *text = harness_slurp(file);
+    fclose(file);
+    return text;
+}
+
+/* ------------------------------------------------------------------------------------------ what games show
+ */
+
+typedef struct Seen {
+    int count, broken;
+    CensusGame games[GAMES];
+    size_t broken_line;
+    CensusTotals totals;
+} Seen;
+
+static bool see_game(void *context, const char *file, const CensusGame *game)
+{
+    Seen *seen = context;
+    (void)file;
+    assert_true(seen->count < GAMES);
+    seen->games[seen->count++] = *game;
+    census_totals_add(&seen->totals, game);
+    return true;
+}
+
+static void see_broken(void *context, const char *file, const PgnFault *fault)
+{
+    Seen *seen = context;
+    (void)file;
+    seen->broken++;
+    seen->broken_line = fault->line;
+}
+
+static Seen *see(size_t share, size_t shares)
+{
+    Folder folder = make_folder();
+    char *text = all_games(1), path[128];
+    Seen *seen = calloc(1, sizeof *seen);
+    assert_non_null(seen);
+    write_file(&folder, "games.pgn", text);
+    snprintf(path, sizeof path, "%s/games.pgn", folder.path);
+    const char *paths[] = {path};
+    assert_true(census_run(&(CensusRun){.paths = paths,
+                                        .path_count = 1,
+                                        .workers = 2,
+                                        .share = share,
+                                        .shares = shares,
+                                        .context = seen,
+                                        .game = see_game,
+                                        .broken = see_broken}));
+    remove_folder(&folder);
+    free(text);
+    return seen;
+}
+
+enum { DE = 1 << 3 };
+
+static void assert_side(const CensusSide *side, ps_verdict verdict, ps_status status, const char *base,
+                        int base_ply, const char *head, int head_ply)
+{
+    assert_int_equal(side->verdict, verdict);
+    assert_int_equal(side->status, status);
+    assert_string_equal(ps_square_name(side->base_lever), base);
+    assert_int_equal(side->base_ply, base_ply);
+    assert_string_equal(ps_square_name(side->head_lever), head);
+    assert_int_equal(side->head_ply, head_ply);
+}
+
+static void levers_count_from_the_first_moment_on(void **state)
+{
+    (void)state;
+    Seen *seen = see(1, 1);
+    const CensusGame *g = seen->games;
+    assert_int_equal(seen->count, GAMES - 1);
+
+    assert_int_equal(g[0].plies, 12);
+    assert_int_equal(g[0].pairs, DE);
+    assert_int_equal(g[0].near_misses, 1 << PS_NOT_RAMMED);
+    assert_int_equal(g[0].de_ply, 5);
+    assert_int_equal(g[0].eco, 202);
+    assert_int_equal(g[0].rating[WHITE], 1500);
+    assert_int_equal(g[0].rating[BLACK], 0);
+    assert_int_equal(g[0].result, PGN_WHITE_WINS);
+    assert_int_equal(g[0].first_to_break, PS_BLACK);
+    assert_side(&g[0].side[WHITE], PS_APPLIES, PS_UNSUPPORTED, "f5", 0, "c4", 0);
+    assert_side(&g[0].side[BLACK], PS_APPLIES, PS_READY, "c5", 6, "f6", 0);
+    assert_int_equal(census_first(&g[0]), PS_BLACK);
+
+    assert_side(&g[1].side[BLACK], PS_APPLIES, PS_READY, "c5", 0, "f6", 0);
+    assert_int_equal(census_first(&g[1]), PS_NOBODY);
+    free(seen);
+}
+
+static void the_first_position_does_not_count(void **state)
+{
+    (void)state;
+    Seen *seen = see(1, 1);
+    const CensusGame *gone = &seen->games[2], *stays = &seen->games[3];
+    assert_int_equal(gone->pairs, 0);
+    assert_int_equal(gone->de_ply, 0);
+    assert_int_equal(gone->near_misses, 1 << PS_NOT_RAMMED);
+    assert_int_equal(gone->result, PGN_BLACK_WINS);
+    assert_int_equal(stays->pairs, DE);
+    assert_int_equal(stays->de_ply, 1);
+    assert_side(&stays->side[BLACK], PS_APPLIES, PS_PLAYED, "c5", 0, "f6", 0);
+    free(seen);
+}
+
+static void null_moves_are_plies(void **state)
+{
+    (void)state;
+    Seen *seen = see(1, 1);
+    const CensusGame *both = &seen->games[4], *head = &seen->games[5];
+    assert_int_equal(both->plies, 9);
+    assert_int_equal(both->side[BLACK].base_ply, 8);
+    assert_int_equal(both->side[WHITE].base_ply, 9);
+    assert_int_equal(census_first(both), PS_BLACK);
+    assert_int_equal(head->number, GAMES);
+    assert_int_equal(head->side[BLACK].head_ply, 6);
+    assert_int_equal(head->side[WHITE].head_ply, 7);
+    assert_int_equal(head->side[BLACK].base_ply + head->side[WHITE].base_ply, 0);
+    free(seen);
+}
+
+static void broken_games_are_told_and_left_out(void **state)
+{
+    (void)state;
+    Seen *seen = see(1, 1);
+    size_t line = 1;
+    for (int i = 0; i < BROKEN; i++)
+        for (const char *c = games[i]; *c; c++)
+            line += *c == '\n';
+    assert_int_equal(seen->broken, 1);
+    assert_int_equal(seen->broken_line, line + 3);
+    free(seen);
+}
+
+static void totals_are_sums(void **state)
+{
+    (void)state;
+    Seen *seen = see(1, 1);
+    const CensusTotals *t = &seen->totals;
+    assert_int_equal(t->games, 6);
+    assert_int_equal(t->plies, 12 + 12 + 1 + 1 + 9 + 7);
+    assert_int_equal(census_de_games(t), 5);
+    assert_int_equal(t->grades[PS_FIRM], 5);
+    assert_int_equal(t->grades[PS_VOID], 0);
+    assert_int_equal(t->first_de[BLACK][PS_APPLIES][PS_READY], 4);
+    assert_int_equal(t->first_de[BLACK][PS_APPLIES][PS_PLAYED], 1);
+    assert_int_equal(t->base_lever_played[WHITE], 1);
+    assert_int_equal(t->base_lever_played[BLACK], 2);
+    assert_int_equal(t->base_lever_delay[BLACK], 1 + 3);
+    assert_int_equal(t->head_lever_played[WHITE], 1);
+    assert_int_equal(t->first[PS_BLACK], 2);
+    assert_int_equal(t->first[CENSUS_NEITHER], 3);
+    assert_int_equal(t->openings[202].de, 1);
+    /* Ten sides, but one has its lever played already. White won where Black alone played, and where both
+     * did. */
+    const CensusResults *r = t->results;
+    assert_int_equal(r[1].won + r[1].drawn + r[1].lost + r[1].unfinished, 3);
+    assert_int_equal(r[0].won + r[0].drawn + r[0].lost + r[0].unfinished, 6);
+    assert_int_equal(r[1].won, 1);
+    assert_int_equal(r[1].lost, 2);
+    assert_int_equal(r[0].drawn, 1);
+    free(seen);
+}
+
+static void shares_are_disjoint_and_complete(void **state)
+{
+    (void)state;
+    int count = 0, broken = 0;
+    for (size_t share = 1; share <= 3; share++) {
+        Seen *seen = see(share, 3);
+        for (int i = 0; i < seen->count; i++)
+            assert_int_equal(seen->games[i].number % 3, share % 3);
+        count += seen->count;
+        broken += seen->broken;
+        free(seen);
+    }
+    assert_int_equal(count, GAMES - 1);
+    assert_int_equal(broken, 1);
+}
+
+static void grades_are_those_of_the_definitions(void **state)
+{
+    (void)state;
+    static const char *const grades[] = {"void", "doubtful", "likely", "firm", "likely", "doubtful", "void"};
+    for (int file = 0; file < CENSUS_PAIR_COUNT; file++)
+        assert_string_equal(ps_grade_name(census_grade(file)), grades[file]);
+}
+
+/* --------------------------------------------------------------------------------------- the whole program
+ */
+
+static void workers_change_nothing(void **state)
+{
+    (void)state;
+    char *text = all_games(1500);
+    HarnessRun one = harness_run("census - --games --workers 1", text);
+    HarnessRun three = harness_run("census - --games --workers 3", text);
+    assert_int_equal(one.status, 0);
+    assert_string_equal(one.out, three.out);
+    assert_string_equal(one.err, three.err);
+    size_t lines = 0;
+    for (const char *c = one.out; *c; c++)
+        lines += *c == '\n';
+    assert_int_equal(lines, 1500 * (GAMES - 1));
+    harness_free(&one);
+    harness_free(&three);
+    free(text);
+}
+
+static double number_at(const cJSON *object, const char *outer, const char *inner)
+{
+    return cJSON_GetNumberValue(
+        cJSON_GetObjectItemCaseSensitive(cJSON_GetObjectItemCaseSensitive(object, outer), inner));
+}
+
+static void json_has_the_keys(void **state)
+{
+    (void)state;
+    char *text = all_games(1);
+    HarnessRun run = harness_run("census - --json", text);
+    cJSON *object = cJSON_Parse(run.out);
+    assert_non_null(object);
+    assert_true(cJSON_GetNumberValue(cJSON_GetObjectItemCaseSensitive(object, "games")) == 6);
+    assert_true(cJSON_GetNumberValue(cJSON_GetObjectItemCaseSensitive(object, "skipped")) == 1);
+    assert_true(cJSON_GetNumberValue(cJSON_GetObjectItemCaseSensitive(object, "plies")) == 42);
+    assert_true(number_at(object, "reached", "de") == 5);
+    assert_true(number_at(object, "reached", "gh") == 0);
+    assert_true(number_at(object, "base_lever_played", "black") == 2);
+    const cJSON *black =
+        cJSON_GetObjectItemCaseSensitive(cJSON_GetObjectItemCaseSensitive(object, "first_de"), "black");
+    assert_true(cJSON_GetNumberValue(cJSON_GetObjectItemCaseSensitive(black, "applies/ready")) == 4);
+    assert_non_null(strstr(run.err, "pawnvane-bench: standard input:"));
+    assert_non_null(strstr(run.err, "game 6, ply 3"));
+    cJSON_Delete(object);
+    harness_free(&run);
+    free(text);
+}
+
+/* The games before count, the last one is told, and the status says that something is missing. */
+static void a_file_that_is_cut_off_is_told(void **state)
+{
+    (void)state;
+    char *text = all_games(1);
+    text[strlen(text) - strlen("4. c4 *\n\n")] = '\0';
+    HarnessRun run = harness_run("census - --json", text);
+    assert_int_equal(run.status, 1);
+    assert_non_null(strstr(run.err, "game 7, ply 7: the file ends before the result; expected"));
+    cJSON *object = cJSON_Parse(run.out);
+    assert_non_null(object);
+    assert_true(cJSON_GetNumberValue(cJSON_GetObjectItemCaseSensitive(object, "games")) == GAMES - 2);
+    cJSON_Delete(object);
+    harness_free(&run);
+    free(text);
+    text = all_games(1);
+    run = harness_run("census - --json", text);
+    assert_int_equal(run.status, 0);
+    harness_free(&run);
+    free(text);
+}
+
+static void positions_are_written_once_and_can_be_read(void **state)
+{
+    (void)state;
+    Folder folder = make_folder();
+    char *text = all_games(2), arguments[256];
+    snprintf(arguments, sizeof arguments, "census - --json --positions %s/out.epd", folder.path);
+    HarnessRun run = harness_run(arguments, text);
+    assert_int_equal(run.status, 0);
+    char *epd = read_file(&folder, "out.epd");
+    /* Two first moments: Black to move behind 3.e5, White to move in the game that starts locked. */
+    assert_string_equal(
+        epd, "rnbqkbnr/ppp2ppp/4p3/3pP3/3P4/8/PPP2PPP/RNBQKBNR b KQkq - c0 \"applies/ready\"; "
+             "c1 \"applies/unsupported\"; fmvn 3; hmvc 0; id \"standard input, game 1\";\n"
+             "r1bqkbnr/pp3ppp/2n1p3/2ppP3/3P4/8/PPP2PPP/RNBQKBNR w KQkq - c0 \"applies/unsupported\"; "
+             "c1 \"applies/played\"; fmvn 5; hmvc 1; id \"standard input, game 4\";\n");
+    HarnessRun explained = harness_run("explain --json -", epd);
+    assert_int_equal(explained.status, 0);
+    harness_free(&explained);
+    harness_free(&run);
+    remove_folder(&folder);
+    free(epd);
+    free(text);
+}
+
+static void failures_destroy_nothing(void **state)
+{
+    (void)state;
+    Folder folder = make_folder();
+    char arguments[512];
+    write_file(&folder, "out.epd", "kept");
+    write_file(&folder, "out.html", "kept");
+    snprintf(arguments, sizeof arguments,
+             "census %s/missing.pgn --positions %s/out.epd --html %s/out.html --store %s/run.db", folder.path,
+             folder.path, folder.path, folder.path);
+    assert_refused(arguments, "", 1, "missing.pgn");
+    char *epd = read_file(&folder, "out.epd"), *html = read_file(&folder, "out.html");
+    assert_string_equal(epd, "kept");
+    assert_string_equal(html, "kept");
+    remove_folder(&folder);
+    free(epd);
+    free(html);
+}
+
+static void misuse_is_refused(void **state)
+{
+    (void)state;
+    assert_refused("census", "", 2, "no input");
+    assert_refused("census - --share 3/2", "", 2, "--share");
+    assert_refused("census - --share 1", "", 2, "--share");
+    assert_refused("census - --share 1/2x", "", 2, "--share");
+    assert_refused("census - --json --csv", "", 2, "--csv");
+    assert_refused("census - --positions /nowhere/out.epd", "", 1, "/nowhere/out.epd");
+}
+
+static void the_store_has_a_row_for_each_game(void **state)
+{
+    (void)state;
+    Folder folder = make_folder();
+    char *text = all_games(1), arguments[256], path[128];
+    sqlite3_int64 rows = 0, played = 0;
+    snprintf(arguments, sizeof arguments, "census - --json --store %s/run.db", folder.path);
+    snprintf(path, sizeof path, "%s/run.db", folder.path);
+    /* The second time replaces the first. */
+    for (int i = 0; i < 2; i++) {
+        HarnessRun run = harness_run(arguments, text);
+        assert_int_equal(run.status, 0);
+        harness_free(&run);
+    }
+    Database database;
+    assert_true(database_open(&database, path, SQLITE_OPEN_READONLY));
+    assert_true(database_number(&database, "SELECT count(*) FROM census_game", &rows));
+    assert_true(database_number(
+        &database, "SELECT sum(black_base_ply - de_ply) FROM census_game WHERE reached = 'de'", &played));
+    database_close(&database);
+    assert_int_equal(rows, GAMES - 1);
+    assert_int_equal(played, 1 + 3);
+    remove_folder(&folder);
+    free(text);
+}
+
+static void every_way_to_show_it_has_the_warning_or_the_numbers(void **state)
+{
+    (void)state;
+    Folder folder = make_folder();
+    char *text = all_games(1), arguments[256];
+    snprintf(arguments, sizeof arguments, "census - --html %s/out.html", folder.path);
+    HarnessRun run = harness_run(arguments, text), csv = harness_run("census - --csv", text);
+    char *html = read_file(&folder, "out.html");
+    assert_non_null(strstr(run.out, "observation and no proof"));
+    assert_non_null(strstr(html, "observation and no proof"));
+    assert_non_null(strstr(html, "C02"));
+    assert_non_null(strstr(csv.out, "\npairs,de/firm,Games,5\n"));
+    assert_non_null(strstr(csv.out, "\ncodes,C02,Locked de,1\n"));
+    harness_free(&run);
+    harness_free(&csv);
+    remove_folder(&folder);
+    free(html);
+    free(text);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(levers_count_from_the_first_moment_on),
+        cmocka_unit_test(the_first_position_does_not_count),
+        cmocka_unit_test(null_moves_are_plies),
+        cmocka_unit_test(broken_games_are_told_and_left_out),
+        cmocka_unit_test(totals_are_sums),
+        cmocka_unit_test(shares_are_disjoint_and_complete),
+        cmocka_unit_test(grades_are_those_of_the_definitions),
+        cmocka_unit_test(workers_change_nothing),
+        cmocka_unit_test(json_has_the_keys),
+        cmocka_unit_test(a_file_that_is_cut_off_is_told),
+        cmocka_unit_test(positions_are_written_once_and_can_be_read),
+        cmocka_unit_test(failures_destroy_nothing),
+        cmocka_unit_test(misuse_is_refused),
+        cmocka_unit_test(the_store_has_a_row_for_each_game),
+        cmocka_unit_test(every_way_to_show_it_has_the_warning_or_the_numbers),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,361 @@
+/* explain against structures worked out by hand from the definitions in structure/structure.h, to the letter.
+ */
+#include "bench/explain/explain.h"
+#include "structure/structure.h"
+#include "tests/bench/harness.h"
+#include "tests/bench/page/rendered.h"
+
+#include <cjson/cJSON.h>
+
+#define NO_PLAN                                                                                              \
+    "{\"verdict\":\"none\",\"files\":null,\"region\":null,\"lever\":null,\"status\":null,\"tempi\":null,"    \
+    "\"room\":null,\"pieces\":null}"
+
+typedef struct Expectation {
+    const char *line, *json;
+} Expectation;
+
+static const Expectation expectations[] = {
+    /* Nothing is locked. */
+    {"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1",
+     "{\"fen\":\"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq -\",\"pairs\":[],"
+     "\"plan\":{\"white\":" NO_PLAN ",\"black\":" NO_PLAN "},\"near_misses\":[],\"first_to_break\":null,"
+     "\"breaks\":{\"white\":[],\"black\":[]}}"},
+
+    /* A chain with all its pieces. f5: one step of the pawn on f4; e6 attacks it once, nothing guards it. c4:
+     * the knight on c3 is in the way; the bishop on f1 guards it once the pawn on c2 is lifted. f6: with f7
+     * lifted four guard it. White's room: three files of four ranks, less f5. Black's: three files of three
+     * ranks, less c5. */
+    {"r1bq1rk1/pp1nbppp/2n1p3/2ppP3/3P1P2/2N1BN2/PPPQ2PP/R3KB1R w KQ - id \"French\";",
+     "{\"fen\":\"r1bq1rk1/pp1nbppp/2n1p3/2ppP3/3P1P2/2N1BN2/PPPQ2PP/R3KB1R w KQ -\","
+     "\"pairs\":[{\"files\":\"de\",\"grade\":\"firm\","
+     "\"white\":{\"toward\":\"f\","
+     "\"base_lever\":{\"square\":\"f5\",\"target\":\"e6\",\"target_is_base\":false,\"status\":"
+     "\"unsupported\","
+     "\"pawn\":\"f4\",\"steps\":1,\"blockers\":[],\"supporters\":0,\"attackers\":1,\"tempi\":2},"
+     "\"head_lever\":{\"square\":\"c4\",\"target\":\"d5\",\"target_is_base\":false,\"status\":\"obstructed\","
+     "\"pawn\":\"c2\",\"steps\":1,\"blockers\":[\"c3\"],\"supporters\":1,\"attackers\":1,\"tempi\":2}},"
+     "\"black\":{\"toward\":\"c\","
+     "\"base_lever\":{\"square\":\"c5\",\"target\":\"d4\",\"target_is_base\":true,\"status\":\"played\","
+     "\"pawn\":\"c5\",\"steps\":0,\"blockers\":[],\"supporters\":2,\"attackers\":1,\"tempi\":0},"
+     "\"head_lever\":{\"square\":\"f6\",\"target\":\"e5\",\"target_is_base\":false,\"status\":\"ready\","
+     "\"pawn\":\"f7\",\"steps\":1,\"blockers\":[],\"supporters\":4,\"attackers\":1,\"tempi\":1}}}],"
+     "\"plan\":{\"white\":{\"verdict\":\"applies\",\"files\":\"de\",\"region\":\"kingside\",\"lever\":\"f5\","
+     "\"status\":\"unsupported\",\"tempi\":2,\"room\":11,\"pieces\":3},"
+     "\"black\":{\"verdict\":\"applies\",\"files\":\"de\",\"region\":\"queenside\",\"lever\":\"c5\","
+     "\"status\":\"played\",\"tempi\":0,\"room\":8,\"pieces\":3}},"
+     "\"near_misses\":[],\"first_to_break\":\"black\","
+     "\"breaks\":{\"white\":["
+     "{\"from\":\"b2\",\"to\":\"b4\",\"targets\":[\"c5\"],\"kind\":\"other\",\"supporters\":0,\"attackers\":"
+     "2},"
+     "{\"from\":\"f4\",\"to\":\"f5\",\"targets\":[\"e6\"],\"kind\":\"base\",\"supporters\":0,\"attackers\":1}"
+     "],"
+     "\"black\":["
+     "{\"from\":\"f7\",\"to\":\"f6\",\"targets\":[\"e5\"],\"kind\":\"head\",\"supporters\":4,\"attackers\":1}"
+     ","
+     "{\"from\":\"g7\",\"to\":\"g5\",\"targets\":[\"f4\"],\"kind\":\"other\",\"supporters\":1,\"attackers\":"
+     "2}"
+     "]}}"},
+
+    /* White's lever is barred, the other three have no pawn. Room: f5 and g4 are attacked; c5 is. */
+    {"4k3/8/4p3/3pPp2/3P4/8/5P2/4K3 b - -",
+     "{\"fen\":\"4k3/8/4p3/3pPp2/3P4/8/5P2/4K3 b - -\","
+     "\"pairs\":[{\"files\":\"de\",\"grade\":\"firm\","
+     "\"white\":{\"toward\":\"f\","
+     "\"base_lever\":{\"square\":\"f5\",\"target\":\"e6\",\"target_is_base\":true,\"status\":\"barred\","
+     "\"pawn\":\"f2\",\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null},"
+     "\"head_lever\":{\"square\":\"c4\",\"target\":\"d5\",\"target_is_base\":false,\"status\":\"gone\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null}},"
+     "\"black\":{\"toward\":\"c\","
+     "\"base_lever\":{\"square\":\"c5\",\"target\":\"d4\",\"target_is_base\":true,\"status\":\"gone\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null},"
+     "\"head_lever\":{\"square\":\"f6\",\"target\":\"e5\",\"target_is_base\":false,\"status\":\"gone\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null}}}],"
+     "\"plan\":{\"white\":{\"verdict\":\"misleading\",\"files\":\"de\",\"region\":\"kingside\",\"lever\":"
+     "\"f5\","
+     "\"status\":\"barred\",\"tempi\":null,\"room\":10,\"pieces\":0},"
+     "\"black\":{\"verdict\":\"misleading\",\"files\":\"de\",\"region\":\"queenside\",\"lever\":\"c5\","
+     "\"status\":\"gone\",\"tempi\":null,\"room\":8,\"pieces\":0}},"
+     "\"near_misses\":[],\"first_to_break\":null,\"breaks\":{\"white\":[],\"black\":[]}}"},
+
+    /* Void: levers off the board, no plan. */
+    {"4k3/8/7p/6pP/6P1/8/8/4K3 w - -",
+     "{\"fen\":\"4k3/8/7p/6pP/6P1/8/8/4K3 w - -\","
+     "\"pairs\":[{\"files\":\"gh\",\"grade\":\"void\","
+     "\"white\":{\"toward\":null,\"base_lever\":null,"
+     "\"head_lever\":{\"square\":\"f4\",\"target\":\"g5\",\"target_is_base\":false,\"status\":\"gone\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null}},"
+     "\"black\":{\"toward\":\"f\","
+     "\"base_lever\":{\"square\":\"f5\",\"target\":\"g4\",\"target_is_base\":true,\"status\":\"gone\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null},"
+     "\"head_lever\":null}}],"
+     "\"plan\":{\"white\":" NO_PLAN ",\"black\":" NO_PLAN
+     "},\"near_misses\":[\"rim\"],\"first_to_break\":null,"
+     "\"breaks\":{\"white\":[],\"black\":[]}}"},
+
+    /* A near miss, and the fields as they were read, whatever stands between and behind them. */
+    {"4k3/8/3p4/4p3/4P3/3P4/8/4K3   w  -\t-  12 40",
+     "{\"fen\":\"4k3/8/3p4/4p3/4P3/3P4/8/4K3 w - -\",\"pairs\":[],"
+     "\"plan\":{\"white\":" NO_PLAN ",\"black\":" NO_PLAN "},\"near_misses\":[\"same_way\"],"
+     "\"first_to_break\":null,\"breaks\":{"
+     "\"white\":[{\"from\":\"d3\",\"to\":\"d4\",\"targets\":[\"e5\"],\"kind\":\"other\",\"supporters\":0,"
+     "\"attackers\":1}],"
+     "\"black\":[{\"from\":\"d6\",\"to\":\"d5\",\"targets\":[\"e4\"],\"kind\":\"other\",\"supporters\":0,"
+     "\"attackers\":1}]}}"},
+};
+
+enum { EXPECTATION_COUNT = sizeof expectations / sizeof *expectations };
+
+static EpdRecord read_line(const char *line)
+{
+    EpdRecord record;
+    char error[EPD_ERROR_SIZE];
+    if (!epd_parse(line, &record, error))
+        fail_msg("%s: %s", line, error);
+    return record;
+}
+
+static void json_is_as_worked_out_by_hand(void **state)
+{
+    (void)state;
+    for (int i = 0; i < EXPECTATION_COUNT; i++) {
+        EpdRecord record = read_line(expectations[i].line);
+        Rendered rendered;
+        assert_true(explain_print_json(rendered_open(&rendered), &record));
+        const char *text = rendered_close(&rendered);
+        assert_int_equal(count_of(text, "\n"), 1);
+        assert_memory_equal(text, expectations[i].json, strlen(expectations[i].json));
+        assert_int_equal(strlen(text), strlen(expectations[i].json) + 1);
+        free(rendered.text);
+        epd_free(&record);
+    }
+}
+
+static const cJSON *plan_of(const cJSON *object, const char *side)
+{
+    return cJSON_GetObjectItem(cJSON_GetObjectItem(object, "plan"), side);
+}
+
+static const char *string_of(const cJSON *object, const char *key)
+{
+    const char *text = cJSON_GetStringValue(cJSON_GetObjectItem(object, key));
+    return text ? text : "";
+}
+
+/* The kind of the break of that side to that square, "" if there is none. */
+static const char *break_kind(const cJSON *object, const char *side, const char *to)
+{
+    const cJSON *push;
+    cJSON_ArrayForEach(push, cJSON_GetObjectItem(cJSON_GetObjectItem(object, "breaks"), side))
+    {
+        if (strcmp(string_of(push, "to"), to) == 0)
+            return string_of(push, "kind");
+    }
+    return "";
+}
+
+/* D. Kopec, I. Bratko, in Advances in Computer Chess 3, 1982: what section 3 of the definitions says of its
+ * lever positions 3, 11, 17 and 24 and of their published moves. */
+static void json_agrees_with_the_published_lever_positions(void **state)
+{
+    (void)state;
+    static const struct {
+        int number;
+        const char *side, *verdict, *lever, *status, *best, *kind;
+    } lever_positions[] = {
+        {3, "black", "applies", "f5", "", "f5", "base"},
+        {11, "white", "misleading", "", "barred", "f4", "head"},
+        {17, "black", "applies", "f5", "obstructed", "h5", "other"},
+        {24, "white", "misleading", "", "barred", "f4", "head"},
+    };
+    HarnessRun run = harness_run("explain --json bench/positions/bratko-kopec.epd", "");
+    assert_int_equal(run.status, 0);
+    assert_string_equal(run.err, "");
+    int number = 0;
+    for (char *line = strtok(run.out, "\n"); line; line = strtok(NULL, "\n")) {
+        cJSON *object = cJSON_Parse(line);
+        assert_non_null(object);
+        number++;
+        for (size_t i = 0; i < sizeof lever_positions / sizeof *lever_positions; i++) {
+            if (lever_positions[i].number != number)
+                continue;
+            const cJSON *plan = plan_of(object, lever_positions[i].side);
+            assert_string_equal(string_of(plan, "verdict"), lever_positions[i].verdict);
+            if (*lever_positions[i].lever)
+                assert_string_equal(string_of(plan, "lever"), lever_positions[i].lever);
+            if (*lever_positions[i].status)
+                assert_string_equal(string_of(plan, "status"), lever_positions[i].status);
+            assert_string_equal(break_kind(object, lever_positions[i].side, lever_positions[i].best),
+                                lever_positions[i].kind);
+        }
+        cJSON_Delete(object);
+    }
+    assert_int_equal(number, 24);
+    harness_free(&run);
+}
+
+static char *explained(const char *line)
+{
+    EpdRecord record = read_line(line);
+    Rendered rendered;
+    explain_print(rendered_open(&rendered), &record);
+    rendered_close(&rendered);
+    epd_free(&record);
+    return rendered.text;
+}
+
+static void diagram_shows_rams_chains_arrows_and_levers(void **state)
+{
+    (void)state;
+    static const char diagram[] = "  8    r   .   b   q   .   r   k   .\n"
+                                  "\n"
+                                  "  7    p   p   .   n   b   p   p   p\n"
+                                  "                         /\n"
+                                  "  6    .   .   n   .   p  (.)  .   .\n"
+                                  "                     / |\n"
+                                  "  5    .   .  [p]<-p   P->[.]  .   .\n"
+                                  "                   | /   \\\n"
+                                  "  4    .   .  (.)  P   .   P   .   .\n"
+                                  "\n"
+                                  "  3    .   .   N   .   B   N   .   .\n"
+                                  "\n"
+                                  "  2    P   P   P   Q   .   .   P   P\n"
+                                  "\n"
+                                  "  1    R   .   .   .   K   B   .   R\n"
+                                  "\n"
+                                  "       a   b   c   d   e   f   g   h\n";
+    char *text = explained(expectations[1].line);
+    assert_non_null(strstr(text, diagram));
+    assert_non_null(strstr(text, "French\nr1bq1rk1/"));
+    free(text);
+
+    /* Void pairs have rams and links, but neither arrow nor levers. */
+    text = explained(expectations[3].line);
+    assert_non_null(strstr(text, "  6    .   .   .   .   .   .   .   p\n"
+                                 "                                 / |\n"
+                                 "  5    .   .   .   .   .   .   p   P\n"
+                                 "                               | /\n"
+                                 "  4    .   .   .   .   .   .   P   .\n"));
+    free(text);
+
+    /* The queenside; two links that cross. */
+    text = explained("4k3/8/8/2p5/1pP5/1P6/8/4K3 w - -");
+    assert_non_null(strstr(text, "  5    .   .   p  (.)  .   .   .   .\n"
+                                 "             / |\n"
+                                 "  4   [.]<-p   P->[.]  .   .   .   .\n"
+                                 "           | /\n"
+                                 "  3   (.)  P   .   .   .   .   .   .\n"));
+    free(text);
+    text = explained("4k3/8/8/4pP2/4Pp2/8/8/4K3 w - -");
+    assert_non_null(strstr(text, "  5    .   .   .   .   p   P   .   .\n"
+                                 "                       | X\n"
+                                 "  4    .   .   .   .   P   p   .   .\n"));
+    free(text);
+}
+
+static void people_get_sentences_plans_breaks_and_the_parts_of_the_term(void **state)
+{
+    (void)state;
+    char *text = explained(expectations[1].line);
+    assert_non_null(strstr(text, "White to move"));
+    assert_non_null(
+        strstr(text, "White  applies     de firm       kingside   f5 unsupported       2    11       3\n"));
+    assert_non_null(
+        strstr(text, "Black  applies     de firm       queenside  c5 played            0     8       3\n"));
+    assert_non_null(strstr(text, "White  b2-b4   -         c5                0         2\n"
+                                 "       f4-f5   base      e6                0         1\n"
+                                 "Black  f7-f6   head      e5                4         1\n"
+                                 "       g7-g5   -         f4                1         2\n"));
+
+    /* The parts add up to the sums, and these to the term. */
+    int white[PS_PART_COUNT + 1], black[PS_PART_COUNT + 1], term;
+    const char *table = strstr(text, "(centipawns)\n");
+    assert_non_null(table);
+    assert_int_equal(
+        sscanf(table, "(centipawns)\nWhite %d %d %d %d %d\nBlack %d %d %d %d %d\nWhite, who is to move: %d",
+               &white[0], &white[1], &white[2], &white[3], &white[4], &black[0], &black[1], &black[2],
+               &black[3], &black[4], &term),
+        11);
+    assert_int_equal(white[0] + white[1] + white[2] + white[3], white[4]);
+    assert_int_equal(black[0] + black[1] + black[2] + black[3], black[4]);
+    assert_int_equal(white[4] - black[4], term);
+    assert_true(white[4] > 0 && black[4] > 0);
+
+    /* Nothing is wider than a terminal. */
+    for (const char *line = text; *line; line += strcspn(line, "\n") + 1)
+        assert_true(strcspn(line, "\n") <= 80);
+    free(text);
+}
+
+static void input_comes_from_everywhere(void **state)
+{
+    (void)state;
+    char expected[4096];
+    snprintf(expected, sizeof expected, "%s\n", expectations[1].json);
+    HarnessRun run = harness_run(
+        "explain --json --fen 'r1bq1rk1/pp1nbppp/2n1p3/2ppP3/3P1P2/2N1BN2/PPPQ2PP/R3KB1R w KQ - 0 9'", "");
+    assert_int_equal(run.status, 0);
+    assert_string_equal(run.out, expected);
+    harness_free(&run);
+
+    char input[512];
+    snprintf(input, sizeof input, "# remark\r\n\r\n%s\r\n", expectations[1].line);
+    run = harness_run("explain - --json", input);
+    assert_int_equal(run.status, 0);
+    assert_string_equal(run.out, expected);
+    harness_free(&run);
+
+    run = harness_run("explain bench/positions/scenario.epd", "");
+    assert_int_equal(run.status, 0);
+    assert_int_equal(count_of(run.out, " to move\n\n"), 3);
+    harness_free(&run);
+}
+
+static void bad_lines_cost_only_themselves(void **state)
+{
+    (void)state;
+    char input[1024], expected[8192];
+    snprintf(input, sizeof input, "%s\n8/8/8/8/8/8/8/8 w - -\n%s\nnonsense\n", expectations[0].line,
+             expectations[2].line);
+    snprintf(expected, sizeof expected, "%s\n%s\n", expectations[0].json, expectations[2].json);
+    HarnessRun run = harness_run("explain --json -", input);
+    assert_int_equal(run.status, 1);
+    assert_string_equal(run.out, expected);
+    assert_int_equal(count_of(run.err, "\n"), 2);
+    assert_non_null(
+        strstr(run.err, "pawnvane-bench: standard input:2: each side must have exactly one king\n"));
+    assert_non_null(strstr(run.err, "pawnvane-bench: standard input:4: "));
+    harness_free(&run);
+
+    /* So does a missing file. */
+    run = harness_run("explain --json /nonexistent.epd bench/positions/scenario.epd", "");
+    assert_int_equal(run.status, 1);
+    assert_int_equal(count_of(run.out, "\n"), 3);
+    assert_non_null(strstr(run.err, "pawnvane-bench: /nonexistent.epd: cannot be opened"));
+    harness_free(&run);
+}
+
+static void mistakes_get_one_line(void **state)
+{
+    (void)state;
+    assert_refused("explain", "", 2, "there is no position");
+    assert_refused("explain --fen '8/8/8/8/8/8/8/8 w - -'", "", 2, "exactly one king");
+    assert_refused("explain --fen '4k3/8/8/8/8/8/8/4K3 w - -' -", "", 2, "both --fen and a file");
+    assert_refused("explain --json=1 -", "", 2, "--json");
+    assert_refused("explain --jason -", "", 2, "--jason");
+    assert_refused("explain /nonexistent.epd", "", 1, "/nonexistent.epd: cannot be opened");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(json_is_as_worked_out_by_hand),
+        cmocka_unit_test(json_agrees_with_the_published_lever_positions),
+        cmocka_unit_test(diagram_shows_rams_chains_arrows_and_levers),
+        cmocka_unit_test(people_get_sentences_plans_breaks_and_the_parts_of_the_term),
+        cmocka_unit_test(input_comes_from_everywhere),
+        cmocka_unit_test(bad_lines_cost_only_themselves),
+        cmocka_unit_test(mistakes_get_one_line),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,729 @@
+/* Lesson sheets: counting and calculating side by side, stories of games, and files that are never lost. */
+#include "tests/bench/harness.h"
+#include "tests/bench/page/rendered.h"
+
+#include "bench/lesson/handout.h"
+#include "bench/lesson/lesson_page.h"
+#include "bench/lesson/misreading.h"
+#include "bench/lesson/story_page.h"
+#include "bench/lesson/story_words.h"
+#include "bench/pgn/pgn.h"
+#include "bench/pgn/pgn_writer.h"
+#include "engine/rules/fen.h"
+
+static const LessonSettings quick = {.nodes = 3000, .sound_margin = 50};
+
+static Player *new_player(void)
+{
+    Player *player = player_new(1);
+    assert_non_null(player);
+    player_settings(player)->lever_weight = 0;
+    return player;
+}
+
+static Position position_from(const char *fen)
+{
+    Position position;
+    assert_int_equal(fen_parse(fen, false, &position, NULL), FEN_OK);
+    return position;
+}
+
+/* D. Kopec, I. Bratko, "The Bratko-Kopec Experiment", 1982: numbers 3, 11 and 17. */
+#define KOPEC_3_FIELDS "2q1rr1k/3bbnnp/p2p1pp1/2pPp3/PpP1P1P1/1P2BNNP/2BQ1PRK/7R b - -"
+#define KOPEC_3 "2q1rr1k/3bbnnp/p2p1pp1/2pPp3/PpP1P1P1/1P2BNNP/2BQ1PRK/7R b - - 0 1"
+#define KOPEC_11 "2r1nrk1/p2q1ppp/bp1p4/n1pPp3/P1P1P3/2PBB1N1/4QPPP/R4RK1 w - - 0 1"
+#define KOPEC_17 "r2q1rk1/1ppnbppp/p2p1nb1/3Pp3/2P1P1P1/2N2N1P/PPB1QP2/R1B2RK1 b - - 0 1"
+#define KNIGHT_IN_THE_WAY "r1bq1rk1/pp1nbppp/4p3/2ppP3/3P4/2PB1N2/PP1N1PPP/R1BQ1RK1 w - - 0 1"
+
+static const char *const positions[] = {KOPEC_3, KOPEC_11, KOPEC_17, KNIGHT_IN_THE_WAY, FEN_START};
+
+enum { POSITION_COUNT = sizeof positions / sizeof *positions };
+
+/* ------------------------------------------------------------------------------------------ scores */
+
+static void scores_are_written_in_pawns(void **state)
+{
+    (void)state;
+    static const struct {
+        int score;
+        const char *text;
+    } cases[] = {{0, "+0.00"},
+                 {35, "+0.35"},
+                 {-35, "-0.35"},
+                 {-5, "-0.05"},
+                 {100, "+1.00"},
+                 {-1234, "-12.34"},
+                 {SCORE_MATE - 1, "mate in 1"},
+                 {SCORE_MATE - 3, "mate in 2"},
+                 {-SCORE_MATE + 2, "mated in 1"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[SCORE_TEXT_SIZE];
+        score_write(cases[i].score, text);
+        assert_string_equal(text, cases[i].text);
+    }
+}
+
+static void a_move_is_judged_by_what_it_is_behind(void **state)
+{
+    (void)state;
+    const Move first = move_make(E2, E4, PLAIN), second = move_make(D2, D4, PLAIN);
+    const JudgedMove best = {.move = first, .score = 40};
+    static const struct {
+        int score, behind;
+        Judgement judgement;
+    } cases[] = {{60, 0, JUDGED_BEST},       {40, 0, JUDGED_BEST},    {25, 15, JUDGED_BEST},
+                 {24, 16, JUDGED_SOUND},     {-10, 50, JUDGED_SOUND}, {-11, 51, JUDGED_COSTLY},
+                 {-110, 150, JUDGED_COSTLY}, {-111, 151, JUDGED_BAD}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        JudgedMove move = {.move = second, .score = cases[i].score};
+        lesson_compare(&move, &best);
+        assert_int_equal(move.behind, cases[i].behind);
+        assert_int_equal(move.judgement, cases[i].judgement);
+    }
+    /* Two ways to win are as good as each other. */
+    const JudgedMove mate = {.move = first, .score = SCORE_MATE - 5};
+    JudgedMove winning = {.move = second, .score = 1200};
+    lesson_compare(&winning, &mate);
+    assert_int_equal(winning.judgement, JUDGED_BEST);
+    /* Searched alone, the best move may have another score; it is the best all the same. */
+    JudgedMove alone = {.move = first, .score = -30};
+    lesson_compare(&alone, &best);
+    assert_int_equal(alone.score, 40);
+    assert_int_equal(alone.behind, 0);
+}
+
+/* ------------------------------------------------------------------------------------------ lessons */
+
+/* Every legal break of section 6 of the definitions is searched, no other move is. */
+static void every_legal_break_is_judged(void **state)
+{
+    (void)state;
+    Player *player = new_player();
+    Lesson *lesson = malloc(sizeof *lesson);
+    for (int i = 0; i < POSITION_COUNT; i++) {
+        Position position = position_from(positions[i]);
+        assert_true(lesson_make(lesson, &position, player, &quick));
+        for (int side = WHITE; side <= BLACK; side++) {
+            const LessonSide *study = &lesson->sides[side];
+            assert_true(study->searched);
+            assert_true(study->break_count <= lesson->analysis.breaks[side].count);
+            for (int k = 0; k < study->break_count; k++) {
+                const LessonBreak *judged = &study->breaks[k];
+                assert_int_equal(move_from(judged->judged.move), judged->push.from);
+                assert_int_equal(move_to(judged->judged.move), judged->push.to);
+                assert_true(judged->judged.behind >= 0);
+            }
+        }
+    }
+    free(lesson);
+    player_free(player);
+}
+
+/* In number 3 the published move f5 is the base lever, and it is ready. */
+static void the_published_lever_is_among_the_breaks(void **state)
+{
+    (void)state;
+    Player *player = new_player();
+    Lesson *lesson = malloc(sizeof *lesson);
+    Position position = position_from(KOPEC_3);
+    assert_true(lesson_make(lesson, &position, player, &quick));
+    int found = 0;
+    for (int i = 0; i < lesson->sides[BLACK].break_count; i++) {
+        const LessonBreak *judged = &lesson->sides[BLACK].breaks[i];
+        if (strcmp(judged->judged.san, "f5") != 0)
+            continue;
+        found++;
+        assert_int_equal(judged->push.kind, PS_BASE);
+        assert_false(judged->short_of_support);
+    }
+    assert_int_equal(found, 1);
+    free(lesson);
+    player_free(player);
+}
+
+/* What prepares a lever must bring it nearer, by an analysis from scratch, and must hold up. */
+static void preparing_moves_lower_the_tempi_and_are_sound(void **state)
+{
+    (void)state;
+    Player *player = new_player();
+    Lesson *lesson = malloc(sizeof *lesson);
+    int found = 0;
+    for (int i = 0; i < POSITION_COUNT; i++) {
+        Position position = position_from(positions[i]);
+        assert_true(lesson_make(lesson, &position, player, &quick));
+        for (int side = WHITE; side <= BLACK; side++) {
+            const LessonSide *study = &lesson->sides[side];
+            for (int k = 0; k < study->preparation_count; k++, found++) {
+                const LessonPreparation *preparation = &study->preparations[k];
+                Position next = position;
+                ps_analysis after;
+                if (position_turn(&next) != (Side)side)
+                    position_pass(&next);
+                assert_true(movegen_is_legal(&next, preparation->judged.move));
+                position_play(&next, preparation->judged.move);
+                lesson_analyse(&next, &after);
+                const ps_lever *lever =
+                    lesson_same_lever(&lesson->analysis, (ps_side)side, study->aim, &after);
+                assert_non_null(lever);
+                assert_int_equal(lever->square, study->aim->square);
+                assert_int_equal(lever->tempi, preparation->tempi_after);
+                assert_true(preparation->tempi_after < preparation->tempi_before);
+                assert_true(preparation->judged.behind <= quick.sound_margin);
+            }
+        }
+    }
+    assert_true(found > 0);
+    free(lesson);
+    player_free(player);
+}
+
+/* The knight on f3 stands in the way of f2-f4-f5: moving it away takes a tempo off. */
+static void moving_a_piece_out_of_the_way_prepares(void **state)
+{
+    (void)state;
+    Player *player = new_player();
+    Lesson *lesson = malloc(sizeof *lesson);
+    Position position = position_from(KNIGHT_IN_THE_WAY);
+    assert_true(
+        lesson_make(lesson, &position, player, &(LessonSettings){.nodes = 3000, .sound_margin = 1000}));
+    const LessonSide *white = &lesson->sides[WHITE];
+    assert_non_null(white->aim);
+    assert_int_equal(white->aim->square, F5);
+    assert_true(white->preparation_count > 0);
+    bool by_knight = false;
+    for (int i = 0; i < white->preparation_count; i++)
+        by_knight |= move_from(white->preparations[i].judged.move) == F3;
+    assert_true(by_knight);
+    free(lesson);
+    player_free(player);
+}
+
+static void a_side_that_cannot_be_to_move_is_not_searched(void **state)
+{
+    (void)state;
+    Player *player = new_player();
+    Lesson *lesson = malloc(sizeof *lesson);
+    Position position = position_from("4k3/8/8/8/8/8/4q3/4K3 w - - 0 1");
+    assert_true(lesson_make(lesson, &position, player, &quick));
+    assert_true(lesson->sides[WHITE].searched);
+    assert_false(lesson->sides[BLACK].searched);
+    free(lesson);
+    player_free(player);
+}
+
+/* -------------------------------------------------------------------------------------- misreadings */
+
+static void every_position_has_its_misreading(void **state)
+{
+    (void)state;
+    for (int i = 0; i < POSITION_COUNT; i++) {
+        Position position = position_from(positions[i]);
+        ps_analysis analysis;
+        const char *texts[MISREADINGS_MAX];
+        lesson_analyse(&position, &analysis);
+        for (int side = PS_WHITE; side <= PS_BLACK; side++) {
+            int count = misreadings_of(&analysis, (ps_side)side, texts);
+            assert_in_range(count, 1, MISREADINGS_MAX);
+            for (int k = 0; k < count; k++)
+                assert_true(strlen(texts[k]) > 40);
+        }
+    }
+}
+
+static void a_misreading_fits_the_case(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *fen, *part;
+    } cases[] = {
+        {KOPEC_3, "The lever is ready"},
+        {KOPEC_11, "an enemy pawn bars the lever"},
+        {KNIGHT_IN_THE_WAY, "the piece in front of the pawn"},
+        {FEN_START, "no two rams stand side by side"},
+        /* rams on d and e whose pawns stand side by side */
+        {"4k3/8/8/3pp3/3PP3/8/8/4K3 w - - 0 1", "do not defend each other"},
+        {"4k3/8/p7/Pp6/1P6/8/8/4K3 w - - 0 1", "at the edge of the board"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Position position = position_from(cases[i].fen);
+        ps_analysis analysis;
+        const char *texts[MISREADINGS_MAX];
+        lesson_analyse(&position, &analysis);
+        misreadings_of(&analysis, (ps_side)position_turn(&position), texts);
+        if (strstr(texts[0], cases[i].part) == NULL)
+            fail_msg("%s: \"%s\" without \"%s\"", cases[i].fen, texts[0], cases[i].part);
+    }
+}
+
+/* ------------------------------------------------------------------------------------------ stories */
+
+typedef struct Told {
+    Player *player;
+    Story story;
+} Told;
+
+/* Tells the game of these moves in SAN, separated by spaces. */
+static void tell(Told *told, const char *fen, const char *game)
+{
+    Move moves[256];
+    int count = 0;
+    Position start = position_from(fen), position = start;
+    char copy[2048];
+    strcpy(copy, game);
+    for (char *word = strtok(copy, " "); word != NULL; word = strtok(NULL, " ")) {
+        assert_int_equal(san_parse(&position, word, &moves[count]), NOTATION_OK);
+        position_play(&position, moves[count++]);
+    }
+    told->player = new_player();
+    assert_true(story_make(&told->story, &start, moves, count, told->player, &quick));
+}
+
+static void forget(Told *told)
+{
+    story_free(&told->story);
+    player_free(told->player);
+}
+
+static const StoryEvent *find(const Story *story, StoryKind kind, Side side)
+{
+    for (int i = 0; i < story->event_count; i++)
+        if (story->events[i].kind == kind && story->events[i].side == side)
+            return &story->events[i];
+    return NULL;
+}
+
+/* The French Defence, Advance Variation (ECO C02): White closes the centre with 3.e5, Black answers with
+ * the base lever at once (A. Nimzowitsch, "My System", 1925, on the pawn chain). */
+static void the_story_of_the_advance_variation(void **state)
+{
+    (void)state;
+    Told told;
+    char text[STORY_TEXT_SIZE];
+    tell(&told, FEN_START, "e4 e6 d4 d5 e5 c5 c3 Nc6 Nf3 cxd4 cxd4");
+    const StoryEvent *arose = find(&told.story, STORY_AROSE, WHITE);
+    assert_non_null(arose);
+    assert_int_equal(arose->ply, 5);
+    assert_int_equal(arose->file, FILE_D);
+    story_event_text(&told.story, arose, text, sizeof text);
+    assert_string_equal(text, "With 3.e5 the pawns on d and e are locked.");
+
+    const StoryEvent *ready = find(&told.story, STORY_READY, BLACK);
+    assert_non_null(ready);
+    assert_int_equal(ready->ply, 5);
+    assert_int_equal(ready->lever.square, C5);
+
+    const StoryEvent *played = find(&told.story, STORY_PLAYED, BLACK);
+    assert_non_null(played);
+    assert_int_equal(played->ply, 6);
+    assert_true(played->base);
+    assert_int_equal(played->ready_since, 5);
+    story_event_text(&told.story, played, text, sizeof text);
+    assert_non_null(strstr(text, "3...c5 plays Black's base lever, as soon as it was ready."));
+    assert_null(find(&told.story, STORY_RESOLVED, WHITE));
+    forget(&told);
+}
+
+static void the_end_of_a_pair_is_told(void **state)
+{
+    (void)state;
+    Told told;
+    char text[STORY_TEXT_SIZE];
+    /* 4.dxc5 takes White's base away. */
+    tell(&told, FEN_START, "e4 e6 d4 d5 e5 c5 dxc5 Bxc5");
+    const StoryEvent *resolved = find(&told.story, STORY_RESOLVED, WHITE);
+    assert_non_null(resolved);
+    assert_int_equal(resolved->ply, 7);
+    story_event_text(&told.story, resolved, text, sizeof text);
+    assert_string_equal(text, "With 4.dxc5 the pawns on d and e are no longer locked.");
+    forget(&told);
+}
+
+/* 5...cxd4 6.cxd4 takes a pawn of the pair away and brings it back. */
+static void a_recapture_is_not_the_end_of_a_pair(void **state)
+{
+    (void)state;
+    Told told;
+    tell(&told, FEN_START, "e4 e6 d4 d5 e5 c5 c3 Nc6 Nf3 cxd4 cxd4");
+    int arose = 0;
+    for (int i = 0; i < told.story.event_count; i++) {
+        arose += told.story.events[i].kind == STORY_AROSE;
+        assert_true(told.story.events[i].kind < STORY_KIND_COUNT);
+    }
+    assert_int_equal(arose, 1);
+    assert_null(find(&told.story, STORY_RESOLVED, BLACK));
+    forget(&told);
+}
+
+/* A null move is no choice, and no legal move. */
+static void null_moves_are_let_pass(void **state)
+{
+    (void)state;
+    const Position start = position_from(FEN_START);
+    const Move moves[] = {move_make(E2, E4, PLAIN), NO_MOVE, move_make(D2, D4, PLAIN)};
+    Player *player = new_player();
+    Story story;
+    Position end;
+    char text[NUMBERED_MOVE_SIZE];
+    assert_true(story_make(&story, &start, moves, 3, player, &quick));
+    story_position(&story, 3, &end);
+    assert_int_equal(position_turn(&end), BLACK);
+    story_move_text(&story, 2, text);
+    assert_string_equal(text, "1...--");
+    story_free(&story);
+    player_free(player);
+}
+
+static void a_lever_that_is_shut_is_told(void **state)
+{
+    (void)state;
+    Told told;
+    char text[STORY_TEXT_SIZE];
+    /* Black's pawn on f5 bars White's f4-f5. */
+    tell(&told, FEN_START, "e4 e6 d4 d5 e5 Be7 a3 f5 f4");
+    const StoryEvent *shut = find(&told.story, STORY_SHUT, WHITE);
+    assert_non_null(shut);
+    assert_int_equal(shut->ply, 8);
+    story_event_text(&told.story, shut, text, sizeof text);
+    assert_string_equal(
+        text, "After 4...f5 White's lever f5 cannot be played any more: an enemy pawn bars its way.");
+    forget(&told);
+}
+
+/* White can win the queen: the lever c5 gives check and opens the rank of the rook. White moves the king
+ * instead. */
+static void a_lever_that_wins_is_missed(void **state)
+{
+    (void)state;
+    Told told;
+    char text[STORY_TEXT_SIZE];
+    tell(&told, "8/8/1k1p4/3Pp3/R1PqP3/3N4/8/7K w - - 0 1", "Kh2 Qxd3");
+    const StoryEvent *missed = find(&told.story, STORY_MISSED, WHITE);
+    assert_non_null(missed);
+    assert_int_equal(missed->ply, 0);
+    assert_int_equal(missed->lever.square, C5);
+    assert_true(story_event_glyph(missed) == 2 || story_event_glyph(missed) == 6);
+    story_event_text(&told.story, missed, text, sizeof text);
+    assert_non_null(strstr(text, "1.c5"));
+    assert_non_null(strstr(text, "The game went on 1.Kh2"));
+    forget(&told);
+}
+
+static void a_game_without_chains_has_no_events(void **state)
+{
+    (void)state;
+    Told told;
+    tell(&told, FEN_START, "e4 e5 Nf3 Nc6 Bb5 a6");
+    assert_int_equal(told.story.event_count, 0);
+    forget(&told);
+}
+
+/* ------------------------------------------------------------------------------------------ the sheet */
+
+static void add_fen(Handout *handout, const char *line)
+{
+    EpdRecord record;
+    char error[EPD_ERROR_SIZE];
+    assert_true(epd_parse(line, &record, error));
+    assert_true(handout_add_position(handout, &record));
+    epd_free(&record);
+}
+
+static void make_sheet(Handout *handout, bool pupils)
+{
+    static char white[] = "White", black[] = "Black", marwen[] = "Marwen, Edda", sollis[] = "Sollis \"B\"";
+    *handout =
+        (Handout){.title = "For <Thursday>", .settings = quick, .pupils = pupils, .player = new_player()};
+    add_fen(handout, KOPEC_3_FIELDS " bm f5; id \"A & B\"; c0 \"well known\";");
+    add_fen(handout, "4k3/8/8/3pp3/3PP3/8/8/4K3 w - -");
+    Told told;
+    tell(&told, FEN_START, "e4 e6 d4 d5 e5 c5 c3 Nc6");
+    const HandoutTag tags[] = {{white, marwen}, {black, sollis}};
+    const HandoutGame game = {.start = told.story.start,
+                              .ply_count = told.story.ply_count,
+                              .moves = told.story.moves,
+                              .result = "1-0",
+                              .tag_count = 2,
+                              .tags = tags};
+    assert_true(handout_add_game(handout, &game));
+    forget(&told);
+}
+
+static void free_sheet(Handout *handout)
+{
+    handout_free(handout);
+    player_free(handout->player);
+}
+
+static const char *write_sheet(Rendered *r, bool pupils)
+{
+    Handout handout;
+    make_sheet(&handout, pupils);
+    handout_write_page(rendered_open(r), &handout);
+    free_sheet(&handout);
+    return rendered_close(r);
+}
+
+static void a_sheet_is_well_formed(void **state)
+{
+    (void)state;
+    Rendered r;
+    const char *text = write_sheet(&r, false);
+    assert_well_formed(text);
+    assert_non_null(strstr(text, "For &lt;Thursday&gt;"));
+    assert_non_null(strstr(text, "1. Black to move – A &amp; B"));
+    assert_non_null(strstr(text, "Best according to the source of the position: f5."));
+    assert_non_null(strstr(text, "The source of the position says: well known."));
+    assert_non_null(strstr(text, "1.e4 e6 2.d4 d5 3.e5"));
+    assert_non_null(strstr(text, "Not for use during a game."));
+    free(r.text);
+}
+
+static void tasks_give_no_answer_away(void **state)
+{
+    (void)state;
+    Rendered r;
+    const char *text = write_sheet(&r, true);
+    assert_well_formed(text);
+    char *answers = strstr(r.text, "<section class=\"fresh\">");
+    assert_non_null(answers);
+    assert_int_equal(count_of(answers, "class=\"board\""), count_of(text, "class=\"board\"") - 3);
+    char *tasks = strstr(r.text, "<main>");
+    *answers = '\0';
+    static const char *const given_away[] = {"Base lever",    "class=\"lever\"", "class=\"chain\"",
+                                             "class=\"ram\"", "well known",      "misread",
+                                             "Ram ",          "locked with"};
+    tasks = strstr(tasks, "</defs>");
+    assert_non_null(tasks);
+    for (size_t i = 0; i < sizeof given_away / sizeof *given_away; i++)
+        assert_null(strstr(tasks, given_away[i]));
+    free(r.text);
+}
+
+static void the_same_sheet_twice(void **state)
+{
+    (void)state;
+    Rendered one, other;
+    write_sheet(&one, false);
+    write_sheet(&other, false);
+    assert_string_equal(one.text, other.text);
+    free(one.text);
+    free(other.text);
+}
+
+/* ------------------------------------------------------------------------------------------ as PGN */
+
+typedef struct ReadBack {
+    int games, broken, comments, plies, glyphs;
+    Move first;
+    char white[64], black[64];
+} ReadBack;
+
+static bool on_begin(void *context, const PgnGame *game)
+{
+    ReadBack *read = context;
+    PgnText value;
+    if (pgn_tag(game, "Black", &value))
+        pgn_text_copy(value, read->black, sizeof read->black);
+    return true;
+}
+
+static void on_move(void *context, const PgnGame *game, Move move)
+{
+    ReadBack *read = context;
+    if (game->number == 1 && game->plies == 1)
+        read->first = move;
+    read->plies++;
+}
+
+static void on_glyph(void *context, const PgnGame *game, int glyph)
+{
+    (void)game;
+    ((ReadBack *)context)->glyphs += glyph > 0;
+}
+
+static void on_comment(void *context, const PgnGame *game, PgnText text)
+{
+    (void)game;
+    ((ReadBack *)context)->comments += text.length > 20;
+}
+
+static void on_end(void *context, const PgnGame *game)
+{
+    ReadBack *read = context;
+    assert_int_equal(game->result, game->number == 3 ? PGN_WHITE_WINS : PGN_NO_RESULT);
+    read->games++;
+}
+
+static void on_broken(void *context, const PgnGame *game, const PgnFault *fault)
+{
+    (void)game;
+    print_error("%s\n", fault->text);
+    ((ReadBack *)context)->broken++;
+}
+
+/* The reader of the project, which is compared with others, must read what the sheet writes. Lines: PGN
+ * standard, 1994, section 4.3: below 80 characters. */
+static void the_pgn_can_be_read_back(void **state)
+{
+    (void)state;
+    Handout handout;
+    Rendered r;
+    ReadBack read = {0};
+    make_sheet(&handout, false);
+    handout_write_pgn(rendered_open(&r), &handout);
+    const char *text = rendered_close(&r);
+    for (const char *line = text; *line != '\0'; line += strcspn(line, "\n") + 1)
+        if (*line != '[')
+            assert_true(strcspn(line, "\n") < 80);
+    const PgnBlock block = {.text = r.text, .length = r.size, .line = 1};
+    const PgnVisitor visitor = {.context = &read,
+                                .begin = on_begin,
+                                .move = on_move,
+                                .glyph = on_glyph,
+                                .comment = on_comment,
+                                .end = on_end,
+                                .broken = on_broken};
+    pgn_read_block(&block, 1, &visitor);
+    assert_int_equal(read.broken, 0);
+    assert_int_equal(read.games, 3);
+    assert_int_equal(read.first, handout.items[0].lesson->sides[BLACK].best.move);
+    assert_true(read.comments >= 6);
+    assert_string_equal(read.black, "Sollis \"B\"");
+    assert_non_null(strstr(text, "[FEN \"" KOPEC_3_FIELDS " 0 1\"]"));
+    assert_non_null(strstr(text, "(1... f5"));
+    assert_non_null(strstr(text, "plays Black's"));
+    free(r.text);
+    free_sheet(&handout);
+}
+
+static void a_comment_keeps_its_brace_to_itself(void **state)
+{
+    (void)state;
+    Rendered r;
+    PgnWriter writer = {.out = rendered_open(&r)};
+    const Position start = position_from(FEN_START);
+    pgn_begin_moves(&writer);
+    pgn_write_move(&writer, &start, move_make(E2, E4, PLAIN));
+    pgn_write_glyph(&writer, 1);
+    pgn_write_comment(&writer, "  a } b\n c ");
+    pgn_begin_variation(&writer);
+    pgn_write_move(&writer, &start, move_make(D2, D4, PLAIN));
+    pgn_write_comment(&writer, "");
+    pgn_end_variation(&writer);
+    pgn_end_game(&writer, "*");
+    assert_string_equal(rendered_close(&r), "\n1. e4 $1 {a ) b c} (1. d4) *\n\n");
+    free(r.text);
+}
+
+/* ------------------------------------------------------------------------------------------ the command */
+
+static void write_file(const char *path, const char *text)
+{
+    FILE *file = fopen(path, "w");
+    assert_non_null(file);
+    fputs(text, file);
+    assert_int_equal(fclose(file), 0);
+}
+
+static char *read_file(const char *path)
+{
+    FILE *file = fopen(path, "r");
+    assert_non_null(file);
+    char *text = harness_slurp(file);
+    fclose(file);
+    return text;
+}
+
+static void the_command_writes_a_sheet(void **state)
+{
+    (void)state;
+    char folder[] = "/tmp/pawnvane-handout-XXXXXX", arguments[256], page[64];
+    assert_non_null(mkdtemp(folder));
+    snprintf(page, sizeof page, "%s/sheet.html", folder);
+    snprintf(arguments, sizeof arguments, "handout '%s' --html %s --nodes 1000 --title 'My class'", KOPEC_3,
+             page);
+    HarnessRun run = harness_run(arguments, "");
+    assert_int_equal(run.status, 0);
+    assert_string_equal(run.err, "");
+    harness_free(&run);
+    char *text = read_file(page);
+    assert_well_formed(text);
+    assert_non_null(strstr(text, "<h1>My class</h1>"));
+    free(text);
+    unlink(page);
+    assert_int_equal(rmdir(folder), 0);
+}
+
+typedef struct BadFile {
+    const char *name, *text, *said;
+} BadFile;
+
+static void a_failure_loses_nothing(void **state)
+{
+    static const BadFile files[] = {
+        {"bad.epd", "4k3/8/8/3pp3/3PP3/8/8/4K3 w - -\nnonsense\n", "bad.epd:2: "},
+        {"cut.pgn", "[Event \"a\"]\n\n1. e4 *\n\n[Event \"b\"]\n\n1. e4 e5",
+         "cut.pgn:7: game 2, ply 3: the file ends before the result"},
+    };
+    (void)state;
+    char folder[] = "/tmp/pawnvane-handout-XXXXXX", arguments[256], page[64], bad[64];
+    assert_non_null(mkdtemp(folder));
+    snprintf(page, sizeof page, "%s/sheet.html", folder);
+    write_file(page, "precious");
+    for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
+        snprintf(bad, sizeof bad, "%s/%s", folder, files[i].name);
+        write_file(bad, files[i].text);
+        snprintf(arguments, sizeof arguments, "handout %s --html %s --nodes 1000", bad, page);
+        HarnessRun run = harness_run(arguments, "");
+        assert_int_equal(run.status, 1);
+        assert_non_null(strstr(run.err, files[i].said));
+        harness_free(&run);
+        char *text = read_file(page);
+        assert_string_equal(text, "precious");
+        free(text);
+        unlink(bad);
+    }
+    unlink(page);
+    assert_int_equal(rmdir(folder), 0);
+}
+
+static void misuse_is_refused(void **state)
+{
+    (void)state;
+    assert_refused("handout --html /tmp/x.html", "", 2, "there is no input");
+    assert_refused("handout nonsense --html /tmp/x.html", "", 1, "neither an .epd file");
+    assert_refused("handout '4k3/8/8/3pp3/3PP3/8/8/4K3 w - -'", "", 2, "--html");
+    assert_refused("handout '4k3/8/8/3pp3/3PP3/8/8/4K3 w - -' --nodes 1000 --html /nowhere/x.html", "", 1,
+                   "/nowhere/x.html: cannot be written");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(scores_are_written_in_pawns),
+        cmocka_unit_test(a_move_is_judged_by_what_it_is_behind),
+        cmocka_unit_test(every_legal_break_is_judged),
+        cmocka_unit_test(the_published_lever_is_among_the_breaks),
+        cmocka_unit_test(preparing_moves_lower_the_tempi_and_are_sound),
+        cmocka_unit_test(moving_a_piece_out_of_the_way_prepares),
+        cmocka_unit_test(a_side_that_cannot_be_to_move_is_not_searched),
+        cmocka_unit_test(every_position_has_its_misreading),
+        cmocka_unit_test(a_misreading_fits_the_case),
+        cmocka_unit_test(the_story_of_the_advance_variation),
+        cmocka_unit_test(the_end_of_a_pair_is_told),
+        cmocka_unit_test(a_recapture_is_not_the_end_of_a_pair),
+        cmocka_unit_test(null_moves_are_let_pass),
+        cmocka_unit_test(a_lever_that_is_shut_is_told),
+        cmocka_unit_test(a_lever_that_wins_is_missed),
+        cmocka_unit_test(a_game_without_chains_has_no_events),
+        cmocka_unit_test(a_sheet_is_well_formed),
+        cmocka_unit_test(tasks_give_no_answer_away),
+        cmocka_unit_test(the_same_sheet_twice),
+        cmocka_unit_test(the_pgn_can_be_read_back),
+        cmocka_unit_test(a_comment_keeps_its_brace_to_itself),
+        cmocka_unit_test(the_command_writes_a_sheet),
+        cmocka_unit_test(a_failure_loses_nothing),
+        cmocka_unit_test(misuse_is_refused),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,204 @@
+/* Start positions: the shipped file keeps what its head says, growing is repeatable, the order is fair. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "bench/pgn/epd.h"
+#include "bench/play/opening.h"
+#include "bench/play/opening_growth.h"
+#include "engine/evaluation/structure_view.h"
+#include "tests/bench/run/run_files.h"
+
+static const char shipped[] = "bench/openings/strata.epd";
+
+enum { SHIPPED_BOUND = 50 };
+
+/* What a stratum promises, from its words in opening_stratum.h and the analysis, another way round than
+ * stratum_of() does it. */
+static bool belongs(const Position *p, const char *stratum)
+{
+    ps_board board;
+    ps_analysis a;
+    bool has[PS_GRADE_COUNT] = {false};
+    structure_view(p, &board);
+    ps_analyse(&a, &board);
+    for (int i = 0; i < a.pair_count; i++)
+        has[a.pairs[i].grade] = true;
+    bool misleads = a.plan[PS_WHITE].verdict == PS_MISLEADING || a.plan[PS_BLACK].verdict == PS_MISLEADING;
+    if (has[PS_FIRM])
+        return strcmp(stratum, misleads ? "firm-misleading" : "firm-applies") == 0;
+    if (has[PS_LIKELY] || has[PS_DOUBTFUL])
+        return strcmp(stratum, has[PS_LIKELY] ? "likely" : "doubtful") == 0;
+    if (a.near_miss_count > 0)
+        return strcmp(stratum, "near-miss") == 0;
+    int pawns[2] = {0, 0};
+    for (Square s = A1; s <= H8; s++) {
+        bool middle = file_of(s) == FILE_D || file_of(s) == FILE_E;
+        if (!middle || position_role(p, s) != PAWN)
+            continue;
+        pawns[file_of(s) - FILE_D]++;
+        bool white = p->by_side[WHITE] & bit(s);
+        if (white && position_role(p, s + 8) == PAWN && (p->by_side[BLACK] & bit(s + 8)))
+            return false;
+    }
+    return (pawns[0] == 0 || pawns[1] == 0) && strcmp(stratum, "open-centre") == 0;
+}
+
+typedef struct Shipped {
+    int count[STRATUM_COUNT], total;
+    uint64_t keys[4096], pawn_keys[4096];
+} Shipped;
+
+static bool check_record(void *context, const EpdRecord *record)
+{
+    Shipped *found = context;
+    const Position *p = &record->position;
+    const char *stratum = epd_text(record, "c0"), *score = epd_text(record, "ce");
+    assert_non_null(stratum);
+    assert_non_null(score);
+    assert_in_range(abs(atoi(score)), 0, SHIPPED_BOUND);
+    assert_false(position_in_check(p));
+    assert_true(movegen_any(p));
+    int ply = 2 * (p->fullmove - 1) + (position_turn(p) == BLACK);
+    assert_in_range(ply, GROWTH_FIRST_PLY, GROWTH_LAST_PLY);
+    if (!belongs(p, stratum))
+        fail_msg("line %ld is not %s", record->line, stratum);
+    for (int i = 0; i < found->total; i++) {
+        assert_int_not_equal(found->keys[i], p->key);
+        assert_int_not_equal(found->pawn_keys[i], p->pawn_key);
+    }
+    found->keys[found->total] = p->key;
+    found->pawn_keys[found->total++] = p->pawn_key;
+    for (int i = 0; i < STRATUM_COUNT; i++)
+        found->count[i] += strcmp(stratum, stratum_names[i]) == 0;
+    return true;
+}
+
+static void test_shipped(void **state)
+{
+    (void)state;
+    static Shipped found;
+    assert_true(epd_read_file(shipped, check_record, &found));
+    for (int i = 0; i < STRATUM_COUNT; i++)
+        assert_true(found.count[i] >= 70);
+    assert_true(found.total >= 400);
+}
+
+/* ------------------------------------------------------------------------------------------------ growing */
+
+static char *grow(int workers, uint64_t seed, size_t found[STRATUM_COUNT])
+{
+    char *text;
+    size_t size;
+    FILE *out = open_memstream(&text, &size);
+    Growth growth = {.seed = seed, .each = 2, .games = 12, .bound = 60, .workers = workers, .quiet = true};
+    assert_true(openings_grow(&growth, out, found));
+    fclose(out);
+    return text;
+}
+
+static void test_growing(void **state)
+{
+    size_t found[STRATUM_COUNT], again[STRATUM_COUNT], sum = 0;
+    char *one = grow(1, 3, found), *many = grow(4, 3, again), *other = grow(2, 4, again);
+    assert_string_equal(one, many);
+    assert_string_not_equal(one, other);
+    for (int i = 0; i < STRATUM_COUNT; i++) {
+        assert_true(found[i] <= 2);
+        sum += found[i];
+    }
+    assert_true(sum >= 2);
+    /* What is written can be read, and is what it says. */
+    const char *path = run_path(*state, "grown.epd");
+    run_write(path, one);
+    OpeningSet set = {0};
+    assert_true(openings_read(&set, path));
+    assert_int_equal(set.count, sum);
+    for (size_t i = 0; i < set.count; i++)
+        assert_true(belongs(&set.items[i].position, set.strata[set.items[i].stratum]));
+    openings_free(&set);
+    free(one);
+    free(many);
+    free(other);
+}
+
+/* ---------------------------------------------------------------------------------------------- the order */
+
+static void test_order(void **state)
+{
+    (void)state;
+    OpeningSet set = {0}, same = {0}, other = {0};
+    assert_true(openings_read(&set, shipped) && openings_read(&same, shipped) &&
+                openings_read(&other, shipped));
+    int strata = set.stratum_count;
+    assert_true(openings_arrange(&set, 60, 5) && openings_arrange(&same, 600, 5) &&
+                openings_arrange(&other, 60, 6));
+    assert_int_equal(set.count, 60);
+    assert_int_equal(same.count, 600);
+    int differ = 0;
+    for (size_t i = 0; i < set.count; i++) {
+        /* A longer match begins with the shorter one. */
+        assert_string_equal(set.items[i].name, same.items[i].name);
+        differ += strcmp(set.items[i].name, other.items[i].name) != 0;
+        /* One of each stratum in turn. */
+        assert_int_equal(set.items[i].stratum, (int)i % strata);
+    }
+    assert_true(differ > 30);
+    openings_free(&set);
+    openings_free(&same);
+    openings_free(&other);
+}
+
+static void test_drawn(void **state)
+{
+    (void)state;
+    OpeningSet few = {0}, many = {0};
+    assert_true(openings_draw(&few, 6, 11, 1));
+    assert_true(openings_draw(&many, 10, 11, 3));
+    for (size_t i = 0; i < few.count; i++) {
+        assert_int_equal(few.items[i].position.key, many.items[i].position.key);
+        assert_true(position_consistent(&few.items[i].position));
+    }
+    openings_free(&few);
+    openings_free(&many);
+}
+
+static void test_bad_files(void **state)
+{
+    static const struct {
+        const char *text;
+        size_t kept;
+    } cases[] = {
+        {"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1\n"
+         "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - id \"again\";\n",
+         1},                                                           /* there twice */
+        {"7k/5Q2/6K1/8/8/8/8/8 b - - 0 1\n", 0},                       /* stalemate */
+        {"bnrbkrqn/pppppppp/8/8/8/8/PPPPPPPP/BNRBKRQN w FCfc -\n", 0}, /* Chess960 */
+        {"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBN w KQkq - 0 1\n", 0},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        OpeningSet set = {0};
+        const char *path = run_path(*state, "bad.epd");
+        run_write(path, cases[i].text);
+        assert_false(openings_read(&set, path));
+        assert_int_equal(set.count, cases[i].kept);
+        openings_free(&set);
+    }
+}
+
+#define FILE_TEST(test) cmocka_unit_test_setup_teardown(test, run_files_setup, run_files_teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_shipped), FILE_TEST(test_growing),   cmocka_unit_test(test_order),
+        cmocka_unit_test(test_drawn),   FILE_TEST(test_bad_files),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

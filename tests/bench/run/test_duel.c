@@ -1,0 +1,446 @@
+/* Whole runs of duel, sweep and merge as a user starts them: the same games whatever happens on the way. */
+#include "tests/bench/harness.h"
+#include "tests/bench/run/run_files.h"
+
+#include "bench/base/random.h"
+#include "bench/pgn/pgn.h"
+#include "engine/rules/notation.h"
+#include "structure/structure.h"
+
+#include <fcntl.h>
+#include <signal.h>
+#include <sys/file.h>
+
+/* Small games; what a run is like does not depend on their size. */
+#define SMALL "--nodes 60 --table 1 --longest 60 --openings bench/openings/strata.epd --quiet "
+
+static HarnessRun run_in(RunFiles *files, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+/* Runs the harness, in whose arguments @ stands for the folder. */
+static HarnessRun run_in(RunFiles *files, const char *format, ...)
+{
+    char arguments[1024], expanded[4000];
+    size_t length = 0;
+    va_list values;
+    va_start(values, format);
+    vsnprintf(arguments, sizeof arguments, format, values);
+    va_end(values);
+    for (const char *at = arguments; *at; at++)
+        length += (size_t)snprintf(expanded + length, sizeof expanded - length, "%.*s", *at == '@' ? 64 : 1,
+                                   *at == '@' ? files->folder : at);
+    return harness_run(expanded, "");
+}
+
+static void assert_done(HarnessRun *run)
+{
+    if (run->status != 0 || *run->err)
+        fail_msg("status %d: %s", run->status, run->err);
+}
+
+static void done(RunFiles *files, const char *arguments)
+{
+    HarnessRun run = run_in(files, "%s", arguments);
+    assert_done(&run);
+    harness_free(&run);
+}
+
+static void refused(RunFiles *files, int status, const char *part, const char *arguments)
+{
+    HarnessRun run = run_in(files, "%s", arguments);
+    if (run.status != status || strncmp(run.err, "pawnvane-bench: ", 16) != 0 || !strstr(run.err, part) ||
+        strchr(run.err, '\n') != run.err + strlen(run.err) - 1 || *run.out)
+        fail_msg("\"%s\": status %d, out \"%s\", err \"%s\"", arguments, run.status, run.out, run.err);
+    harness_free(&run);
+}
+
+static void test_workers(void **state)
+{
+    RunFiles *files = *state;
+    HarnessRun one =
+        run_in(files, "duel " SMALL "--weight 100:0 --pairs 18 --store @/1.db --json --workers 1");
+    HarnessRun many =
+        run_in(files, "duel " SMALL "--weight 100:0 --pairs 18 --store @/5.db --json --workers 5");
+    HarnessRun memory = run_in(files, "duel " SMALL "--weight 100:0 --pairs 18 --json");
+    assert_done(&one);
+    assert_done(&many);
+    assert_done(&memory);
+    assert_string_equal(one.out, many.out);
+    assert_string_equal(one.out, memory.out);
+    char *expected = run_dump(run_path(files, "1.db"));
+    assert_same_run(run_path(files, "5.db"), expected);
+    assert_int_equal(run_number(run_path(files, "5.db"), "SELECT count(*) FROM game"), 36);
+    free(expected);
+    harness_free(&one);
+    harness_free(&many);
+    harness_free(&memory);
+}
+
+/* Arms that are alike, and openings played from both sides: every pair is a 1 : 1. */
+static void test_mirror(void **state)
+{
+    RunFiles *files = *state;
+    const char *build = getenv("PAWNVANE_BUILD");
+    HarnessRun run =
+        run_in(files, "duel " SMALL "--pairs 12 --csv --engine-b %s/pawnvane", build ? build : "build");
+    assert_done(&run);
+    assert_non_null(strstr(run.out, ",all,12,0,0,12,0,0,0.500000,"));
+    harness_free(&run);
+}
+
+static void test_differences(void **state)
+{
+    RunFiles *files = *state;
+    /* Eight times the nodes, and a search without its reductions, are not the same player. */
+    HarnessRun nodes = run_in(files, "duel " SMALL "--pairs 24 --nodes 480:60 --csv");
+    assert_done(&nodes);
+    double score = 0;
+    const char *row = strstr(nodes.out, ",all,24,");
+    assert_non_null(row);
+    assert_int_equal(sscanf(row, ",all,24,%*d,%*d,%*d,%*d,%*d,%lf", &score), 1);
+    assert_true(score > 0.6);
+    HarnessRun set = run_in(files, "duel " SMALL "--pairs 6 --set A.reductions=0 --set A.null_move=0 --csv");
+    assert_done(&set);
+    assert_non_null(strstr(set.out, "null_move=0 reductions=0,100,strict,60,,all,"));
+    harness_free(&nodes);
+    harness_free(&set);
+}
+
+/* ------------------------------------------------------------------------------------------ interruptions */
+
+/* Starts the run as a process of its own. */
+static pid_t start(RunFiles *files, const char *store)
+{
+    const char *build = getenv("PAWNVANE_BUILD");
+    char program[256], path[128];
+    snprintf(program, sizeof program, "%s/pawnvane-bench", build ? build : "build");
+    snprintf(path, sizeof path, "%s", run_path(files, store));
+    pid_t child = fork();
+    if (child == 0) {
+        if (!freopen("/dev/null", "w", stdout))
+            _exit(126);
+        execl(program, program, "duel", "--nodes", "100", "--table", "1", "--longest", "60", "--openings",
+              "bench/openings/strata.epd", "--quiet", "--pairs", "90", "--workers", "2", "--store", path,
+              (char *)NULL);
+        _exit(127);
+    }
+    assert_true(child > 0);
+    return child;
+}
+
+/* Whether it ended by itself, which it must do well, and was not killed. */
+static bool await(pid_t child)
+{
+    int status;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    if (!WIFEXITED(status))
+        return false;
+    assert_int_equal(WEXITSTATUS(status), 0);
+    return true;
+}
+
+static void test_kills(void **state)
+{
+    enum { KILLS = 20 };
+    RunFiles *files = *state;
+    Random random = random_seeded(1);
+    assert_true(await(start(files, "whole.db")));
+    char *expected = run_dump(run_path(files, "whole.db"));
+    assert_int_equal(run_number(run_path(files, "whole.db"), "SELECT count(*) FROM game"), 180);
+    int kills = 0, runs = 0;
+    while (kills < KILLS) {
+        char name[32];
+        int64_t games = 0;
+        snprintf(name, sizeof name, "killed-%d.db", runs++);
+        for (bool complete = false; !complete;) {
+            pid_t child = start(files, name);
+            /* When all kills are done the last run is left to finish. */
+            if (kills < KILLS) {
+                usleep((useconds_t)random_below(&random, 120000));
+                kill(child, SIGKILL);
+            }
+            complete = await(child);
+            kills += !complete;
+            const char *path = run_path(files, name);
+            if (access(path, F_OK) != 0 || run_number(path, "SELECT count(*) FROM sqlite_schema") == 0)
+                continue;
+            int64_t now = run_number(path, "SELECT count(*) FROM game");
+            assert_true(now >= games);
+            games = now;
+        }
+        assert_same_run(run_path(files, name), expected);
+    }
+    free(expected);
+}
+
+/* ------------------------------------------------------------------------------------------------- shares */
+
+static void test_shares(void **state)
+{
+    RunFiles *files = *state;
+    done(files, "sweep " SMALL "--weights 50,300 --pairs 10 --store @/whole.db");
+    for (int share = 1; share <= 3; share++) {
+        HarnessRun run = run_in(
+            files, "sweep " SMALL "--weights 50,300 --pairs 10 --share %d/3 --store @/%d.db", share, share);
+        assert_done(&run);
+        harness_free(&run);
+    }
+    done(files, "merge @/merged.db @/3.db @/1.db @/2.db");
+    char *expected = run_dump(run_path(files, "whole.db"));
+    assert_same_run(run_path(files, "merged.db"), expected);
+
+    refused(files, 1, "is there already; expected the name of a new file", "merge @/merged.db @/1.db");
+    refused(files, 1, "as a part before it has", "merge @/2x.db @/1.db @/2.db @/1.db");
+    assert_int_equal(access(run_path(files, "2x.db"), F_OK), -1);
+    refused(files, 1, "holds another experiment",
+            "sweep " SMALL "--weights 50,300 --pairs 10 --store @/1.db");
+
+    /* What is missing in a merged run can be played with it. */
+    done(files, "merge @/two.db @/1.db @/3.db");
+    done(files, "sweep " SMALL "--weights 50,300 --pairs 10 --store @/two.db");
+    assert_same_run(run_path(files, "two.db"), expected);
+    free(expected);
+
+    done(files, "sweep " SMALL "--weights 50,301 --pairs 10 --share 2/3 --store @/other.db");
+    refused(files, 1, "holds another experiment: it has \"arm 2: 301", "merge @/mixed.db @/1.db @/other.db");
+    assert_int_equal(access(run_path(files, "mixed.db"), F_OK), -1);
+    assert_int_equal(access(run_path(files, "mixed.db.unfinished"), F_OK), -1);
+}
+
+/* ---------------------------------------------------------------------------------------------------- PGN */
+
+typedef struct ReadBack {
+    sqlite3 *store;
+    int games;
+    char moves[8192];
+    size_t length;
+} ReadBack;
+
+static bool read_begin(void *context, const PgnGame *game)
+{
+    ReadBack *back = context;
+    (void)game;
+    back->length = 0;
+    back->moves[0] = '\0';
+    return true;
+}
+
+static void read_move(void *context, const PgnGame *game, Move move)
+{
+    ReadBack *back = context;
+    char text[MOVE_TEXT_SIZE];
+    lan_write(&game->position, move, text);
+    back->length += (size_t)snprintf(back->moves + back->length, sizeof back->moves - back->length, "%s%s",
+                                     back->length ? " " : "", text);
+}
+
+/* The next game of the store has the same moves, result, start and end. */
+static void read_end(void *context, const PgnGame *game)
+{
+    ReadBack *back = context;
+    static const char sql[] =
+        "SELECT moves, white_points, fen, ending, stratum FROM game JOIN opening USING (pair)"
+        " ORDER BY match, pair, half LIMIT 1 OFFSET ?";
+    static const PgnResult results[] = {PGN_BLACK_WINS, PGN_DRAW, PGN_WHITE_WINS};
+    static const char *const tags[] = {"FEN", "Ending", "Stratum"};
+    sqlite3_stmt *row;
+    assert_int_equal(sqlite3_prepare_v2(back->store, sql, -1, &row, NULL), SQLITE_OK);
+    sqlite3_bind_int(row, 1, back->games++);
+    assert_int_equal(sqlite3_step(row), SQLITE_ROW);
+    assert_string_equal(back->moves, (const char *)sqlite3_column_text(row, 0));
+    assert_int_equal(game->result, results[sqlite3_column_int(row, 1)]);
+    for (int i = 0; i < 3; i++) {
+        PgnText value;
+        assert_true(pgn_tag(game, tags[i], &value));
+        assert_int_equal(value.length, sqlite3_column_bytes(row, 2 + i));
+        assert_memory_equal(value.start, sqlite3_column_text(row, 2 + i), value.length);
+    }
+    sqlite3_finalize(row);
+}
+
+static void test_pgn(void **state)
+{
+    RunFiles *files = *state;
+    done(files, "sweep " SMALL "--weights 100 --pairs 8 --store @/run.db --pgn @/run.pgn");
+    ReadBack back = {.store = run_open(run_path(files, "run.db"))};
+    const PgnVisitor visitor = {.context = &back, .begin = read_begin, .move = read_move, .end = read_end};
+    assert_true(pgn_read_file(run_path(files, "run.pgn"), &visitor));
+    assert_int_equal(back.games, 2 * 8 * 2);
+    sqlite3_close(back.store);
+    refused(files, 1, "no/run.pgn: cannot be written", "duel " SMALL "--pairs 1 --pgn @/no/run.pgn");
+}
+
+/* ----------------------------------------------------------------------------------------------- stopping */
+
+static void test_until(void **state)
+{
+    RunFiles *files = *state;
+    /* Sixteen times the nodes are worth more than 100 Elo, which the least number of pairs shows. */
+    static const char common[] =
+        "duel " SMALL "--nodes 960:60 --until sprt --elo0 0 --elo1 100 --pairs 130 --json";
+    HarnessRun one = run_in(files, "%s --workers 1 --store @/1.db", common);
+    HarnessRun many = run_in(files, "%s --workers 6 --store @/6.db", common);
+    assert_done(&one);
+    assert_string_equal(one.out, many.out);
+    assert_non_null(strstr(one.out, "\"verdict\":\"alternative\""));
+    int64_t games = run_number(run_path(files, "1.db"), "SELECT count(*) FROM game");
+    assert_in_range(games, 200, 258);
+    char *expected = run_dump(run_path(files, "1.db"));
+    assert_same_run(run_path(files, "6.db"), expected);
+    /* Called again there is nothing left to do. */
+    HarnessRun again = run_in(files, "%s --store @/6.db", common);
+    assert_string_equal(one.out, again.out);
+    assert_same_run(run_path(files, "6.db"), expected);
+    free(expected);
+    harness_free(&one);
+    harness_free(&many);
+    harness_free(&again);
+    refused(files, 2, "a share cannot tell", "duel " SMALL "--until interval --share 1/2");
+}
+
+/* ------------------------------------------------------------------------------------------------ refusals
+ */
+
+static void test_store_refusals(void **state)
+{
+    RunFiles *files = *state;
+    done(files, "duel " SMALL "--pairs 2 --store @/run.db");
+    char *before = run_dump(run_path(files, "run.db"));
+    refused(files, 1, "it has \"seed: 1\"; expected \"seed: 2\"",
+            "duel " SMALL "--pairs 2 --seed 2 --store @/run.db");
+    refused(files, 1, "holds another experiment", "duel " SMALL "--pairs 3 --store @/run.db");
+    refused(files, 1, "holds another experiment", "duel " SMALL "--pairs 2 --weight 100:0 --store @/run.db");
+    refused(files, 1, "\"win score, centipawns: 800\"",
+            "duel " SMALL "--pairs 2 --win-score 700 --store @/run.db");
+    refused(files, 1, "\"share: 1/1\"; expected \"share: 1/2\"",
+            "duel " SMALL "--pairs 2 --share 1/2 --store @/run.db");
+    assert_same_run(run_path(files, "run.db"), before);
+
+    int held = open(run_path(files, "run.db"), O_RDWR);
+    assert_int_equal(flock(held, LOCK_EX), 0);
+    refused(files, 1, "another process is playing on it", "duel " SMALL "--pairs 2 --store @/run.db");
+    close(held);
+
+    run_sql(run_path(files, "run.db"), "PRAGMA user_version = 7");
+    refused(files, 1, "is of version 7 of the schema; expected version 1",
+            "duel " SMALL "--pairs 2 --store @/run.db");
+    run_sql(run_path(files, "run.db"), "PRAGMA user_version = 1; PRAGMA application_id = 5");
+    refused(files, 1, "is a database of something else", "duel " SMALL "--pairs 2 --store @/run.db");
+    refused(files, 1, "is a database of something else", "merge @/m.db @/run.db");
+    free(before);
+
+    run_write(run_path(files, "text.db"),
+              "This is no database, but somebody's precious notes on rook endings.\n");
+    refused(files, 1, "text.db: file is not a database", "duel " SMALL "--pairs 2 --store @/text.db");
+    char *text = run_read(run_path(files, "text.db"));
+    assert_string_equal(text, "This is no database, but somebody's precious notes on rook endings.\n");
+    free(text);
+    refused(files, 1, "no/run.db: cannot be written: No such file or directory",
+            "duel " SMALL "--pairs 2 --store @/no/run.db");
+    refused(files, 1, "missing.db: cannot be read", "merge @/m.db @/missing.db");
+}
+
+/* A file that cannot grow any more, as on a full disk: the run fails with one line, what was there stays, and
+ * with room again it goes on. */
+static void test_no_room(void **state)
+{
+    RunFiles *files = *state;
+    const char *build = getenv("PAWNVANE_BUILD");
+    char command[1024];
+    done(files, "duel " SMALL "--pairs 40 --store @/whole.db");
+    char *expected = run_dump(run_path(files, "whole.db"));
+    snprintf(command, sizeof command,
+             "ulimit -f 400; trap '' XFSZ; %s/pawnvane-bench duel " SMALL
+             "--pairs 40 --store %s/small.db >%s/out 2>%s/err",
+             build ? build : "build", files->folder, files->folder, files->folder);
+    int status = system(command);
+    assert_true(WIFEXITED(status) && WEXITSTATUS(status) == 1);
+    char *error = run_read(run_path(files, "err"));
+    if (strncmp(error, "pawnvane-bench: ", 16) != 0 || !strstr(error, "small.db: ") ||
+        strchr(error, '\n') != error + strlen(error) - 1)
+        fail_msg("the error was \"%s\"", error);
+    free(error);
+    assert_in_range(run_number(run_path(files, "small.db"), "SELECT count(*) FROM game"), 1, 79);
+    free(run_dump(run_path(files, "small.db")));
+    done(files, "duel " SMALL "--pairs 40 --store @/small.db");
+    assert_same_run(run_path(files, "small.db"), expected);
+    free(expected);
+}
+
+/* Root may write whatever it likes, so the harness is run as nobody then. */
+static void test_read_only(void **state)
+{
+    RunFiles *files = *state;
+    const char *build = getenv("PAWNVANE_BUILD");
+    char command[1024], program[512];
+    done(files, "duel " SMALL "--pairs 2 --store @/run.db");
+    char *before = run_dump(run_path(files, "run.db"));
+    assert_int_equal(chmod(run_path(files, "run.db"), 0444), 0);
+    assert_int_equal(chmod(files->folder, 0777), 0);
+    snprintf(program, sizeof program, "%s/pawnvane-bench", build ? build : "build");
+    /* nobody may not be able to look into the build directory */
+    snprintf(command, sizeof command, "cp %s %s/bench && cp bench/openings/strata.epd %s/openings", program,
+             files->folder, files->folder);
+    assert_int_equal(system(command), 0);
+    snprintf(command, sizeof command,
+             "%s %s/bench duel --nodes 60 --table 1 --longest 60 --openings %s/openings --pairs 2 --store "
+             "%s/run.db "
+             "2>%s/err",
+             geteuid() == 0 ? "setpriv --reuid=65534 --regid=65534 --clear-groups" : "", files->folder,
+             files->folder, files->folder, files->folder);
+    int status = system(command);
+    assert_true(WIFEXITED(status) && WEXITSTATUS(status) == 1);
+    char *error = run_read(run_path(files, "err"));
+    assert_non_null(strstr(error, "run.db: cannot be written: Permission denied"));
+    assert_ptr_equal(strchr(error, '\n'), error + strlen(error) - 1);
+    free(error);
+    assert_same_run(run_path(files, "run.db"), before);
+    free(before);
+}
+
+static void test_misuse(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *arguments, *part;
+    } cases[] = {
+        {"duel --weight 100:", "--weight is \"100:\"; expected A:B in percent"},
+        {"duel --weight 2000", "each from 0 to 1000"},
+        {"duel --rule strict:firm", "--rule is \"strict:firm\"; expected A:B, each strict or loose"},
+        {"duel --nodes 0:5", "--nodes is \"0:5\"; expected a whole number above 0"},
+        {"duel --set A.colour=1", "there is no parameter colour"},
+        {"duel --set A.null_move=2", "out of range; expected 0 to 1"},
+        {"duel --set null_move", "expected NAME=VALUE, A.NAME=VALUE or B.NAME=VALUE"},
+        {"duel --set A.null_move=0 --engine-a /bin/true", "--set is for the engine built in"},
+        {"duel --share 5/4", "--share is \"5/4\"; expected k/n"},
+        {"duel --clock 10", "--clock is \"10\"; expected S+INC"},
+        {"duel --until sprt --elo0 5 --elo1 5", "expected --elo1 to be greater"},
+        {"duel --until never", "expected pairs, interval or sprt"},
+        {"duel --json --csv", "--json and --csv are both there"},
+        {"duel games.pgn", "\"games.pgn\" is one argument too many"},
+        {"sweep --weights 0,50", "--weights has \"0\"; expected percents from 1 to 1000"},
+        {"sweep --weights 50,50", "weight 50, strict is there twice"},
+        {"sweep --rules firm", "--rules has \"firm\"; expected strict, loose or both"},
+        {"sweep --weights ,", "there is nothing to play"},
+        {"merge out.db", "files are missing; expected OUT.db and the parts"},
+        {"openings", "--out is missing"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        assert_refused(cases[i].arguments, "", 2, cases[i].part);
+    assert_refused("duel --engine-b /no/engine --pairs 1", "", 1, "/no/engine: cannot be read: No such file");
+    assert_refused("duel --openings /no/openings", "", 1, "/no/openings: cannot be opened");
+    assert_refused("duel --openings bench/openings/strata.epd --pairs 5000", "", 1,
+                   "each pair needs one of its own");
+}
+
+#define RUN_TEST(test) cmocka_unit_test_setup_teardown(test, run_files_setup, run_files_teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        RUN_TEST(test_workers),   RUN_TEST(test_mirror),         RUN_TEST(test_differences),
+        RUN_TEST(test_kills),     RUN_TEST(test_shares),         RUN_TEST(test_pgn),
+        RUN_TEST(test_until),     RUN_TEST(test_store_refusals), RUN_TEST(test_no_room),
+        RUN_TEST(test_read_only), cmocka_unit_test(test_misuse),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,137 @@
+/* How the time of a game is shared out: invariants, and games that are played on the plan alone. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "engine/search/clock.h"
+
+static int64_t greater(int64_t a, int64_t b)
+{
+    return a > b ? a : b;
+}
+
+static void plans_stay_within_what_is_left(void **state)
+{
+    static const int64_t increments[] = {0, 10, 1000, 60000}, reserves[] = {0, 40, 5000};
+    (void)state;
+    for (int64_t left = 0; left < 10000000; left += 1 + left / 7)
+        for (int moves = 0; moves < 60; moves++)
+            for (int i = 0; i < 4; i++)
+                for (int j = 0; j < 3; j++) {
+                    ClockShare share = clock_share(&(ClockState){left, increments[i], moves, reserves[j]});
+                    assert_true(share.soft >= 1);
+                    assert_true(share.hard >= share.soft);
+                    assert_true(share.hard <= greater(1, left - reserves[j]));
+                }
+}
+
+static void more_time_is_never_less(void **state)
+{
+    (void)state;
+    for (int moves = 0; moves < 60; moves += 3)
+        for (int64_t left = 0; left < 1000000; left += 1 + left / 9) {
+            ClockShare less = clock_share(&(ClockState){left, 500, moves, 40});
+            ClockShare more = clock_share(&(ClockState){left + left / 5 + 10, 500, moves, 40});
+            ClockShare faster = clock_share(&(ClockState){left, 600, moves, 40});
+            assert_true(more.soft >= less.soft && more.hard >= less.hard);
+            assert_true(faster.soft >= less.soft && faster.hard >= less.hard);
+        }
+}
+
+/* What is left after so many moves that each take a share of the soft limit and some milliseconds by which
+ * they come late; the least that there was on the way is in *least. */
+static int64_t play(ClockState clock, int moves, int percent, int64_t late, int64_t *least)
+{
+    int period = clock.moves_to_go;
+    int64_t control = clock.left;
+    *least = clock.left;
+    for (int move = 0; move < moves; move++) {
+        clock.left -= clock_share(&clock).soft * percent / 100 + late;
+        *least = clock.left < *least ? clock.left : *least;
+        clock.left += clock.increment;
+        if (period && --clock.moves_to_go == 0) {
+            clock.moves_to_go = period;
+            clock.left += control;
+        }
+    }
+    return clock.left;
+}
+
+/* A game of common length uses most of its time, and a long one does not use it up. */
+static void sudden_death_is_used_and_never_used_up(void **state)
+{
+    static const int64_t games[] = {2000, 10000, 60000, 900000, 5400000};
+    int64_t least;
+    (void)state;
+    for (int i = 0; i < 5; i++) {
+        assert_true(play((ClockState){games[i], 0, 0, 40}, 60, 100, 0, &least) < games[i] / 4);
+        play((ClockState){games[i], 0, 0, 40}, 200, 100, 0, &least);
+        assert_true(least > 0);
+    }
+}
+
+static void increments_are_used_and_carry_a_game_for_ever(void **state)
+{
+    static const struct {
+        int64_t left, increment;
+    } games[] = {{1000, 10}, {1000, 100}, {60000, 600}, {180000, 2000}, {900000, 10000}};
+    int64_t least;
+    (void)state;
+    for (int i = 0; i < 5; i++) {
+        ClockState clock = {games[i].left, games[i].increment, 0, 40};
+        /* Some increments in hand are no waste. */
+        assert_true(play(clock, 80, 100, 0, &least) < games[i].left * 4 / 10 + 10 * games[i].increment);
+        play(clock, 1000, 100, 0, &least);
+        assert_true(least > 0);
+        /* Moves that come late, by the reserve or nearly all of the increment. */
+        int64_t late = games[i].increment * 8 / 10;
+        play(clock, 1000, 100, late < clock.reserve ? late : clock.reserve, &least);
+        assert_true(least > 0);
+    }
+}
+
+/* The last move before the control may use most of what there is; and nothing is saved beyond it. */
+static void the_moves_to_the_control_are_honoured(void **state)
+{
+    int64_t least;
+    (void)state;
+    ClockShare last = clock_share(&(ClockState){10000, 0, 1, 40});
+    assert_true(last.soft > 5000);
+    for (int period = 1; period <= 40; period++) {
+        ClockState clock = {100000, 0, period, 40};
+        play(clock, 5 * period, 100, 0, &least);
+        assert_true(least > 0);
+        assert_true(least < 40000);
+    }
+    /* The nearer the control, the more time for a move. */
+    for (int moves = 2; moves <= 40; moves++)
+        assert_true(clock_share(&(ClockState){60000, 0, moves - 1, 40}).soft >
+                    clock_share(&(ClockState){60000, 0, moves, 40}).soft);
+}
+
+static void the_clock_goes_forward(void **state)
+{
+    int64_t before = clock_now_us();
+    (void)state;
+    for (int i = 0; i < 1000; i++) {
+        int64_t now = clock_now_us();
+        assert_true(now >= before);
+        before = now;
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(plans_stay_within_what_is_left),
+        cmocka_unit_test(more_time_is_never_less),
+        cmocka_unit_test(sudden_death_is_used_and_never_used_up),
+        cmocka_unit_test(increments_are_used_and_carry_a_game_for_ever),
+        cmocka_unit_test(the_moves_to_the_control_are_honoured),
+        cmocka_unit_test(the_clock_goes_forward),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
