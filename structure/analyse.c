@@ -1,21 +1,39 @@
 #include "structure/breaks.h"
 #include "structure/near_miss.h"
 #include "structure/plan.h"
+#include "structure/tension.h"
 
-static ps_pair_side read_pair_side(const ps_board *board, Side side, Link link)
+static ps_chain_side read_chain_side(const ps_board *board, Side side, Diagonal diagonal)
 {
-    Pointer pointer = point(side, link);
+    Pointer pointer = point(side, diagonal);
     Square base_lever = base_lever_square(pointer);
     Square head_lever = head_lever_square(pointer);
     int step = forward_step(side);
-    return (ps_pair_side){
+    return (ps_chain_side){
         .head = pointer.head,
         .base = pointer.base,
         .direction = pointer.direction,
         .toward = base_lever == NO_SQUARE ? PS_NO_FILE : (int)file_of(base_lever),
-        .base_lever = ps_read_lever(board, side, base_lever, (Square)(pointer.head + step)),
-        .head_lever = ps_read_lever(board, side, head_lever, (Square)(pointer.base + step)),
+        .base_lever = ps_read_lever(board, side, base_lever, pointer.head + step),
+        .head_lever = ps_read_lever(board, side, head_lever, pointer.base + step),
     };
+}
+
+/* Fills in the chains. Returns the pawns of both sides that stand in them. */
+static Bitboard read_chains(ps_analysis *out, const ps_board *board, Bitboard rams)
+{
+    Diagonal diagonals[PS_MAX_CHAINS];
+    out->chain_count = ps_find_diagonals(rams, diagonals);
+    for (int i = 0; i < out->chain_count; i++)
+        out->chains[i] = (ps_chain){
+            .first_file = file_of(diagonals[i].west),
+            .last_file = file_of(diagonals[i].east),
+            .grade = ps_grade_of_pairs(files_of_diagonal(diagonals[i])),
+            .side = {read_chain_side(board, WHITE, diagonals[i]),
+                     read_chain_side(board, BLACK, facing_diagonal(diagonals[i]))},
+        };
+    Bitboard white = linked_pawns(rams);
+    return white | white << 8;
 }
 
 static void list_near_misses(ps_analysis *out, unsigned set)
@@ -23,29 +41,22 @@ static void list_near_misses(ps_analysis *out, unsigned set)
     out->near_miss_count = 0;
     for (int i = 0; i < PS_NEAR_MISS_COUNT; i++)
         if (set & 1U << i)
-            out->near_misses[out->near_miss_count++] = (ps_near_miss)i;
+            out->near_misses[out->near_miss_count++] = i;
 }
 
 void ps_analyse(ps_analysis *out, const ps_board *board)
 {
     Bitboard white = sensible_pawns(board->pawns, WHITE);
     Bitboard black = sensible_pawns(board->pawns, BLACK);
-    Link links[PS_MAX_PAIRS];
+    Bitboard rams = white_rams(white, black);
+    Bitboard locked = read_chains(out, board, rams);
 
-    out->pair_count = ps_find_links(white_rams(white, black), links);
-    for (int i = 0; i < out->pair_count; i++) {
-        int file = (int)file_of(links[i].west);
-        out->pairs[i] = (ps_pair){
-            .file = file,
-            .grade = ps_grade_of_files(file),
-            .side = {read_pair_side(board, WHITE, links[i]),
-                     read_pair_side(board, BLACK, facing_link(links[i]))},
-        };
-    }
-    for (int side = WHITE; side <= BLACK; side++)
-        out->plan[side] = ps_make_plan(out, board, (Side)side);
+    for (Side side = WHITE; side <= BLACK; side++)
+        out->plan[side] = ps_make_plan(out, board, side);
     out->first_to_break = ps_find_first_to_break(out, board->to_move);
-    list_near_misses(out, ps_find_near_misses(files_of_links(white_rams(white, black)), white, black));
-    for (int side = WHITE; side <= BLACK; side++)
-        ps_find_breaks(&out->breaks[side], out, board, (Side)side);
+    list_near_misses(out, ps_find_near_misses(files_of_links(rams), white, black));
+    for (Side side = WHITE; side <= BLACK; side++) {
+        ps_find_tension(&out->tension[side], board, side, locked);
+        ps_find_breaks(&out->breaks[side], out, board, side);
+    }
 }

@@ -17,15 +17,19 @@
 #ifndef PAWNVANE_BITBOARD_H
 #define PAWNVANE_BITBOARD_H
 
-#include <stdbool.h>
-#include <stdint.h>
+#include "structure/structure.h"
 
 typedef uint64_t Bitboard;
 
-typedef enum Side { WHITE, BLACK } Side;
+/* A side is the same thing inside the library, outside it and in its hosts. */
+typedef ps_side Side;
+#define NO_SIDE PS_NOBODY
+#define WHITE PS_WHITE
+#define BLACK PS_BLACK
 
 enum { SIDE_COUNT = 2, SQUARE_COUNT = 64, FILE_COUNT = 8, RANK_COUNT = 8 };
 
+/* Each enum has a member -1, so that it is signed and mixes with int in sums and loops. */
 /* clang-format off */
 typedef enum Square {
     NO_SQUARE = -1,
@@ -40,8 +44,8 @@ typedef enum Square {
 } Square;
 /* clang-format on */
 
-typedef enum File { FILE_A, FILE_B, FILE_C, FILE_D, FILE_E, FILE_F, FILE_G, FILE_H } File;
-typedef enum Rank { RANK_1, RANK_2, RANK_3, RANK_4, RANK_5, RANK_6, RANK_7, RANK_8 } Rank;
+typedef enum File { NO_FILE = -1, FILE_A, FILE_B, FILE_C, FILE_D, FILE_E, FILE_F, FILE_G, FILE_H } File;
+typedef enum Rank { NO_RANK = -1, RANK_1, RANK_2, RANK_3, RANK_4, RANK_5, RANK_6, RANK_7, RANK_8 } Rank;
 
 #define FILE_A_BB UINT64_C(0x0101010101010101)
 #define FILE_H_BB UINT64_C(0x8080808080808080)
@@ -50,45 +54,45 @@ typedef enum Rank { RANK_1, RANK_2, RANK_3, RANK_4, RANK_5, RANK_6, RANK_7, RANK
 
 static inline Side opposite(Side side)
 {
-    return (Side)(side ^ 1);
+    return side ^ 1;
 }
 
 static inline Square square_at(int file, int rank)
 {
-    return (Square)(rank * 8 + file);
+    return rank * 8 + file;
 }
 
 static inline File file_of(Square square)
 {
-    return (File)((int)square & 7);
+    return square & 7;
 }
 
 static inline Rank rank_of(Square square)
 {
-    return (Rank)((int)square >> 3);
+    return square >> 3;
 }
 
 /* The rank as that side counts it: RANK_1 is its own first rank. */
 static inline Rank relative_rank(Side side, Square square)
 {
-    return (Rank)(side == WHITE ? (int)rank_of(square) : 7 - (int)rank_of(square));
+    return side == WHITE ? rank_of(square) : RANK_8 - rank_of(square);
 }
 
 /* The same square with White and Black changed round: a1 <-> a8. */
 static inline Square flip_ranks(Square square)
 {
-    return (Square)((int)square ^ 56);
+    return square ^ 56;
 }
 
 /* The same square with the wings changed round: a1 <-> h1. */
 static inline Square flip_files(Square square)
 {
-    return (Square)((int)square ^ 7);
+    return square ^ 7;
 }
 
 static inline Bitboard bit(Square square)
 {
-    return UINT64_C(1) << (int)square;
+    return UINT64_C(1) << square;
 }
 
 static inline Bitboard file_mask(int file)
@@ -114,13 +118,13 @@ static inline bool more_than_one(Bitboard set)
 /* The lowest square of a set, a1 first. The set must not be empty. */
 static inline Square first_square(Bitboard set)
 {
-    return (Square)__builtin_ctzll(set);
+    return __builtin_ctzll(set);
 }
 
 /* The highest square of a set, h8 first. The set must not be empty. */
 static inline Square last_square(Bitboard set)
 {
-    return (Square)(63 - __builtin_clzll(set));
+    return H8 - __builtin_clzll(set);
 }
 
 /* Takes the lowest square out of a set. The set must not be empty. */

@@ -4,11 +4,11 @@
 static ps_break_kind kind_of_break(const ps_analysis *analysis, Side side, Square goal)
 {
     ps_break_kind kind = PS_OTHER;
-    for (int i = 0; i < analysis->pair_count; i++) {
-        const ps_pair_side *view = &analysis->pairs[i].side[side];
-        if (view->base_lever.square == (int)goal)
+    for (int i = 0; i < analysis->chain_count; i++) {
+        const ps_chain_side *view = &analysis->chains[i].side[side];
+        if (view->base_lever.square == goal)
             return PS_BASE;
-        if (view->head_lever.square == (int)goal)
+        if (view->head_lever.square == goal)
             kind = PS_HEAD;
     }
     return kind;
@@ -43,11 +43,11 @@ void ps_find_breaks(ps_break_list *out, const ps_analysis *analysis, const ps_bo
     out->count = 0;
     while (own != 0) {
         Square from = take_first(&own);
-        Square one = (Square)(from + step);
+        Square one = from + step;
         if ((occupied & bit(one)) != 0)
             continue;
         add_break(out, analysis, board, side, from, one);
-        Square two = (Square)(one + step);
+        Square two = one + step;
         if (relative_rank(side, from) == RANK_2 && (occupied & bit(two)) == 0)
             add_break(out, analysis, board, side, from, two);
     }

@@ -57,18 +57,17 @@ static int count_attackers(const void *host, int square, ps_side side, int lifte
     const char *diagram = host;
     int count = 0;
     for (int i = 0; i < 8; i++) {
-        Square from = walk((Square)square, knight_steps[i]);
-        if (from != NO_SQUARE && from != (Square)lifted && as_white(man_on(diagram, from), side) == 'N')
+        Square from = walk(square, knight_steps[i]);
+        if (from != NO_SQUARE && from != lifted && as_white(man_on(diagram, from), side) == 'N')
             count++;
     }
     for (int i = 0; i < 8; i++) {
         Step step = directions[i];
         Step seen = {step.file, side == PS_WHITE ? step.rank : -step.rank};
         int distance = 1;
-        for (Square from = walk((Square)square, step); from != NO_SQUARE;
-             from = walk(from, step), distance++) {
+        for (Square from = walk(square, step); from != NO_SQUARE; from = walk(from, step), distance++) {
             char man = man_on(diagram, from);
-            if (man == '.' || from == (Square)lifted)
+            if (man == '.' || from == lifted)
                 continue;
             if (attacks_along(as_white(man, side), seen, distance))
                 count++;
@@ -80,12 +79,13 @@ static int count_attackers(const void *host, int square, ps_side side, int lifte
 
 bool ps_board_from_diagram(ps_board *out, const char *diagram, ps_side to_move)
 {
-    ps_board board = {.to_move = to_move, .count_attackers = count_attackers, .host = diagram};
+    ps_board board = {
+        .to_move = to_move, .en_passant = PS_NO_SQUARE, .count_attackers = count_attackers, .host = diagram};
     for (int i = 0; i < SQUARE_COUNT; i++) {
-        Square square = flip_ranks((Square)i);
+        Square square = flip_ranks(i);
         char man = diagram[i];
         Side side = as_white(man, PS_WHITE) == '.' ? BLACK : WHITE;
-        switch (as_white(man, (ps_side)side)) {
+        switch (as_white(man, side)) {
         case 'P':
             board.pawns[side] |= bit(square);
             break;

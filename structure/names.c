@@ -9,11 +9,13 @@ static const char *const grade_names[PS_GRADE_COUNT] = {
 
 static const char *const status_names[PS_STATUS_COUNT] = {
     [PS_PLAYED] = "played", [PS_READY] = "ready", [PS_OPEN] = "open", [PS_UNSUPPORTED] = "unsupported",
-    [PS_OBSTRUCTED] = "obstructed", [PS_BARRED] = "barred", [PS_GONE] = "gone",
+    [PS_OBSTRUCTED] = "obstructed", [PS_BEYOND] = "beyond", [PS_CLEARED] = "cleared",
+    [PS_BARRED] = "barred", [PS_GONE] = "gone",
 };
 
 static const char *const verdict_names[PS_VERDICT_COUNT] = {
-    [PS_APPLIES] = "applies", [PS_MISLEADING] = "misleading", [PS_WEAK] = "weak", [PS_NONE] = "none",
+    [PS_APPLIES] = "applies", [PS_FULFILLED] = "fulfilled", [PS_MISLEADING] = "misleading",
+    [PS_WEAK] = "weak", [PS_NONE] = "none",
 };
 
 static const char *const region_names[PS_REGION_COUNT] = {
@@ -36,7 +38,15 @@ static const char *const part_names[PS_PART_COUNT] = {
     [PS_PART_ROOM] = "room", [PS_PART_PIECES] = "pieces",
 };
 
-static const char *const files_names[] = {"ab", "bc", "cd", "de", "ef", "fg", "gh"};
+static const char *const files_names[7][8] = {
+    {[1] = "ab", "abc", "abcd", "abcde", "abcdef", "abcdefg", "abcdefgh"},
+    {[2] = "bc", "bcd", "bcde", "bcdef", "bcdefg", "bcdefgh"},
+    {[3] = "cd", "cde", "cdef", "cdefg", "cdefgh"},
+    {[4] = "de", "def", "defg", "defgh"},
+    {[5] = "ef", "efg", "efgh"},
+    {[6] = "fg", "fgh"},
+    {[7] = "gh"},
+};
 
 static const char *const square_names[] = {
     "a1", "b1", "c1", "d1", "e1", "f1", "g1", "h1", "a2", "b2", "c2", "d2", "e2", "f2", "g2", "h2",
@@ -91,9 +101,9 @@ const char *ps_part_name(ps_part part)
     return part_names[part];
 }
 
-const char *ps_files_name(int file)
+const char *ps_files_name(int first, int last)
 {
-    return files_names[file];
+    return files_names[first][last];
 }
 
 const char *ps_square_name(int square)

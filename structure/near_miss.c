@@ -16,23 +16,27 @@ static CentrePointers centre_pointers(Side side, Bitboard pawns)
     };
 }
 
-/* Only without a locked de pair: a set of at most one. */
+static bool is_linked(CentrePointers pointers)
+{
+    return pointers.kingside || pointers.queenside;
+}
+
+/* Only if no locked chain holds d and e: a set of at most one. */
 static unsigned find_centre_miss(Bitboard white_pawns, Bitboard black_pawns)
 {
+    Bitboard d = file_mask(FILE_D), e = file_mask(FILE_E);
     Bitboard rams = white_rams(white_pawns, black_pawns);
-    bool d_rammed = (rams & file_mask(FILE_D)) != 0;
-    bool e_rammed = (rams & file_mask(FILE_E)) != 0;
-    if (!d_rammed && !e_rammed)
+    if ((rams & (d | e)) == 0)
         return 0;
-    if (d_rammed && e_rammed)
+    if ((rams & d) != 0 && (rams & e) != 0)
         return 1U << PS_NOT_LINKED;
 
     CentrePointers white = centre_pointers(WHITE, white_pawns);
     CentrePointers black = centre_pointers(BLACK, black_pawns);
     if ((white.kingside && black.kingside) || (white.queenside && black.queenside))
         return 1U << PS_SAME_WAY;
-    bool any = white.kingside || white.queenside || black.kingside || black.queenside;
-    return any ? 1U << PS_NOT_RAMMED : 0;
+    bool all_there = (white_pawns & d) && (white_pawns & e) && (black_pawns & d) && (black_pawns & e);
+    return all_there && (is_linked(white) || is_linked(black)) ? 1U << PS_NOT_RAMMED : 0;
 }
 
 unsigned ps_find_near_misses(unsigned pairs, Bitboard white_pawns, Bitboard black_pawns)

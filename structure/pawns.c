@@ -1,27 +1,84 @@
 #include "structure/pawns.h"
 
-int ps_find_links(Bitboard pawns, Link out[PS_MAX_PAIRS])
+/* The squares from which one step east and one rank up, or down, leads into a set. */
+static Bitboard west_below(Bitboard set)
 {
-    Bitboard neighbours = shift_west(pawns);
-    Bitboard linked = pawns & (neighbours << 8 | neighbours >> 8);
+    return shift_west(set) >> 8;
+}
+
+static Bitboard west_above(Bitboard set)
+{
+    return shift_west(set) << 8;
+}
+
+static Bitboard east_below(Bitboard set)
+{
+    return shift_east(set) >> 8;
+}
+
+static Bitboard east_above(Bitboard set)
+{
+    return shift_east(set) << 8;
+}
+
+/* How the pawn next to the east stands to its neighbour. */
+enum { FALLING = 1 - 8, RISING = 1 + 8 };
+
+static Square last_in_line(Bitboard pawns, Square west, int step)
+{
+    Square east = west + step;
+    while (file_of(east) != FILE_H && east + step >= A1 && east + step <= H8 && (pawns & bit(east + step)))
+        east += step;
+    return east;
+}
+
+/* Lists a diagonal from each pawn of `falling` and `rising`, as far as `whole` says: to its end or for one
+ * step. */
+static int list_diagonals(Bitboard pawns, Bitboard falling, Bitboard rising, bool whole,
+                          Diagonal out[PS_MAX_CHAINS])
+{
     int count = 0;
-    for (int file = FILE_A; linked != 0 && file < FILE_H; file++) {
-        for (Bitboard rest = linked & file_mask(file); rest != 0;) {
+    Bitboard starts = falling | rising;
+    for (int file = FILE_A; starts != 0 && file < FILE_H; file++) {
+        for (Bitboard rest = starts & file_mask(file); rest != 0;) {
             Square west = take_first(&rest);
-            for (int east = west + 1 - 8; east <= west + 1 + 8; east += 16)
-                if ((pawns & bit((Square)east)) != 0 && count < PS_MAX_PAIRS)
-                    out[count++] = (Link){west, (Square)east};
+            for (int step = FALLING; step <= RISING; step += RISING - FALLING) {
+                if (((step == FALLING ? falling : rising) & bit(west)) == 0 || count == PS_MAX_CHAINS)
+                    continue;
+                out[count++] = (Diagonal){west, whole ? last_in_line(pawns, west, step) : west + step};
+            }
         }
-        linked &= ~file_mask(file);
+        starts &= ~file_mask(file);
     }
     return count;
 }
 
-ps_grade ps_grade_of_files(int file)
+int ps_find_links(Bitboard pawns, Diagonal out[PS_MAX_CHAINS])
 {
-    static const ps_grade grades[FILE_COUNT - 1] = {
-        [FILE_A] = PS_VOID,   [FILE_B] = PS_DOUBTFUL, [FILE_C] = PS_LIKELY, [FILE_D] = PS_FIRM,
-        [FILE_E] = PS_LIKELY, [FILE_F] = PS_DOUBTFUL, [FILE_G] = PS_VOID,
+    return list_diagonals(pawns, pawns & west_above(pawns), pawns & west_below(pawns), false, out);
+}
+
+int ps_find_diagonals(Bitboard pawns, Diagonal out[PS_MAX_CHAINS])
+{
+    Bitboard falling = pawns & west_above(pawns) & ~east_below(pawns);
+    Bitboard rising = pawns & west_below(pawns) & ~east_above(pawns);
+    return list_diagonals(pawns, falling, rising, true, out);
+}
+
+ps_grade ps_grade_of_pairs(unsigned pairs)
+{
+    /* The sets of lower files that make a grade, firmest first. */
+    static const struct {
+        unsigned files;
+        ps_grade grade;
+    } grades[] = {
+        {1U << FILE_D, PS_FIRM},
+        {1U << FILE_C | 1U << FILE_E, PS_LIKELY},
+        {1U << FILE_B | 1U << FILE_F, PS_DOUBTFUL},
+        {1U << FILE_A | 1U << FILE_G, PS_VOID},
     };
-    return grades[file];
+    for (size_t i = 0; i < sizeof grades / sizeof *grades; i++)
+        if (pairs & grades[i].files)
+            return grades[i].grade;
+    return PS_NO_GRADE;
 }

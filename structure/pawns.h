@@ -3,19 +3,18 @@
 #define PAWNVANE_STRUCTURE_PAWNS_H
 
 #include "structure/bitboard.h"
-#include "structure/structure.h"
 
-/* A public ps_side is a Side and a public square is a Square, value by value. */
-_Static_assert((int)PS_WHITE == (int)WHITE && (int)PS_BLACK == (int)BLACK, "sides must agree");
+/* A public square is a Square, value by value. */
 _Static_assert((int)PS_NO_SQUARE == (int)NO_SQUARE, "squares must agree");
 
-/* Two pawns of one colour on neighbouring files, one defending the other. */
-typedef struct Link {
-    Square west; /* on the lower file */
+/* Pawns of one colour on neighbouring files, each one rank above the one before it or each one below: the two
+ * ends. With two pawns it is a link. */
+typedef struct Diagonal {
+    Square west; /* on the lowest file */
     Square east;
-} Link;
+} Diagonal;
 
-/* A link as its own side sees it. */
+/* A diagonal as its own side sees it. */
 typedef struct Pointer {
     Square head;
     Square base;
@@ -34,39 +33,56 @@ static inline Bitboard white_rams(Bitboard white_pawns, Bitboard black_pawns)
     return white_pawns & (black_pawns >> 8);
 }
 
-/* All links within a set of pawns of one colour: by file of the western pawn, its rank, rank of the other
- * one. Returns how many; what goes beyond PS_MAX_PAIRS is left out (more than 8 pawns). The links within
- * white_rams() are the locked pairs, seen from White. */
-int ps_find_links(Bitboard pawns, Link out[PS_MAX_PAIRS]);
+/* All links within a set of pawns of one colour: by file of the western pawn, its rank, rank of the next one.
+ * Returns how many; what goes beyond PS_MAX_CHAINS is left out (more than 8 pawns). So below. */
+int ps_find_links(Bitboard pawns, Diagonal out[PS_MAX_CHAINS]);
 
-/* The lower files of the same links as a set, bit 0 for a. */
-static inline unsigned files_of_links(Bitboard pawns)
+/* The diagonals of two pawns or more that cannot be made longer. Within white_rams() these are the locked
+ * chains, seen from White. */
+int ps_find_diagonals(Bitboard pawns, Diagonal out[PS_MAX_CHAINS]);
+
+/* The pawns of a set that have a linked neighbour to the east. */
+static inline Bitboard linked_eastwards(Bitboard pawns)
 {
     Bitboard neighbours = shift_west(pawns);
-    Bitboard linked = pawns & (neighbours << 8 | neighbours >> 8);
+    return pawns & (neighbours << 8 | neighbours >> 8);
+}
+
+/* The pawns of a set that are linked with another one. */
+static inline Bitboard linked_pawns(Bitboard pawns)
+{
+    Bitboard neighbours = shift_west(pawns) | shift_east(pawns);
+    return pawns & (neighbours << 8 | neighbours >> 8);
+}
+
+/* The lower files of all links within a set of pawns, as a set, bit 0 for a. */
+static inline unsigned files_of_links(Bitboard pawns)
+{
+    Bitboard linked = linked_eastwards(pawns);
     linked |= linked >> 32;
     linked |= linked >> 16;
     linked |= linked >> 8;
     return (unsigned)linked & 0xFF;
 }
 
-/* The black pawns that face the white pawns of a locked pair. */
-static inline Link facing_link(Link white)
+/* The black pawns that face the white pawns of a locked chain. */
+static inline Diagonal facing_diagonal(Diagonal white)
 {
-    return (Link){(Square)(white.west + 8), (Square)(white.east + 8)};
+    return (Diagonal){white.west + 8, white.east + 8};
 }
 
-static inline Pointer point(Side side, Link link)
+static inline Pointer point(Side side, Diagonal diagonal)
 {
-    bool east_leads = relative_rank(side, link.east) > relative_rank(side, link.west);
-    return east_leads ? (Pointer){link.east, link.west, +1} : (Pointer){link.west, link.east, -1};
+    bool east_leads = relative_rank(side, diagonal.east) > relative_rank(side, diagonal.west);
+    return east_leads ? (Pointer){diagonal.east, diagonal.west, +1}
+                      : (Pointer){diagonal.west, diagonal.east, -1};
 }
 
 /* The square beside another one, NO_SQUARE if off the board. */
 static inline Square beside(Square square, int direction)
 {
-    int file = (int)file_of(square) + direction;
-    return file < 0 || file >= FILE_COUNT ? NO_SQUARE : square_at(file, (int)rank_of(square));
+    int file = file_of(square) + direction;
+    return file < FILE_A || file > FILE_H ? NO_SQUARE : square_at(file, rank_of(square));
 }
 
 static inline Square base_lever_square(Pointer pointer)
@@ -79,7 +95,10 @@ static inline Square head_lever_square(Pointer pointer)
     return beside(pointer.base, -pointer.direction);
 }
 
-/* By the lower file of two neighbouring ones. */
-ps_grade ps_grade_of_files(int file);
+/* The pairs of neighbouring files that a diagonal crosses, as a set of their lower files. */
+static inline unsigned files_of_diagonal(Diagonal diagonal)
+{
+    return (1U << file_of(diagonal.east)) - (1U << file_of(diagonal.west));
+}
 
 #endif

@@ -1,4 +1,4 @@
-/* Private to structure/: which pair counts for a side, and what it promises. */
+/* Private to structure/: which chain counts for a side, and what it promises. */
 #ifndef PAWNVANE_STRUCTURE_PLAN_H
 #define PAWNVANE_STRUCTURE_PLAN_H
 
@@ -24,11 +24,11 @@ static inline int count_wing_pieces(const ps_board *board, Side side, unsigned w
     return count_squares(board->pieces[side] & squares_of_files(wing));
 }
 
-/* The plan of a side, from the pairs of the analysis. */
+/* The plan of a side, from the chains of the analysis. */
 ps_plan ps_make_plan(const ps_analysis *analysis, const ps_board *board, Side side);
 
-/* Which side comes first with its principal base lever, from the plans of the analysis; PS_NOBODY if neither.
- */
-int ps_find_first_to_break(const ps_analysis *analysis, ps_side to_move);
+/* Which side comes first with its principal base lever, from the plans of the analysis; PS_NOBODY if neither
+ * is live. */
+ps_side ps_find_first_to_break(const ps_analysis *analysis, ps_side to_move);
 
 #endif

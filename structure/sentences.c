@@ -1,4 +1,5 @@
 #include "structure/lever.h"
+
 #include <stdarg.h>
 #include <stdio.h>
 
@@ -21,27 +22,42 @@ __attribute__((format(printf, 2, 3))) static void say(Text *text, const char *fo
         text->length += (size_t)written;
 }
 
-static const char *const side_words[] = {"White", "Black"};
+static const char *const side_words[] = {[WHITE] = "White", [BLACK] = "Black"};
 
-/* What the grade of a pair is worth: common practice among teachers, no published source. */
-static const char *const grade_words[PS_GRADE_COUNT] = {
-    [PS_VOID] = "says nothing",
-    [PS_DOUBTFUL] = "names a file rather than a wing, and is often not the main thing in the position",
-    [PS_LIKELY] = "is usually right, but has to be read with care",
-    [PS_FIRM] = "names the side to break and to play on",
-};
+/* ------------------------------------------------------------------------------------- lists and numbers */
+
+/* What comes before item `i` of a list of `count`. */
+static const char *joint(int i, int count, const char *last)
+{
+    if (i == 0)
+        return "";
+    return i == count - 1 ? last : ", ";
+}
 
 static const char *plural(int count, const char *one, const char *many)
 {
     return count == 1 ? one : many;
 }
 
-/* What comes before item `i` of a list of `count`. */
-static const char *joint(int i, int count)
+/* Numbers up to twelve are written as words. */
+static void say_number(Text *text, int number)
 {
-    if (i == 0)
-        return "";
-    return i == count - 1 ? " and " : ", ";
+    static const char *const words[] = {"no",    "one",   "two",  "three", "four",   "five",  "six",
+                                        "seven", "eight", "nine", "ten",   "eleven", "twelve"};
+    if (number >= 0 && number < (int)(sizeof words / sizeof *words))
+        say(text, "%s", words[number]);
+    else
+        say(text, "%d", number);
+}
+
+static void say_times(Text *text, int count)
+{
+    if (count == 1 || count == 2) {
+        say(text, count == 1 ? "once" : "twice");
+        return;
+    }
+    say_number(text, count);
+    say(text, " times");
 }
 
 static char file_letter(int file)
@@ -49,79 +65,116 @@ static char file_letter(int file)
     return (char)('a' + file);
 }
 
-static void say_locked_pair(Text *text, const ps_pair *pair)
+/* "the d-, e- and f-files" */
+static void say_files(Text *text, int first, int last)
 {
-    say(text, "The pawns on %c and %c are locked", file_letter(pair->file), file_letter(pair->file + 1));
-    for (int side = PS_WHITE; side <= PS_BLACK; side++) {
-        const ps_pair_side *view = &pair->side[side];
-        bool head_is_west = view->direction < 0;
-        say(text, "%s%s's %s and %s", side == PS_WHITE ? ": " : " against ", side_words[side],
-            ps_square_name(head_is_west ? view->head : view->base),
-            ps_square_name(head_is_west ? view->base : view->head));
-    }
+    say(text, "the ");
+    for (int file = first; file <= last; file++)
+        say(text, "%s%c-", joint(file - first, last - first + 1, " and "), file_letter(file));
+    say(text, "files");
 }
 
-/* With doubled pawns several pairs may stand on the same files; these are named once. */
+/* ------------------------------------------------------------------------------------- what is locked */
+
+/* What a grade is worth: common practice among teachers, no published source. */
+static const char *const grade_words[PS_GRADE_COUNT] = {
+    [PS_VOID] = "at the rim the direction says nothing",
+    [PS_DOUBTFUL] = "there the direction names a file rather than a wing, and is often not the main thing in "
+                    "the position",
+    [PS_LIKELY] = "there the direction is usually right, but has to be read with care",
+    [PS_FIRM] = "there the direction names the side to break and to play on",
+};
+
+/* "White's d4 and e5" */
+static void say_chain_pawns(Text *text, const ps_chain *chain, Side side)
+{
+    const ps_chain_side *view = &chain->side[side];
+    int count = chain->last_file - chain->first_file + 1;
+    Square square = view->direction > 0 ? view->base : view->head;
+    int step = 1 + view->direction * forward_step(side);
+    say(text, "%s's ", side_words[side]);
+    for (int i = 0; i < count; i++, square += step)
+        say(text, "%s%s", joint(i, count, " and "), ps_square_name(square));
+}
+
+static bool files_were_named(const ps_analysis *analysis, int i)
+{
+    const ps_chain *chain = &analysis->chains[i];
+    for (int k = 0; k < i; k++)
+        if (analysis->chains[k].first_file == chain->first_file &&
+            analysis->chains[k].last_file == chain->last_file)
+            return true;
+    return false;
+}
+
+/* With doubled pawns several chains may stand on the same files; these are named once. */
 static void say_locked_files(Text *text, const ps_analysis *analysis)
 {
-    bool locked[FILE_COUNT - 1] = {false};
-    int count = 0;
-    for (int i = 0; i < analysis->pair_count; i++) {
-        count += !locked[analysis->pairs[i].file];
-        locked[analysis->pairs[i].file] = true;
+    int count = 0, said = 0;
+    for (int i = 0; i < analysis->chain_count; i++)
+        count += !files_were_named(analysis, i);
+    for (int i = 0; i < analysis->chain_count; i++) {
+        if (files_were_named(analysis, i))
+            continue;
+        say(text, "%son ", joint(said++, count, " and "));
+        say_files(text, analysis->chains[i].first_file, analysis->chains[i].last_file);
     }
-    say(text, "%d pairs of pawns are locked, on the files ", analysis->pair_count);
-    for (int file = FILE_A, said = 0; file < FILE_H; file++)
-        if (locked[file])
-            say(text, "%s%s", joint(said++, count), ps_files_name(file));
 }
 
 static ps_grade firmest_grade(const ps_analysis *analysis)
 {
-    ps_grade firmest = PS_VOID;
-    for (int i = 0; i < analysis->pair_count; i++)
-        if (analysis->pairs[i].grade > firmest)
-            firmest = analysis->pairs[i].grade;
+    ps_grade firmest = PS_NO_GRADE;
+    for (int i = 0; i < analysis->chain_count; i++)
+        if (analysis->chains[i].grade > firmest)
+            firmest = analysis->chains[i].grade;
     return firmest;
 }
 
 static void say_what_is_locked(Text *text, const ps_analysis *analysis)
 {
-    if (analysis->pair_count == 0) {
+    if (analysis->chain_count == 0) {
         say(text, "No two rams stand side by side in a chain, so there is no direction to read.");
         return;
     }
-    if (analysis->pair_count == 1)
-        say_locked_pair(text, &analysis->pairs[0]);
-    else
-        say_locked_files(text, analysis);
     ps_grade grade = firmest_grade(analysis);
-    if (grade == PS_VOID)
-        say(text, "; at the rim the direction %s.", grade_words[grade]);
-    else
-        say(text, "; %s the direction %s.", analysis->pair_count == 1 ? "there" : "in the firmest of them",
-            grade_words[grade]);
+    if (analysis->chain_count == 1) {
+        const ps_chain *chain = &analysis->chains[0];
+        say(text, "The pawns on ");
+        say_files(text, chain->first_file, chain->last_file);
+        say(text, " are locked, ");
+        say_chain_pawns(text, chain, WHITE);
+        say(text, " against ");
+        say_chain_pawns(text, chain, BLACK);
+        say(text, "; %s.", grade_words[grade]);
+        return;
+    }
+    static const char *const counts[] = {[2] = "Two", "Three", "Four", "Five", "Six",
+                                         "Seven",     "Eight", "Nine", "Ten"};
+    say(text, "%s chains are locked, ", counts[analysis->chain_count]);
+    say_locked_files(text, analysis);
+    say(text, grade == PS_VOID ? "; %s." : "; in the firmest of them, %s.",
+        grade == PS_VOID ? grade_words[grade] : grade_words[grade] + sizeof "there");
 }
 
-static void say_target(Text *text, const ps_lever *lever)
+/* ------------------------------------------------------------------------------------- a lever */
+
+/* What a lever attacks, as seen by its side. */
+static void say_target(Text *text, const ps_lever *lever, Side side, ps_break_kind kind)
 {
-    say(text, "%s against %s%s", ps_square_name(lever->square), ps_square_name(lever->target),
-        lever->target_is_base ? ", the base of the enemy chain," : "");
+    say(text, "%s against %s, ", ps_square_name(lever->square), ps_square_name(lever->target));
+    if (kind == PS_HEAD)
+        say(text, "the head of %s's chain", side_words[opposite(side)]);
+    else if (lever->target_is_base)
+        say(text, "the base of %s's chain", side_words[opposite(side)]);
+    else
+        say(text, "the base of the locked chain");
 }
 
 static void say_steps(Text *text, const ps_lever *lever)
 {
-    say(text, "the pawn on %s needs %d %s", ps_square_name(lever->pawn), lever->steps,
-        plural(lever->steps, "step", "steps"));
-}
-
-static void say_times(Text *text, int count)
-{
-    static const char *const few[] = {"", "once", "twice"};
-    if (count < 3)
-        say(text, " %s", few[count]);
-    else
-        say(text, " %d times", count);
+    say(text, "the pawn on %s needs ", ps_square_name(lever->pawn));
+    say_number(text, lever->steps);
+    say(text, " %s", plural(lever->steps, "step", "steps"));
 }
 
 static void say_support(Text *text, const ps_lever *lever)
@@ -132,173 +185,340 @@ static void say_support(Text *text, const ps_lever *lever)
         return;
     }
     if (lever->supporters > 0) {
-        say(text, "guarded");
+        say(text, "guarded ");
         say_times(text, lever->supporters);
         say(text, lever->attackers > 0 ? " and " : " and not attacked");
     }
     if (lever->attackers > 0) {
-        say(text, "attacked");
+        say(text, "attacked ");
         say_times(text, lever->attackers);
         say(text, lever->supporters > 0 ? "" : " and not guarded");
     }
 }
 
-static void say_bar(Text *text, const ps_lever *lever, const ps_board *board, Side side)
+static void say_blockers(Text *text, const ps_lever *lever)
 {
-    Bitboard way = squares_to_go(side, (Square)lever->pawn, (Square)lever->square);
-    Bitboard bars = way & board->pawns[opposite(side)];
-    Square bar = side == WHITE ? first_square(bars) : last_square(bars);
-    say(text, "the enemy pawn on %s bars the way of the pawn on %s", ps_square_name(bar),
-        ps_square_name(lever->pawn));
+    say(text, "%s on ", plural(lever->blocker_count, "the piece", "the pieces"));
+    for (int i = 0; i < lever->blocker_count; i++)
+        say(text, "%s%s", joint(i, lever->blocker_count, " and "), ps_square_name(lever->blockers[i]));
+    say(text, " %s in its way", plural(lever->blocker_count, "stands", "stand"));
 }
 
-/* The lever, how far it is, and what is in its way: a clause without a subject before it. */
-static void say_lever(Text *text, const ps_lever *lever, const ps_board *board, Side side)
+static void say_bar(Text *text, const ps_lever *lever, const ps_board *board, Side side)
 {
-    say_target(text, lever);
+    Bitboard bars = squares_to_go(side, lever->pawn, lever->square) & board->pawns[opposite(side)];
+    Square bar = side == WHITE ? first_square(bars) : last_square(bars);
+    say(text, "%s's pawn on %s bars the way of the pawn on %s", side_words[opposite(side)],
+        ps_square_name(bar), ps_square_name(lever->pawn));
+}
+
+/* How a lever stands that can be played, has been played, or cannot: a clause behind its target. */
+static void say_state(Text *text, const ps_lever *lever, const ps_board *board, Side side)
+{
     switch (lever->status) {
     case PS_PLAYED:
-        say(text, " is on the board: %s is attacked now", ps_square_name(lever->target));
+        say(text, ", stands on the board");
         break;
     case PS_READY:
-        say(text, " is ready: ");
+        say(text, ", is ready: ");
         say_steps(text, lever);
         say(text, ", and ");
         say_support(text, lever);
         break;
     case PS_OPEN:
-        say(text, " is open: ");
+        say(text, ", is open: ");
         say_steps(text, lever);
         say(text, ", with nothing in its way");
         break;
     case PS_UNSUPPORTED:
-        say(text, " lacks support: ");
+        say(text, ", lacks support: ");
         say_steps(text, lever);
         say(text, ", but ");
         say_support(text, lever);
         break;
     case PS_OBSTRUCTED:
-        say(text, " is obstructed: ");
+        say(text, ", is obstructed: ");
         say_steps(text, lever);
-        say(text, ", and %s on ", plural(lever->blocker_count, "a piece", "pieces"));
-        for (int i = 0; i < lever->blocker_count; i++)
-            say(text, "%s%s", joint(i, lever->blocker_count), ps_square_name(lever->blockers[i]));
-        say(text, " %s in its way", plural(lever->blocker_count, "stands", "stand"));
+        say(text, ", and ");
+        say_blockers(text, lever);
         if (lever->attackers > lever->supporters) {
             say(text, ", while ");
             say_support(text, lever);
         }
         break;
     case PS_BARRED:
-        say(text, " cannot be played: ");
+        say(text, ", cannot be played, for ");
         say_bar(text, lever, board, side);
         break;
     case PS_GONE:
-        say(text, " cannot be played: no pawn stands behind it on its file");
+        say(text, ", cannot be played, for %s has no %c-pawn left", side_words[side],
+            file_letter(file_of(lever->square)));
         break;
+    case PS_BEYOND:
+    case PS_CLEARED:
+        say(text, ", has done its work");
+        break;
+    case PS_NO_STATUS:
     case PS_STATUS_COUNT:
         break;
     }
 }
 
+/* ------------------------------------------------------------------------------------- a plan */
+
 static void say_where_it_points(Text *text, const ps_analysis *analysis, Side side)
 {
     const ps_plan *plan = &analysis->plan[side];
-    const ps_pair *pair = &analysis->pairs[plan->pair];
-    if (analysis->pair_count > 1)
-        say(text, " On the files %s %s's pawns point to the ", ps_files_name(pair->file), side_words[side]);
+    const ps_chain *chain = &analysis->chains[plan->chain];
+    const ps_chain_side *view = &chain->side[side];
+    say(text, " ");
+    if (analysis->chain_count > 1) {
+        say(text, "On ");
+        say_files(text, chain->first_file, chain->last_file);
+        say(text, " ");
+    }
+    say(text, "%s's pawns point ", side_words[side]);
+    if (view->toward == PS_NO_FILE)
+        say(text, "off the board");
+    else if (chain->grade == PS_DOUBTFUL)
+        say(text, "to the %c-file", file_letter(view->toward));
     else
-        say(text, " %s's pawns point to the ", side_words[side]);
-    if (pair->grade == PS_DOUBTFUL)
-        say(text, "%c-file", file_letter(pair->side[side].toward));
-    else
-        say(text, "%s", ps_region_name(plan->region));
+        say(text, "to the %s", ps_region_name(plan->region));
+}
+
+/* What the lever has done, and what is left when it has. */
+static void say_done(Text *text, const ps_lever *lever, const ps_board *board, Side side)
+{
+    char file = file_letter(file_of(lever->square));
+    if (lever->status == PS_BEYOND) {
+        Bitboard gone_past = board->pawns[side] & squares_ahead(side, lever->square);
+        Square pawn = side == WHITE ? first_square(gone_past) : last_square(gone_past);
+        say(text, ", and that is done: the %c-pawn has gone past %s and stands on %s", file,
+            ps_square_name(lever->square), ps_square_name(pawn));
+    } else {
+        say(text, ", and that is done: the %c-file, which the lever %s was to open, is open", file,
+            ps_square_name(lever->square));
+    }
+    say(text, "; what is left is to play there with the pieces");
+}
+
+/* The base lever, behind "White's pawns point to the kingside". */
+static void say_base_lever(Text *text, const ps_analysis *analysis, const ps_board *board, Side side)
+{
+    const ps_lever *lever = ps_plan_lever(analysis, side);
+    bool misleads = analysis->plan[side].verdict == PS_MISLEADING;
+    if (lever->square == PS_NO_SQUARE) {
+        say(text, misleads ? ", and that misleads: there is no lever" : ", so there is no lever");
+    } else if (lever->status == PS_PLAYED) {
+        say(text, ", and %s has broken there already: ", side_words[side]);
+        say_target(text, lever, side, PS_BASE);
+    } else if (ps_lever_is_done(lever)) {
+        say_done(text, lever, board, side);
+    } else {
+        say(text, misleads ? ", but that misleads: the lever " : ", and the lever ");
+        say_target(text, lever, side, PS_BASE);
+        say_state(text, lever, board, side);
+    }
+}
+
+/* The lever on the other side of the chain, where the base lever is none. */
+static void say_head_lever(Text *text, const ps_lever *lever, const ps_board *board, Side side)
+{
+    if (lever->square == PS_NO_SQUARE) {
+        say(text, "; nor is there another lever");
+    } else if (ps_lever_is_live(lever)) {
+        say(text, "; the other lever, ");
+        say_target(text, lever, side, PS_HEAD);
+        say_state(text, lever, board, side);
+    } else if (ps_lever_is_done(lever)) {
+        say(text, "; the other lever, %s, has done its work", ps_square_name(lever->square));
+    } else {
+        say(text, "; nor can the other lever, %s, be played", ps_square_name(lever->square));
+    }
+}
+
+/* Where the chain has grown beyond its firmest pair, pupils still look for the lever beside that pair. */
+static void say_what_moved_on(Text *text, const ps_chain *chain, Side side)
+{
+    const ps_chain_side *view = &chain->side[side];
+    int west = chain->first_file;
+    while (ps_grade_of_pairs(1U << west) != chain->grade)
+        west++;
+    int pair_head = view->direction > 0 ? west + 1 : west;
+    int grown = (file_of(view->head) - pair_head) * view->direction;
+    if (grown == 0 || view->base_lever.square == PS_NO_SQUARE)
+        return;
+    Square once = view->base_lever.square - grown * (view->direction + forward_step(side));
+    say(text,
+        " The lever has moved on with the chain: for the %c- and %c-pawns alone it would be %s, but "
+        "now it is %s.",
+        file_letter(west), file_letter(west + 1), ps_square_name(once),
+        ps_square_name(view->base_lever.square));
 }
 
 static void say_plan(Text *text, const ps_analysis *analysis, const ps_board *board, Side side)
 {
-    const ps_plan *plan = &analysis->plan[side];
-    const ps_pair_side *view = &analysis->pairs[plan->pair].side[side];
+    const ps_chain_side *view = ps_plan_chain(analysis, side);
     say_where_it_points(text, analysis, side);
-    if (plan->verdict == PS_MISLEADING)
-        say(text, ", but that misleads, for the lever ");
-    else
-        say(text, ps_lever_is_available(&view->base_lever) ? ", and the lever " : ", but the lever ");
-    say_lever(text, &view->base_lever, board, side);
-    if (!ps_lever_is_available(&view->base_lever)) {
-        if (ps_lever_is_available(&view->head_lever)) {
-            say(text, "; the other lever ");
-            say_lever(text, &view->head_lever, board, side);
-        } else {
-            say(text, "; nor is there another lever");
-        }
-    }
+    say_base_lever(text, analysis, board, side);
+    if (!ps_lever_is_live(&view->base_lever))
+        say_head_lever(text, &view->head_lever, board, side);
     say(text, ".");
+    say_what_moved_on(text, &analysis->chains[analysis->plan[side].chain], side);
+}
+
+static void say_tempi(Text *text, int tempi)
+{
+    say_number(text, tempi);
+    say(text, " %s", plural(tempi, "tempo", "tempi"));
 }
 
 static void say_who_is_first(Text *text, const ps_analysis *analysis)
 {
-    if (analysis->first_to_break == PS_NOBODY) {
-        say(text, " Neither side can play the lever that its direction names.");
+    Side first = analysis->first_to_break;
+    if (first == PS_NOBODY) {
+        say(text, " Neither side has a lever to play where its direction points.");
         return;
     }
-    Side first = (Side)analysis->first_to_break;
-    const ps_lever *own = ps_plan_lever(analysis, (ps_side)first);
-    const ps_lever *others = ps_plan_lever(analysis, (ps_side)opposite(first));
-    const char *tempi = plural(own->tempi, "tempo", "tempi");
-    if (!ps_lever_is_available(others) && own->tempi == 0)
-        say(text, " Only %s has the lever that the direction names, and has played it.", side_words[first]);
-    else if (!ps_lever_is_available(others))
-        say(text, " Only %s can play the lever that the direction names, in %d %s.", side_words[first],
-            own->tempi, tempi);
-    else if (own->tempi == 0 && others->tempi == 0)
-        say(text, " Both levers are on the board, and %s is to move.", side_words[first]);
-    else if (own->tempi == others->tempi)
-        say(text, " Both sides need %d %s for it, so %s, who is to move, comes first.", own->tempi, tempi,
-            side_words[first]);
-    else
-        say(text, " %s comes first, with %d %s against %d.", side_words[first], own->tempi, tempi,
-            others->tempi);
+    const ps_lever *own = ps_plan_lever(analysis, first);
+    const ps_lever *others = ps_plan_lever(analysis, opposite(first));
+    const char *us = side_words[first], *them = side_words[opposite(first)];
+    if (!ps_lever_is_live(others)) {
+        say(text, " Only %s can break where the direction points, ", us);
+        say(text, own->tempi == 0 ? "and has done so already." : "in ");
+        if (own->tempi > 0) {
+            say_tempi(text, own->tempi);
+            say(text, ".");
+        }
+    } else if (own->tempi == 0 && others->tempi == 0) {
+        say(text, " Both sides have broken already, and %s is to move.", us);
+    } else if (own->tempi == others->tempi) {
+        say(text, " Both sides need ");
+        say_tempi(text, own->tempi);
+        say(text, " for it, so %s, who is to move, comes first.", us);
+    } else if (own->tempi == 0) {
+        say(text, " So %s has broken already, while %s still needs ", us, them);
+        say_tempi(text, others->tempi);
+        say(text, ".");
+    } else {
+        say(text, " %s comes first, with ", us);
+        say_tempi(text, own->tempi);
+        say(text, " against ");
+        say_number(text, others->tempi);
+        say(text, ".");
+    }
 }
 
-/* Near misses that the first sentence has not already dealt with. */
-static void say_near_miss(Text *text, const ps_analysis *analysis)
+/* ------------------------------------------------------------------------------------- near misses */
+
+static Bitboard rams_on(const ps_board *board)
 {
-    static const char *const words[PS_NEAR_MISS_COUNT] = {
-        [PS_NOT_LINKED] =
-            "the d-file and the e-file are both closed by rams, but their pawns do not defend each other "
-            "and so form no chain in the centre",
-        [PS_SAME_WAY] = "both sides' pawns on d and e point to the same wing, and only one of the two files "
-                        "is closed by a ram, so that the centre is not locked",
-        [PS_NOT_RAMMED] = "there are linked pawns on d and e, but only one of the two files is closed by a "
-                          "ram, so that the centre is not locked",
-        [PS_RIM] = "what is locked at the rim says nothing",
-    };
-    bool only_void = firmest_grade(analysis) == PS_VOID;
+    return board->pawns[WHITE] & (board->pawns[BLACK] >> 8);
+}
+
+static char rammed_centre_file(const ps_board *board)
+{
+    return rams_on(board) & file_mask(FILE_D) ? 'd' : 'e';
+}
+
+/* The wing to which both sides' d- and e-pawns point: white links rise to it. */
+static const char *common_wing(const ps_board *board)
+{
+    Bitboard white_d = board->pawns[WHITE] & file_mask(FILE_D);
+    Bitboard white_e = board->pawns[WHITE] & file_mask(FILE_E);
+    Bitboard black_d = board->pawns[BLACK] & file_mask(FILE_D);
+    Bitboard black_e = board->pawns[BLACK] & file_mask(FILE_E);
+    bool kingside = (shift_east(white_d << 8) & white_e) != 0 && (shift_east(black_d >> 8) & black_e) != 0;
+    return ps_region_name(kingside ? PS_KINGSIDE : PS_QUEENSIDE);
+}
+
+static void say_miss(Text *text, ps_near_miss miss, const ps_board *board, bool first)
+{
+    static const char warning[] = " Do not be misled: ";
+    switch (miss) {
+    case PS_NOT_LINKED:
+        say(text,
+            "%sthe d-file and the e-file are both closed by rams, but their pawns do not defend each "
+            "other and so form no chain in the centre",
+            warning);
+        break;
+    case PS_SAME_WAY:
+        say(text,
+            " Look again: both sides' d- and e-pawns point to the %s, and one of the two cannot be "
+            "right; only the %c-file is closed by a ram, so that the centre is not locked",
+            common_wing(board), rammed_centre_file(board));
+        break;
+    case PS_NOT_RAMMED:
+        say(text,
+            "%sthere are linked pawns on the d- and e-files, but only the %c-file is closed by a ram, "
+            "so that the centre is not locked",
+            warning, rammed_centre_file(board));
+        break;
+    case PS_RIM:
+        say(text, "%swhat is locked at the rim says nothing", first ? warning : "; and ");
+        break;
+    case PS_NO_NEAR_MISS:
+    case PS_NEAR_MISS_COUNT:
+        break;
+    }
+}
+
+/* The files at the rim need a word only where the first sentence has spoken of firmer ones, or of a chain that
+ * begins there. */
+static void say_near_misses(Text *text, const ps_analysis *analysis, const ps_board *board)
+{
+    bool rim_was_said = firmest_grade(analysis) == PS_VOID;
     bool began = false;
     for (int i = 0; i < analysis->near_miss_count; i++) {
-        ps_near_miss miss = analysis->near_misses[i];
-        if (miss == PS_RIM && only_void)
+        if (analysis->near_misses[i] == PS_RIM && rim_was_said)
             continue;
-        say(text, "%s%s", began ? "; and " : " Do not be misled: ", words[miss]);
+        say_miss(text, analysis->near_misses[i], board, !began);
         began = true;
     }
     if (began)
         say(text, ".");
 }
 
+/* ------------------------------------------------------------------------------------- breaks, tension */
+
 static void say_breaks(Text *text, const ps_analysis *analysis)
 {
-    for (int side = PS_WHITE; side <= PS_BLACK; side++) {
+    for (Side side = WHITE; side <= BLACK; side++) {
         const ps_break_list *breaks = &analysis->breaks[side];
-        say(text, "%s%s ", side == PS_WHITE ? " " : "; ", side_words[side]);
-        if (breaks->count == 0)
-            say(text, "has no push that attacks a pawn");
-        else
-            say(text, "can attack a pawn with ");
+        say(text, "%s%s ", side == WHITE ? " " : "; ", side_words[side]);
+        say(text, breaks->count == 0 ? "has no push that attacks a pawn" : "can attack a pawn with ");
         for (int i = 0; i < breaks->count; i++)
-            say(text, "%s%s", joint(i, breaks->count), ps_square_name(breaks->items[i].to));
+            say(text, "%s%s", joint(i, breaks->count, " or "), ps_square_name(breaks->items[i].to));
     }
+    say(text, ".");
+}
+
+/* "with cxd6 or exf6 en passant by White" */
+static void say_captures(Text *text, const ps_analysis *analysis, Side side)
+{
+    const ps_capture_list *captures = &analysis->tension[side];
+    say(text, "with ");
+    for (int i = 0; i < captures->count; i++) {
+        const ps_capture *capture = &captures->items[i];
+        say(text, "%s%cx%s%s", joint(i, captures->count, " or "), file_letter(file_of(capture->from)),
+            ps_square_name(capture->to), capture->en_passant ? " en passant" : "");
+    }
+    say(text, " by %s", side_words[side]);
+}
+
+static void say_tension(Text *text, const ps_analysis *analysis, Side to_move)
+{
+    Side other = opposite(to_move);
+    bool now = analysis->tension[to_move].count > 0, later = analysis->tension[other].count > 0;
+    if (!now && !later)
+        return;
+    say(text, now ? " But the lock can dissolve at once, " : " But the lock can dissolve a move later, ");
+    if (now)
+        say_captures(text, analysis, to_move);
+    if (now && later)
+        say(text, ", who is to move, or else ");
+    if (later)
+        say_captures(text, analysis, other);
     say(text, ".");
 }
 
@@ -306,14 +526,14 @@ size_t ps_explain(char *buffer, size_t size, const ps_analysis *analysis, const 
 {
     Text text = {buffer, size, 0};
     say_what_is_locked(&text, analysis);
-    if (analysis->plan[PS_WHITE].verdict == PS_NONE) {
-        say_near_miss(&text, analysis);
-        say_breaks(&text, analysis);
-        return text.length;
+    if (analysis->plan[WHITE].verdict != PS_NONE) {
+        say_plan(&text, analysis, board, WHITE);
+        say_plan(&text, analysis, board, BLACK);
+        say_who_is_first(&text, analysis);
     }
-    say_plan(&text, analysis, board, WHITE);
-    say_plan(&text, analysis, board, BLACK);
-    say_who_is_first(&text, analysis);
-    say_near_miss(&text, analysis);
+    say_near_misses(&text, analysis, board);
+    if (analysis->plan[WHITE].verdict == PS_NONE)
+        say_breaks(&text, analysis);
+    say_tension(&text, analysis, board->to_move);
     return text.length;
 }

@@ -6,7 +6,7 @@
  * All functions are pure: no allocation, no input or output, no global state. Any number of threads may call
  * them at once. No call can fail unless its description says so. Positions must be sensible: one king a side,
  * at most 8 pawns a side, no two men on one square. Whatever stands on the board, no call reads or writes out
- * of bounds; pawns on the first and the last rank are left out, and pairs beyond PS_MAX_PAIRS are not
+ * of bounds; pawns on the first and the last rank are left out, and what goes beyond PS_MAX_CHAINS is not
  * reported.
  *
  * Whoever plays a game of chess against people must not use this, or any other help, during it.
@@ -17,36 +17,53 @@
  * Terms of the trade come from H. Kmoch, "Pawn Power in Chess", 1959 (ram, lever) and A. Nimzowitsch, "My
  * System", 1925 (chain, base, head); the others are ours.
  *
- * 1. Ram: a white pawn and a black pawn face to face on one file. Link: two pawns of one colour on
- * neighbouring files, one defending the other. Locked pair: two rams on neighbouring files whose white pawns
- * are linked (then the black ones are linked too). A pair is named by its two files and has a grade by them:
- * de firm; cd, ef likely; bc, fg doubtful; ab, gh void (common practice among teachers, no published source).
+ * 1. Locked chains
  *
- * 2. In a locked pair each side has a head, the more advanced pawn, and a base, the other one. Its direction
+ *    Ram: a white pawn and a black pawn face to face on one file. Link: two pawns of one colour on
+ *    neighbouring files, one defending the other. Locked pair: two rams on neighbouring files whose white
+ *    pawns are linked (then the black ones are linked too). Locked chain: as many locked pairs as go on from
+ *    ram to ram, file by file, with one slope; a single pair is the shortest. Each pair belongs to one chain.
+ *
+ *    A chain is named by its files. Its grade is that of the firmest pair in it: de firm; cd, ef likely;
+ *    bc, fg doubtful; ab, gh void (common practice among teachers, no published source).
+ *
+ * 2. Direction and levers
+ *
+ *    In a locked chain each side has a head, its most advanced pawn, and a base, the rearmost. Its direction
  *    goes from the base's file to the head's: +1 towards h, -1 towards a. The pointed file is the head's file
- * + direction. The base lever puts a pawn on the pointed file beside the head, where it attacks the enemy's
- *    base. The head lever puts a pawn on the file base - direction beside the base, where it attacks the
- *    enemy's head. A lever whose file is off the board does not exist.
+ *    + direction. The base lever puts a pawn on the pointed file beside the head, where it attacks the
+ *    enemy's base. The head lever puts a pawn on the file base - direction beside the base, where it attacks
+ *    the enemy's head. A lever whose file is off the board does not exist.
  *
- *        5 . . . . P ->.        White: base d4, head e5, direction +1, pointed file f.
- *        4 . . . P . . .        Base lever f5 (attacks e6), head lever c4 (attacks d5).
- *        3 . . . . . . .
- *          a b c d e f g
+ *        6 . . . . p . . .      White: base d4, head e5, direction +1, pointed file f.
+ *        5 . . . p P ->. .      Base lever f5 (attacks e6), head lever c4 (attacks d5).
+ *        4 . . . P . . . .      Were there rams on f5 and f6 too, the chain would be def, and White's
+ *        3 . . . . . . . .      base lever g6: the lever moves on with the chain.
+ *          a b c d e f g h
  *
- * 3. The pawn that can play a lever is the own pawn on its file nearest behind the lever square. Tempi =
- * steps (single moves; a double step counts one) + blockers (pieces of either side on the way, the lever
- * square included) + short (by how many the opponent's attackers of the lever square outnumber the own
- * supporters, 0 if they do not; the pawn itself is taken off the board for the count, pins are ignored). See
- * ps_status. A count is how a teacher judges support over the board; it is not an exchange sequence.
+ * 3. The state of a lever
  *
- * 4. The plan of a side comes from its principal pair. Void pairs left out, that is the first by: firmer
- * grade; base lever live or played; fewer tempi of that lever; the order in which ps_analysis lists pairs.
- * See ps_verdict. Room: the squares from the pointed file to the edge, from the own second rank to the rank
- * of the head, that no enemy pawn attacks. Pieces: own pieces on these files, king left out.
+ *    The pawn that can play a lever is the own pawn on its file nearest behind the lever square. See
+ *    ps_status for the states. Tempi = steps (single moves; a double step counts one) + blockers (pieces of
+ *    either side on the way, the lever square included) + short (by how many the opponent's attackers of the
+ *    lever square outnumber the own supporters, 0 if they do not; the pawn itself is taken off the board for
+ *    the count, pins are ignored). A count is how a teacher judges support over the board; it is not an
+ *    exchange sequence.
+ *
+ * 4. The plan of a side
+ *
+ *    It comes from the side's principal chain. Void chains left out, that is the first by: firmer grade; live
+ *    base levers before those that are beyond or cleared, and these before the others; fewer tempi of a live
+ *    base lever; the order in which ps_analysis lists chains. See ps_verdict.
+ *
+ *    Region: of the pointed file; of the head's file if the chain points off the board. Room: the squares
+ *    from the pointed file to the edge, from the own second rank to the rank of the head, that no enemy pawn
+ *    attacks. Pieces: own pieces on these files, pawns and king left out.
  *
  * 5. Near misses: see ps_near_miss.
  *
- * 6. Breaks: pawn pushes, open now, that attack an enemy pawn. See ps_break. */
+ * 6. Breaks and tension: pawn pushes, open now, that attack an enemy pawn (ps_break), and pawn captures,
+ *    possible now, that may dissolve a lock (ps_capture). */
 #ifndef PAWNVANE_STRUCTURE_H
 #define PAWNVANE_STRUCTURE_H
 
@@ -60,13 +77,12 @@ extern "C" {
 
 /* ------------------------------------------------------------------------------------------- the position */
 
-typedef enum ps_side { PS_WHITE, PS_BLACK } ps_side;
+typedef enum ps_side { PS_NOBODY = -1, PS_WHITE, PS_BLACK } ps_side;
 
 /* Squares are 0..63: a1 is 0, h1 is 7, a8 is 56, h8 is 63. Files are 0..7 for a..h. */
 enum {
     PS_NO_SQUARE = -1,
     PS_NO_FILE = -1,
-    PS_NOBODY = -1,  /* where a ps_side may be missing */
     PS_NO_COUNT = -1 /* where a number may be missing */
 };
 
@@ -76,6 +92,9 @@ typedef struct ps_board {
     uint64_t pieces[2]; /* by ps_side: knights, bishops, rooks, queens */
     uint64_t kings[2];  /* by ps_side */
     ps_side to_move;
+    /* The square behind a pawn of the opponent that has just made a double step; PS_NO_SQUARE or 0 if none
+     * has. */
+    int en_passant;
 
     /* Returns how many men of `side` (pawns, pieces and king, pinned or not) attack `square` once the man on
      * `lifted` is off the board, so that pieces see through it; PS_NO_SQUARE lifts nothing. */
@@ -109,90 +128,118 @@ bool ps_board_from_diagram(ps_board *out, const char *diagram, ps_side to_move);
 
 /* ------------------------------------------------------------------------------------------- the analysis */
 
-/* How far the direction of a pair can be trusted. A greater value is firmer. */
-typedef enum ps_grade { PS_VOID, PS_DOUBTFUL, PS_LIKELY, PS_FIRM, PS_GRADE_COUNT } ps_grade;
+/* How far the direction of a chain can be trusted. A greater value is firmer. */
+typedef enum ps_grade { PS_NO_GRADE = -1, PS_VOID, PS_DOUBTFUL, PS_LIKELY, PS_FIRM, PS_GRADE_COUNT } ps_grade;
 
-/* The state of a lever. Live are ready, open, unsupported and obstructed. */
+/* The state of a lever. The first five are live: the pawn is there, or can still get there. */
 typedef enum ps_status {
+    PS_NO_STATUS = -1,
     PS_PLAYED,      /* an own pawn stands on the lever square */
     PS_READY,       /* one step, free and supported */
     PS_OPEN,        /* several steps, free and supported */
     PS_UNSUPPORTED, /* free, but more attackers than supporters */
     PS_OBSTRUCTED,  /* pieces stand in the way */
+    PS_BEYOND,      /* no own pawn behind the lever square, but one has gone past it */
+    PS_CLEARED,     /* no pawn of either side on the file: what the lever would open is open */
     PS_BARRED,      /* an enemy pawn stands on the lever square or before it */
-    PS_GONE,        /* no own pawn behind the lever square */
+    PS_GONE,        /* no own pawn on the file, but an enemy pawn */
     PS_STATUS_COUNT
 } ps_status;
 
-/* What the direction of the principal pair tells a side. */
+/* What the direction of the principal chain tells a side. */
 typedef enum ps_verdict {
-    PS_APPLIES,    /* firm or likely, and the base lever is live or played */
-    PS_MISLEADING, /* firm or likely, but the base lever is barred or gone */
+    PS_NO_VERDICT = -1,
+    PS_APPLIES,    /* firm or likely, and the base lever is live */
+    PS_FULFILLED,  /* firm or likely, and the base lever is beyond or cleared: it has done its work */
+    PS_MISLEADING, /* firm or likely, but the base lever is barred or gone, or there is none */
     PS_WEAK,       /* doubtful */
-    PS_NONE,       /* no pair, or only void ones */
+    PS_NONE,       /* no chain, or only void ones */
     PS_VERDICT_COUNT
 } ps_verdict;
 
-typedef enum ps_region { PS_QUEENSIDE, PS_CENTRE, PS_KINGSIDE, PS_REGION_COUNT } ps_region;
+typedef enum ps_region {
+    PS_NO_REGION = -1,
+    PS_QUEENSIDE, /* a, b, c */
+    PS_CENTRE,    /* d, e */
+    PS_KINGSIDE,  /* f, g, h */
+    PS_REGION_COUNT
+} ps_region;
 
-/* Where the rule is usually misread. The first three only without a locked de pair, at most one of them. */
+/* Where the rule is usually misread. The first three only if no locked chain holds d and e, and then the
+ * first of them that is true. Linked d/e pawns: a side's pawns on d and e of which one defends the other. */
 typedef enum ps_near_miss {
+    PS_NO_NEAR_MISS = -1,
     PS_NOT_LINKED, /* rams on d and e, but they form no pair */
     PS_SAME_WAY,   /* a ram on just one of d and e; both sides have linked d/e pawns pointing to one wing */
-    PS_NOT_RAMMED, /* a ram on just one of d and e, and at least one side has linked d/e pawns */
-    PS_RIM,        /* a locked ab or gh pair */
+    PS_NOT_RAMMED, /* a ram on just one of d and e; both sides have pawns on d and e, one side's are linked */
+    PS_RIM,        /* a locked chain holds a and b, or g and h */
     PS_NEAR_MISS_COUNT
 } ps_near_miss;
 
 /* Which lever a break plays. */
-typedef enum ps_break_kind { PS_BASE, PS_HEAD, PS_OTHER, PS_BREAK_KIND_COUNT } ps_break_kind;
+typedef enum ps_break_kind {
+    PS_NO_BREAK_KIND = -1,
+    PS_BASE,
+    PS_HEAD,
+    PS_OTHER,
+    PS_BREAK_KIND_COUNT
+} ps_break_kind;
 
 /* Bounds that hold for every position with at most 8 pawns a side.
  *
- * Pairs: draw a line between the white pawns of each locked pair. Each line goes one step up a rising or a
- * falling diagonal. n rams on p rising and q falling diagonals have at most n - p rising and n - q falling
- * lines, and p * q >= n because a rising and a falling diagonal meet only once. With n = 8, p + q is at least
- * 6, so there are at most 2 * 8 - 6 = 10 lines. Rams on b2 b4 b6, a3 a5, c3 c5 and d4 reach 10. The same
- * holds for the links of one side's 8 pawns. Blockers: a lever pawn has at most 5 squares to go (from the
- * second to the seventh rank). Breaks: two pushes for each pawn. */
-enum { PS_MAX_PAIRS = 10, PS_MAX_BLOCKERS = 5, PS_MAX_BREAKS = 16, PS_MAX_NEAR_MISSES = 2 };
+ * Chains: there are no more of them than of locked pairs. Draw a line between the white pawns of each locked
+ * pair. Each line goes one step up a rising or a falling diagonal. n rams on p rising and q falling diagonals
+ * have at most n - p rising and n - q falling lines, and p * q >= n because a rising and a falling diagonal
+ * meet only once. With n = 8, p + q is at least 6, so there are at most 2 * 8 - 6 = 10 lines. The same holds
+ * for the links of one side's 8 pawns, of which rams on b2 b4 b6, a3 a5, c3 c5 and d4 have 10.
+ *
+ * Blockers: a lever pawn has at most 5 squares to go, from the second to the seventh rank. Breaks: two pushes
+ * for each pawn. Captures: two for each pawn. */
+enum {
+    PS_MAX_CHAINS = 10,
+    PS_MAX_BLOCKERS = 5,
+    PS_MAX_BREAKS = 16,
+    PS_MAX_CAPTURES = 16,
+    PS_MAX_NEAR_MISSES = 2
+};
 
 typedef struct ps_lever {
     int square;          /* PS_NO_SQUARE: there is no such lever, and nothing else here means anything */
     int target;          /* square of the enemy pawn that it attacks */
     bool target_is_base; /* no enemy pawn defends the target */
     ps_status status;
-    int pawn; /* the pawn that can play it, or has; PS_NO_SQUARE if gone */
+    int pawn; /* the pawn that can play it, or has; PS_NO_SQUARE unless the lever is live or barred */
     int blocker_count;
     int blockers[PS_MAX_BLOCKERS]; /* squares, nearest to the pawn first */
-    /* PS_NO_COUNT if barred or gone */
+    /* PS_NO_COUNT unless the lever is live */
     int steps;
     int supporters;
     int attackers;
     int tempi;
 } ps_lever;
 
-/* A locked pair as one side sees it. */
-typedef struct ps_pair_side {
+/* A locked chain as one side sees it. */
+typedef struct ps_chain_side {
     int head; /* squares */
     int base;
     int direction; /* +1 towards h, -1 towards a */
     int toward;    /* pointed file, PS_NO_FILE if off the board */
     ps_lever base_lever;
     ps_lever head_lever;
-} ps_pair_side;
+} ps_chain_side;
 
-typedef struct ps_pair {
-    int file; /* the lower of the two files, 0..6 */
+typedef struct ps_chain {
+    int first_file; /* its files are first_file .. last_file, 0..7 */
+    int last_file;
     ps_grade grade;
-    ps_pair_side side[2]; /* by ps_side */
-} ps_pair;
+    ps_chain_side side[2]; /* by ps_side */
+} ps_chain;
 
 typedef struct ps_plan {
     ps_verdict verdict; /* PS_NONE: nothing else here means anything */
-    int pair;           /* the principal pair: index into ps_analysis.pairs */
-    ps_region region;   /* of the pointed file */
-    int room;           /* squares */
+    int chain;          /* the principal chain: index into ps_analysis.chains */
+    ps_region region;
+    int room; /* squares */
     int pieces;
 } ps_plan;
 
@@ -211,16 +258,31 @@ typedef struct ps_break_list {
     ps_break items[PS_MAX_BREAKS]; /* by origin square, a1 first; one step before two */
 } ps_break_list;
 
+/* A capture by a pawn, possible now, that takes a pawn of a locked chain or is made by one. Like breaks, it
+ * is listed whoever is to move and without regard to the own king's safety. */
+typedef struct ps_capture {
+    int from;
+    int to;
+    bool en_passant; /* only for the side to move */
+} ps_capture;
+
+typedef struct ps_capture_list {
+    int count;
+    ps_capture items[PS_MAX_CAPTURES]; /* by origin square, then goal, a1 first */
+} ps_capture_list;
+
 typedef struct ps_analysis {
-    int pair_count;
-    ps_pair pairs[PS_MAX_PAIRS]; /* by lower file, then rank of the white pawn on it, then of the other one */
-    ps_plan plan[2];             /* by ps_side */
+    int chain_count;
+    /* By lowest file, then rank of the white pawn on it, then rank of the next white pawn. */
+    ps_chain chains[PS_MAX_CHAINS];
+    ps_plan plan[2]; /* by ps_side */
     int near_miss_count;
     ps_near_miss near_misses[PS_MAX_NEAR_MISSES]; /* in the order of the type */
-    /* The side with fewer tempi for the base lever of its principal pair, the side to move if they are equal,
-     * PS_NOBODY if neither has any. A ps_side otherwise. */
-    int first_to_break;
-    ps_break_list breaks[2]; /* by ps_side, whoever is to move */
+    /* The side with fewer tempi for the base lever of its principal chain, the side to move if they are
+     * equal, PS_NOBODY if neither is live. */
+    ps_side first_to_break;
+    ps_capture_list tension[2]; /* by ps_side, whoever is to move */
+    ps_break_list breaks[2];    /* by ps_side, whoever is to move */
 } ps_analysis;
 
 /* Analyses a position completely.
@@ -228,12 +290,12 @@ typedef struct ps_analysis {
  *     ps_analysis analysis;
  *     ps_analyse(&analysis, &board);
  *     const ps_lever *lever = ps_plan_lever(&analysis, PS_WHITE);
- *     if (lever != NULL && ps_lever_is_available(lever))
+ *     if (lever != NULL && ps_lever_is_live(lever))
  *         printf("%s in %d tempi\n", ps_square_name(lever->square), lever->tempi);
  */
 void ps_analyse(ps_analysis *out, const ps_board *board);
 
-/* What ps_analyse() says of pairs and near misses, as sets. */
+/* What ps_analyse() says of locked pairs and near misses, as sets. */
 typedef struct ps_overview {
     uint8_t pairs;       /* lower files of the locked pairs, bit 0 for a */
     uint8_t near_misses; /* bit 0 for the first ps_near_miss */
@@ -243,30 +305,42 @@ typedef struct ps_overview {
  * million.
  *
  *     if (ps_read_overview(board.pawns).pairs & 1 << 3)
- *         ps_analyse(&analysis, &board); // there is a locked de pair
+ *         ps_analyse(&analysis, &board); // some chain holds d and e
  */
 ps_overview ps_read_overview(const uint64_t pawns[2]);
 
-/* The base lever of a side's principal pair; null without one. Points into the analysis. */
+/* The firmest grade of a set of locked pairs, PS_NO_GRADE of an empty one.
+ *
+ *     if (ps_grade_of_pairs(ps_read_overview(board.pawns).pairs) == PS_FIRM)
+ *         ps_analyse(&analysis, &board);
+ */
+ps_grade ps_grade_of_pairs(unsigned pairs);
+
+/* The principal chain of a side as that side sees it, and its base lever; null without one. The lever's
+ * square is PS_NO_SQUARE if the chain points off the board. Both point into the analysis. */
+const ps_chain_side *ps_plan_chain(const ps_analysis *analysis, ps_side side);
 const ps_lever *ps_plan_lever(const ps_analysis *analysis, ps_side side);
 
-/* Whether an own pawn stands on the lever square or can still get there: neither barred, gone nor missing. */
-bool ps_lever_is_available(const ps_lever *lever);
+/* Whether an own pawn stands on the lever square or can still get there. */
+bool ps_lever_is_live(const ps_lever *lever);
+
+/* Whether the lever has done its work: beyond or cleared. */
+bool ps_lever_is_done(const ps_lever *lever);
 
 /* Room for any text of ps_explain, with its end of string. */
 enum { PS_EXPLAIN_SIZE = 2048 };
 
-/* Says in two to five plain English sentences what is locked, where each side points, with which lever, what
- * is in its way, and why the rule does not apply or misleads. Writes at most `size` characters, the end of
- * string included (nothing if size is 0), and returns the length of the whole text without it, like snprintf.
- */
+/* Says in a few plain English sentences what is locked, where each side points, with which lever, what is in
+ * its way or has been done, why the rule does not apply or misleads, and what can dissolve the lock. Writes at
+ * most `size` characters, the end of string included (nothing if size is 0), and returns the length of the
+ * whole text without it, like snprintf. */
 size_t ps_explain(char *buffer, size_t size, const ps_analysis *analysis, const ps_board *board);
 
 /* --------------------------------------------------------------------------------------------- the words
  * One word for each value, the same in every output. The argument must be a value of the type.
  *
  *     ps_side side = PS_BLACK;
- *     printf("%s: %s is %s\n", ps_side_name(side), ps_files_name(3), ps_grade_name(PS_FIRM));
+ *     printf("%s: %s is %s\n", ps_side_name(side), ps_files_name(3, 5), ps_grade_name(PS_FIRM));
  *     printf("the plan %s on the %s\n", ps_verdict_name(PS_APPLIES), ps_region_name(PS_KINGSIDE));
  *     printf("%s is %s\n", ps_square_name(37), ps_status_name(PS_READY));
  *     printf("%s break, %s miss\n", ps_break_kind_name(PS_HEAD), ps_near_miss_name(PS_RIM));
@@ -279,8 +353,8 @@ const char *ps_verdict_name(ps_verdict verdict);
 const char *ps_region_name(ps_region region);
 const char *ps_near_miss_name(ps_near_miss near_miss);
 const char *ps_break_kind_name(ps_break_kind kind);
-const char *ps_square_name(int square); /* "a1" .. "h8"; "-" for PS_NO_SQUARE */
-const char *ps_files_name(int file);    /* "ab" .. "gh", by the lower file */
+const char *ps_square_name(int square);         /* "a1" .. "h8"; "-" for PS_NO_SQUARE */
+const char *ps_files_name(int first, int last); /* "de", "def": first < last, both 0..7 */
 
 /* ---------------------------------------------------------------------------------------------- the term
  * A score in centipawns from the plans, for a chess engine's evaluation. What depends on the pawns alone is
@@ -291,25 +365,25 @@ const char *ps_files_name(int file);    /* "ab" .. "gh", by the lower file */
  *     ps_read_skeleton(&skeleton, board.pawns, PS_STRICT);
  *     int score = ps_is_silent(&skeleton) ? 0 : ps_term(&skeleton, &board, &ps_default_weights);
  *
- * Each side scores for its principal pair, its own score minus the opponent's is the term:
+ * Each side scores for its principal chain, its own score minus the opponent's is the term:
  *
- *     base lever live or played    base lever by tempi + support + room + pieces, each times the grade's
- * percent else head lever live or played              head lever by tempi + support, each times the grade's
- * percent else                                        nothing
+ *     base lever live         (base lever by tempi + support + room + pieces) times the grade's percentage
+ *     else head lever live    (head lever by tempi + support) times the grade's percentage
+ *     else                    nothing
  *
- * So that the term is the same on a board with the wings changed round, the last step of the order of pairs
- * (the place on the board) is replaced: among pairs that the earlier steps leave equal the best score counts.
- * A played head lever scores like a live one, with 0 tempi. As long as the principal pair stays the same, a
- * firmer grade, fewer tempi and more supporters never score less. */
+ * So that the term is the same on a board with the wings changed round, the last step of the order of chains
+ * (the place on the board) is replaced: among chains that the earlier steps leave equal the best score
+ * counts. A played lever has 0 tempi. As long as the principal chain stays the same, a firmer grade, fewer tempi and
+ * more supporters never score less. */
 
 /* Two readings of the rule. Loose is how it is usually misapplied: any two linked own pawns on neighbouring
  * files count, rammed or not, all as firm, each side by itself. What points off the board has no base lever
  * there. */
-typedef enum ps_rule { PS_STRICT, PS_LOOSE, PS_RULE_COUNT } ps_rule;
+typedef enum ps_rule { PS_NO_RULE = -1, PS_STRICT, PS_LOOSE, PS_RULE_COUNT } ps_rule;
 
 const char *ps_rule_name(ps_rule rule);
 
-/* A lever that may score, for a pair that may be principal. */
+/* A lever that may score, of a chain that may be principal. */
 typedef struct ps_lead {
     int8_t square; /* of the lever */
     int8_t pawn;   /* the same square if the lever is played */
@@ -324,7 +398,7 @@ typedef struct ps_skeleton {
     uint8_t grade[2];      /* by ps_side: ps_grade of all its leads */
     uint8_t rule;          /* ps_rule */
     uint8_t unused;
-    ps_lead leads[2][PS_MAX_PAIRS];
+    ps_lead leads[2][PS_MAX_CHAINS];
 } ps_skeleton;
 
 /* Reads the pawns of both sides, by ps_side. */
@@ -356,7 +430,14 @@ extern const ps_weights ps_default_weights;
 int ps_term(const ps_skeleton *skeleton, const ps_board *board, const ps_weights *weights);
 
 /* What the term is made of. */
-typedef enum ps_part { PS_PART_LEVER, PS_PART_SUPPORT, PS_PART_ROOM, PS_PART_PIECES, PS_PART_COUNT } ps_part;
+typedef enum ps_part {
+    PS_NO_PART = -1,
+    PS_PART_LEVER,
+    PS_PART_SUPPORT,
+    PS_PART_ROOM,
+    PS_PART_PIECES,
+    PS_PART_COUNT
+} ps_part;
 
 const char *ps_part_name(ps_part part);
 

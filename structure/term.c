@@ -15,8 +15,7 @@ static int sum_parts(const ps_side_term *term)
 
 static int blocked_steps(const ps_board *board, Side side, const ps_lead *lead)
 {
-    Square pawn = (Square)lead->pawn;
-    Square goal = (Square)lead->square;
+    Square pawn = lead->pawn, goal = lead->square;
     return steps_to_go(side, pawn, goal) +
            count_squares(squares_to_go(side, pawn, goal) & board_pieces(board));
 }
@@ -25,11 +24,11 @@ static int blocked_steps(const ps_board *board, Side side, const ps_lead *lead)
 static ps_side_term score_lead(const ps_skeleton *skeleton, const ps_board *board, const ps_weights *weights,
                                Side side, const ps_lead *lead, int blocked)
 {
-    Support support = count_support(board, side, (Square)lead->square, (Square)lead->pawn);
+    Support support = count_support(board, side, lead->square, lead->pawn);
     int surplus = support.supporters - support.attackers;
     ps_side_term term = {
         .square = lead->square,
-        .lever = (ps_break_kind)skeleton->lever[side],
+        .lever = skeleton->lever[side],
         .tempi = lead->pawn == lead->square ? 0 : blocked + support_short(support),
     };
     const int *by_tempi = term.lever == PS_BASE ? weights->base_lever : weights->head_lever;
@@ -63,7 +62,7 @@ static ps_side_term score_side(const ps_skeleton *skeleton, const ps_board *boar
     for (int i = 0; i < skeleton->lead_count[side]; i++) {
         const ps_lead *lead = &skeleton->leads[side][i];
         int blocked = blocked_steps(board, side, lead);
-        /* The order of pairs asks for the tempi of base levers only. */
+        /* The order of chains asks for the tempi of base levers only. */
         bool rank_by_tempi = best.square != PS_NO_SQUARE && best.lever == PS_BASE;
         if (rank_by_tempi && blocked > best.tempi)
             continue;
@@ -79,9 +78,9 @@ static ps_side_term score_side(const ps_skeleton *skeleton, const ps_board *boar
 int ps_term_parts(ps_side_term out[2], const ps_skeleton *skeleton, const ps_board *board,
                   const ps_weights *weights)
 {
-    for (int side = WHITE; side <= BLACK; side++)
-        out[side] = score_side(skeleton, board, weights, (Side)side);
-    Side us = (Side)board->to_move;
+    for (Side side = WHITE; side <= BLACK; side++)
+        out[side] = score_side(skeleton, board, weights, side);
+    Side us = board->to_move;
     return sum_parts(&out[us]) - sum_parts(&out[opposite(us)]);
 }
 

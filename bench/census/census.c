@@ -77,9 +77,8 @@ static void note_first_moment(CensusWatch *watch, const Position *position, int 
     game->de_ply = ply;
     game->first_to_break = analysis.first_to_break;
     for (int side = WHITE; side <= BLACK; side++) {
-        const ps_plan *plan = &analysis.plan[side];
-        const ps_pair_side *view = &analysis.pairs[plan->pair].side[side];
-        game->side[side] = (CensusSide){.verdict = plan->verdict,
+        const ps_chain_side *view = ps_plan_chain(&analysis, side);
+        game->side[side] = (CensusSide){.verdict = analysis.plan[side].verdict,
                                         .status = view->base_lever.status,
                                         .base_lever = view->base_lever.square,
                                         .head_lever = view->head_lever.square};

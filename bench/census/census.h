@@ -1,9 +1,9 @@
-/* A survey of games: how often locked pairs occur, where, and what was done about them. This is what one game
+/* A survey of games: how often locked chains occur, where, and what was done about them. This is what one game
  * shows; census_totals.h adds up many.
  *
  * Only the main line counts, and only positions that a ply has led to: the first position of a game does not,
  * even if a FEN tag gives it. All lever squares are those that a side's plan has at the first moment of a
- * locked de pair, and stay so for the rest of the game. A lever is played when, at any later ply, a pawn of
+ * locked chain on d and e, and stay so for the rest of the game. A lever is played when, at any later ply, a pawn of
  * that side goes to its square without capturing. Plies count from 1. */
 #ifndef PAWNVANE_CENSUS_H
 #define PAWNVANE_CENSUS_H
@@ -13,11 +13,11 @@
 
 enum { CENSUS_PAIR_COUNT = 7, CENSUS_ECO_COUNT = 500 };
 
-/* What a side had at the first moment of a locked de pair, and what it did with it. */
+/* What a side had at the first moment of a locked chain on d and e, and what it did with it. */
 typedef struct CensusSide {
     ps_verdict verdict;
-    ps_status status;           /* of the base lever */
-    int base_lever, head_lever; /* squares of the principal pair; PS_NO_SQUARE where there is none */
+    ps_status status;           /* of the base lever; PS_NO_STATUS where there is none */
+    int base_lever, head_lever; /* squares of the principal chain; PS_NO_SQUARE where there is none */
     int base_ply, head_ply;     /* when it was played, 0 if never */
 } CensusSide;
 
@@ -26,12 +26,12 @@ typedef struct CensusGame {
     size_t line;
     int plies;
     PgnResult result;
-    unsigned pairs;       /* that occurred: bit 0 for ab */
+    unsigned pairs;       /* locked files that occurred: bit 0 for ab */
     unsigned near_misses; /* that occurred: bit 0 for the first ps_near_miss */
     int eco;              /* A00 is 0, E99 is 499; -1 if it is not given */
     int rating[2];        /* by Side, 0 if it is not given */
     char *opening;        /* null if it is not given or not wanted */
-    int de_ply;           /* of the first locked de pair, 0 if there is none; without it nothing below means
+    int de_ply;           /* of the first chain on d and e, 0 if there is none; without it nothing below means
                              anything */
     int first_to_break;   /* at that moment: a ps_side or PS_NOBODY */
     CensusSide side[2];   /* by Side */

@@ -37,11 +37,11 @@ static void draw_pairs(FILE *out, const CensusTotals *totals)
 {
     ChartValue values[CENSUS_PAIR_COUNT];
     for (int file = 0; file < CENSUS_PAIR_COUNT; file++)
-        values[file] = percent(ps_files_name(file), totals->reached[file], totals->games);
+        values[file] = percent(ps_files_name(file, file + 1), totals->reached[file], totals->games);
     chart_bars(out,
                &(Chart){.id = "chart-pairs",
-                        .title = "How often each pair is locked",
-                        .item = "Pair",
+                        .title = "How often neighbouring files are locked",
+                        .item = "Files",
                         .value = "Percent of games",
                         .decimals = 1},
                values, CENSUS_PAIR_COUNT);
@@ -79,7 +79,7 @@ void census_write_page(FILE *out, const CensusTotals *totals)
     page_begin(out, "Census of locked pawn chains", subtitle, "Census of locked pawn chains");
     chart_definitions(out);
     if (totals->games > 0)
-        page_paragraph(out, PAGE_LEAD, "%zu of %zu games (%.1f percent) reach a locked de pair.", de,
+        page_paragraph(out, PAGE_LEAD, "%zu of %zu games (%.1f percent) reach a locked chain on d and e.", de,
                        totals->games, 100.0 * (double)de / (double)totals->games);
     page_paragraph(out, PAGE_NOTE, "%s", census_warning);
     if (totals->games > 0) {
@@ -87,5 +87,5 @@ void census_write_page(FILE *out, const CensusTotals *totals)
         draw_results(out, totals);
     }
     census_write_tables(totals, true, &(TableSink){&table, sink_begin, sink_cell, sink_end});
-    page_end(out, "Counted over the main lines of the games; a pair counts if it is locked after any ply.");
+    page_end(out, "Counted over the main lines of the games; files count if they are locked after any ply.");
 }

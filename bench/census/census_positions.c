@@ -58,6 +58,11 @@ static void copy_name(const char *file, char name[NAME_SIZE])
     }
 }
 
+static const char *status_text(const CensusSide *side)
+{
+    return side->status == PS_NO_STATUS ? "none" : ps_status_name(side->status);
+}
+
 static void write_line(char line[LINE_SIZE], const char *file, const CensusGame *game,
                        const Position *position)
 {
@@ -70,9 +75,9 @@ static void write_line(char line[LINE_SIZE], const char *file, const CensusGame 
     const CensusSide *other = &game->side[opposite(position_turn(position))];
     copy_name(file, name);
     snprintf(line, LINE_SIZE, "%.*s c0 \"%s/%s\"; c1 \"%s/%s\"; fmvn %d; hmvc %d; id \"%s, game %zu\";",
-             (int)(end - game->fen), game->fen, ps_verdict_name(own->verdict), ps_status_name(own->status),
-             ps_verdict_name(other->verdict), ps_status_name(other->status), position->fullmove,
-             position->halfmoves, name, game->number);
+             (int)(end - game->fen), game->fen, ps_verdict_name(own->verdict), status_text(own),
+             ps_verdict_name(other->verdict), status_text(other), position->fullmove, position->halfmoves,
+             name, game->number);
 }
 
 bool census_positions_add(CensusPositions *positions, const char *file, const CensusGame *game)

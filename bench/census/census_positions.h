@@ -14,7 +14,7 @@ typedef struct CensusPositions {
 /* False on failure, about which something has been said; so below. */
 bool census_positions_open(CensusPositions *positions, const char *path);
 
-/* Writes the position at which a game's first de pair was locked, once for all games that share it:
+/* Writes the position at which a game's first chain on d and e was locked, once for all games that share it:
  *
  *     PLACEMENT w - - c0 "applies/open"; c1 "misleading/barred"; fmvn 12; hmvc 0; id "club.pgn, game 3";
  *

@@ -62,7 +62,7 @@ static void text_end(void *context)
 void census_print_text(const CensusTotals *totals)
 {
     TextTable table;
-    printf("%zu games, %zu left out, %llu plies; %zu games reach a locked de pair", totals->games,
+    printf("%zu games, %zu left out, %llu plies; %zu games reach a locked chain on d and e", totals->games,
            totals->skipped, (unsigned long long)totals->plies, census_de_games(totals));
     if (census_de_games(totals) > 0)
         printf(", at ply %.1f on average", (double)totals->first_de_plies / (double)census_de_games(totals));
@@ -147,12 +147,12 @@ static void add_first_de(cJSON *object, const CensusTotals *totals)
     for (int side = PS_WHITE; side <= PS_BLACK; side++) {
         cJSON *classes = cJSON_AddObjectToObject(first, ps_side_name((ps_side)side));
         for (int verdict = 0; verdict < (int)PS_VERDICT_COUNT; verdict++) {
-            for (int status = 0; status < (int)PS_STATUS_COUNT; status++) {
+            for (int status = 0; status < CENSUS_STATUS_COUNT; status++) {
                 char name[32];
                 if (totals->first_de[side][verdict][status] == 0)
                     continue;
                 snprintf(name, sizeof name, "%s/%s", ps_verdict_name((ps_verdict)verdict),
-                         ps_status_name((ps_status)status));
+                         census_status_name(status));
                 add_count(classes, name, totals->first_de[side][verdict][status]);
             }
         }
@@ -167,7 +167,7 @@ bool census_print_json(const CensusTotals *totals)
     add_count(object, "plies", totals->plies);
     cJSON *reached = cJSON_AddObjectToObject(object, "reached");
     for (int file = 0; file < CENSUS_PAIR_COUNT; file++)
-        add_count(reached, ps_files_name(file), totals->reached[file]);
+        add_count(reached, ps_files_name(file, file + 1), totals->reached[file]);
     add_first_de(object, totals);
     add_by_side(object, "base_lever_played", totals->base_lever_played);
     add_by_side(object, "head_lever_played", totals->head_lever_played);
@@ -216,7 +216,7 @@ static void add_first_moment(cJSON *object, const CensusGame *game)
         const CensusSide *side = &game->side[i];
         cJSON *entry = cJSON_AddObjectToObject(first, ps_side_name((ps_side)i));
         add_text(entry, "verdict", ps_verdict_name(side->verdict));
-        add_text(entry, "status", ps_status_name(side->status));
+        add_text(entry, "status", side->status == PS_NO_STATUS ? NULL : ps_status_name(side->status));
         add_square(entry, "base_lever", side->base_lever);
         add_square(entry, "head_lever", side->head_lever);
         add_ply(entry, "base_played", side->base_ply);
@@ -240,7 +240,7 @@ bool census_print_game(const char *file, const CensusGame *game)
     cJSON *reached = cJSON_AddArrayToObject(object, "reached");
     for (int pair = 0; pair < CENSUS_PAIR_COUNT; pair++)
         if (game->pairs & 1U << pair)
-            cJSON_AddItemToArray(reached, cJSON_CreateString(ps_files_name(pair)));
+            cJSON_AddItemToArray(reached, cJSON_CreateString(ps_files_name(pair, pair + 1)));
     cJSON *near_misses = cJSON_AddArrayToObject(object, "near_misses");
     for (int i = 0; i < (int)PS_NEAR_MISS_COUNT; i++)
         if (game->near_misses & 1U << i)

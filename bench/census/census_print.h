@@ -9,21 +9,23 @@ void census_print_text(const CensusTotals *totals);
 /* One line for each number: table, row, column, value. */
 void census_print_csv(const CensusTotals *totals);
 
-/* One object. `games skipped plies`; `reached`: games by pair; `first_de`: by side, "verdict/status" at the
- * first moment of a locked de pair -> games; `base_lever_played`, `head_lever_played`: games by side;
- * `near_misses`: games; `first`: games by who played the base lever first. False if memory runs out. */
+/* One object. `games skipped plies`; `reached`: games by two files that were locked; `first_de`: by side,
+ * "verdict/status" at the first moment of a locked chain on d and e -> games; `base_lever_played`,
+ * `head_lever_played`: games by side; `near_misses`: games; `first`: games by who played the base lever first.
+ * False if memory runs out. */
 bool census_print_json(const CensusTotals *totals);
 
 /* One object for a game. False if memory runs out.
  *
- *     {"file": "club.pgn", "game": 3, "line": 41, "plies": 80, "result": "1-0", "eco": "C02", "opening":
- * null, "reached": ["de"], "near_misses": [], "first_de": {"ply": 9, "first_to_break": "white", "white":
- * SIDE, "black": SIDE}}                                                          null without a locked de
- * pair
+ *     {"file": "club.pgn", "game": 3, "line": 41, "plies": 80, "result": "1-0", "eco": "C02",
+ *      "opening": null, "reached": ["de"], "near_misses": [],
+ *      "first_de": {"ply": 9, "first_to_break": "white", "white": SIDE, "black": SIDE}}
  *
  *     SIDE   {"verdict": "applies", "status": "open", "base_lever": "f5", "head_lever": "c4",
- *             "base_played": 21, "head_played": null}                   the ply at which it was played or
- * null */
+ *             "base_played": 21, "head_played": null}
+ *
+ * `first_de` is null without a locked chain on d and e; a lever that was not played, or does not exist, is
+ * null. */
 bool census_print_game(const char *file, const CensusGame *game);
 
 #endif

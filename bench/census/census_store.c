@@ -56,7 +56,7 @@ static void bind_number(Binder *binder, sqlite3_int64 number)
 
 static const char *pair_name(int pair)
 {
-    return ps_files_name(pair);
+    return ps_files_name(pair, pair + 1);
 }
 
 static const char *near_miss_name(int i)
@@ -78,7 +78,7 @@ static void bind_set(Binder *binder, unsigned set, int count, const char *(*name
 static void bind_side(Binder *binder, const CensusSide *side)
 {
     bind_text(binder, ps_verdict_name(side->verdict));
-    bind_text(binder, ps_status_name(side->status));
+    bind_text(binder, side->status == PS_NO_STATUS ? NULL : ps_status_name(side->status));
     bind_text(binder, side->base_lever == PS_NO_SQUARE ? NULL : ps_square_name(side->base_lever));
     bind_number(binder, side->base_ply);
     bind_text(binder, side->head_lever == PS_NO_SQUARE ? NULL : ps_square_name(side->head_lever));

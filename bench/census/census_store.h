@@ -2,9 +2,9 @@
  * the tables of a run besides; those stay as they are.
  *
  *     CREATE TABLE census_game (file, game, line, plies, result, eco, opening, white_rating, black_rating,
- *         reached,                 -- pairs, "de ef"
+ *         reached,                 -- files that were locked, "de ef"
  *         near_misses,             -- "same_way rim"
- *         de_ply,                  -- null without a locked de pair, and so are the rest
+ *         de_ply,                  -- null without a locked chain on d and e, and so are the rest
  *         first_to_break,
  *         white_verdict, white_status, white_base_lever, white_base_ply, white_head_lever, white_head_ply,
  *         black_verdict, ...) */

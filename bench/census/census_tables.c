@@ -63,10 +63,10 @@ static void write_pairs(const Writer *w)
 {
     static const PageColumn columns[] = {
         {"Pair", false}, {"Grade", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
-    BEGIN(w, "pairs", "Games in which a pair was locked", "After any ply of the main line.", columns);
+    BEGIN(w, "pairs", "Games in which two files were locked", "After any ply of the main line.", columns);
     for (int file = 0; file < CENSUS_PAIR_COUNT; file++) {
-        cell(w, "%s", ps_files_name(file));
-        cell(w, "%s", ps_grade_name(census_grade(file)));
+        cell(w, "%s", ps_files_name(file, file + 1));
+        cell(w, "%s", ps_grade_name(ps_grade_of_pairs(1U << file)));
         share_cells(w, w->totals->reached[file], w->totals->games);
     }
     end(w);
@@ -76,7 +76,7 @@ static void write_grades(const Writer *w)
 {
     static const PageColumn columns[] = {
         {"Grade", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
-    BEGIN(w, "grades", "Games with a locked pair of a grade",
+    BEGIN(w, "grades", "Games with a locked chain of a grade",
           "A game counts once for each grade that it has.", columns);
     for (int grade = PS_FIRM; grade >= (int)PS_VOID; grade--) {
         cell(w, "%s", ps_grade_name((ps_grade)grade));
@@ -90,7 +90,7 @@ static void write_near_misses(const Writer *w)
     static const PageColumn columns[] = {
         {"Near miss", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
     BEGIN(w, "near-misses", "Games with a near miss",
-          "Positions that look like a locked pair and are none, or one that says nothing.", columns);
+          "Positions that look like a locked chain and are none, or one that says nothing.", columns);
     for (int i = 0; i < (int)PS_NEAR_MISS_COUNT; i++) {
         cell(w, "%s", ps_near_miss_name((ps_near_miss)i));
         share_cells(w, w->totals->near_misses[i], w->totals->games);
@@ -106,9 +106,9 @@ static void opening_row(const Writer *w, const char *name, const CensusOpening *
     share_cells(w, opening->de, opening->games);
 }
 
-static const PageColumn opening_columns[] = {{"Code", false},           {"Games", true},
-                                             {"Any locked pair", true}, {"Locked de", true},
-                                             {"Percent", true},         {"95 % interval", true}};
+static const PageColumn opening_columns[] = {
+    {"Code", false},      {"Games", true},   {"Any locked chain", true},
+    {"On d and e", true}, {"Percent", true}, {"95 % interval", true}};
 
 static void write_letters(const Writer *w)
 {
@@ -128,8 +128,8 @@ static void write_letters(const Writer *w)
 
 static void write_codes(const Writer *w)
 {
-    BEGIN(w, "codes", "By opening code", "Codes with at least one game that reaches a locked de pair.",
-          opening_columns);
+    BEGIN(w, "codes", "By opening code",
+          "Codes with at least one game that reaches a locked chain on d and e.", opening_columns);
     for (int eco = 0; eco < CENSUS_ECO_COUNT; eco++) {
         char text[CENSUS_ECO_SIZE];
         if (w->totals->openings[eco].de == 0)
@@ -144,16 +144,16 @@ static void write_first_moments(const Writer *w)
 {
     static const PageColumn columns[] = {
         {"Verdict", false}, {"Base lever", false}, {"White", true}, {"Black", true}};
-    BEGIN(w, "first-de", "The first moment of a locked de pair",
+    BEGIN(w, "first-de", "The first moment of a locked chain on d and e",
           "What the direction said to each side, and the state of its base lever.", columns);
     for (int verdict = 0; verdict < (int)PS_VERDICT_COUNT; verdict++) {
-        for (int status = 0; status < (int)PS_STATUS_COUNT; status++) {
+        for (int status = 0; status < CENSUS_STATUS_COUNT; status++) {
             size_t white = w->totals->first_de[WHITE][verdict][status];
             size_t black = w->totals->first_de[BLACK][verdict][status];
             if (white + black == 0)
                 continue;
             cell(w, "%s", ps_verdict_name((ps_verdict)verdict));
-            cell(w, "%s", ps_status_name((ps_status)status));
+            cell(w, "%s", census_status_name(status));
             cell(w, "%zu", white);
             cell(w, "%zu", black);
         }
@@ -189,7 +189,8 @@ static void write_first(const Writer *w)
         {"First to play the base lever", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
     static const char *const names[CENSUS_FIRST_COUNT] = {"White", "Black", "neither"};
     BEGIN(w, "first", "Who was first",
-          "In games that reach a locked de pair; the last row in those whose first to break the count of "
+          "In games that reach a locked chain on d and e; the last row in those whose first to break the "
+          "count of "
           "tempi named.",
           columns);
     for (int i = 0; i < CENSUS_FIRST_COUNT; i++) {
@@ -235,9 +236,9 @@ static void share_row(const Writer *w, const char *name, const CensusShare *shar
 static void write_status(const Writer *w)
 {
     BEGIN(w, "by-status", "Base lever played, by its state at the first moment",
-          "All sides of games that reach a locked de pair.", share_columns);
-    for (int status = 0; status < (int)PS_STATUS_COUNT; status++)
-        share_row(w, ps_status_name((ps_status)status), &w->totals->by_status[status]);
+          "All sides of games that reach a locked chain on d and e.", share_columns);
+    for (int status = 0; status < CENSUS_STATUS_COUNT; status++)
+        share_row(w, census_status_name(status), &w->totals->by_status[status]);
     end(w);
 }
 

@@ -9,12 +9,9 @@ static const int band_ends[CENSUS_BAND_COUNT - 1] = {1200, 1500, 1800, 2100, 240
 const char *const census_band_names[CENSUS_BAND_COUNT] = {"below 1200",   "1200 to 1499", "1500 to 1799",
                                                           "1800 to 2099", "2100 to 2399", "2400 and more"};
 
-ps_grade census_grade(int file)
+const char *census_status_name(int status)
 {
-    /* The definitions in structure/structure.h, 1. */
-    static const ps_grade grades[CENSUS_PAIR_COUNT] = {PS_VOID,   PS_DOUBTFUL, PS_LIKELY, PS_FIRM,
-                                                       PS_LIKELY, PS_DOUBTFUL, PS_VOID};
-    return grades[file];
+    return status == CENSUS_NO_LEVER ? "none" : ps_status_name(status);
 }
 
 size_t census_de_games(const CensusTotals *totals)
@@ -57,7 +54,8 @@ static void add_side(CensusTotals *totals, const CensusGame *game, Side side)
 {
     const CensusSide *s = &game->side[side];
     bool played = s->base_ply > 0;
-    totals->first_de[side][s->verdict][s->status]++;
+    int status = s->status == PS_NO_STATUS ? (int)CENSUS_NO_LEVER : (int)s->status;
+    totals->first_de[side][s->verdict][status]++;
     if (played) {
         totals->base_lever_played[side]++;
         totals->base_lever_delay[side] += (uint64_t)(s->base_ply - game->de_ply);
@@ -66,7 +64,7 @@ static void add_side(CensusTotals *totals, const CensusGame *game, Side side)
         totals->head_lever_played[side]++;
         totals->head_lever_delay[side] += (uint64_t)(s->head_ply - game->de_ply);
     }
-    add_share(&totals->by_status[s->status], played);
+    add_share(&totals->by_status[status], played);
     if (!census_is_live(s->status))
         return;
     add_result(&totals->results[played], game->result, side);
@@ -95,7 +93,7 @@ void census_totals_add(CensusTotals *totals, const CensusGame *game)
     for (int file = 0; file < CENSUS_PAIR_COUNT; file++) {
         if (game->pairs & 1U << file) {
             totals->reached[file]++;
-            grades |= 1U << census_grade(file);
+            grades |= 1U << ps_grade_of_pairs(1U << file);
         }
     }
     for (int grade = 0; grade < (int)PS_GRADE_COUNT; grade++)

@@ -6,7 +6,7 @@
 
 #include <stdint.h>
 
-/* Of the games that give an ECO code; `any` has a locked pair of any grade but void. */
+/* Of the games that give an ECO code; `any` has a locked chain of any grade but void. */
 typedef struct CensusOpening {
     size_t games, any, de;
 } CensusOpening;
@@ -28,16 +28,20 @@ extern const char *const census_band_names[CENSUS_BAND_COUNT];
 /* First to play its base lever: White, Black, neither. */
 enum { CENSUS_NEITHER = 2, CENSUS_FIRST_COUNT };
 
+/* The states of a base lever, and one more place for chains that point off the board and have none. */
+enum { CENSUS_NO_LEVER = PS_STATUS_COUNT, CENSUS_STATUS_COUNT };
+const char *census_status_name(int status);
+
 typedef struct CensusTotals {
     size_t games, skipped;
     uint64_t plies;
     size_t reached[CENSUS_PAIR_COUNT];      /* games, by pair */
-    size_t grades[PS_GRADE_COUNT];          /* games with a locked pair of that grade */
+    size_t grades[PS_GRADE_COUNT];          /* games with locked files of that grade */
     size_t near_misses[PS_NEAR_MISS_COUNT]; /* games */
     CensusOpening openings[CENSUS_ECO_COUNT];
 
-    /* From here on only games that reach a locked de pair, by Side. */
-    size_t first_de[2][PS_VERDICT_COUNT][PS_STATUS_COUNT];
+    /* From here on only games that reach a locked chain on d and e, by Side. */
+    size_t first_de[2][PS_VERDICT_COUNT][CENSUS_STATUS_COUNT];
     uint64_t first_de_plies; /* sum */
     size_t base_lever_played[2], head_lever_played[2];
     uint64_t base_lever_delay[2], head_lever_delay[2]; /* sums of the plies from the first moment */
@@ -47,16 +51,13 @@ typedef struct CensusTotals {
     size_t foretold, foretold_rightly;
     /* Sides whose base lever was live at the first moment; not played, played. */
     CensusResults results[2];
-    CensusShare by_status[PS_STATUS_COUNT];
+    CensusShare by_status[CENSUS_STATUS_COUNT];
     CensusShare by_rating[CENSUS_BAND_COUNT];
 } CensusTotals;
 
 void census_totals_add(CensusTotals *totals, const CensusGame *game);
 
-/* The grade of a pair; its lower file counts from 0. */
-ps_grade census_grade(int file);
-
-/* Games that reach a locked de pair. */
+/* Games that reach a locked chain on d and e. */
 size_t census_de_games(const CensusTotals *totals);
 
 /* Whether a lever in that state can still be played, but has not been. */

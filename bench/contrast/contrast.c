@@ -50,8 +50,8 @@ static void classify(const Position *position, ContrastResult *result)
     ps_analyse(&analysis, &board);
     const ps_plan *plan = &analysis.plan[board.to_move];
     result->verdict = plan->verdict;
-    result->has_grade = analysis.pair_count > 0;
-    result->grade = plan->verdict == PS_NONE ? PS_VOID : analysis.pairs[plan->pair].grade;
+    result->has_grade = analysis.chain_count > 0;
+    result->grade = plan->verdict == PS_NONE ? PS_VOID : analysis.chains[plan->chain].grade;
 }
 
 static void think_cold(Player *player, const ContrastPlan *plan, Arms arm, const Game *game,

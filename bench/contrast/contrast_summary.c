@@ -22,7 +22,7 @@ static void name_class(int index, ContrastClass *class)
         class->name = ps_grade_name((ps_grade)(PS_GRADE_COUNT - 1 - (index - CLASS_GRADE)));
     } else if (index == CLASS_NO_PAIR) {
         class->kind = "grade";
-        class->name = "no pair";
+        class->name = "no chain";
     }
 }
 

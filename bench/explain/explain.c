@@ -37,7 +37,7 @@ static void print_number(FILE *out, int width, int count)
 
 static void print_plans(FILE *out, const ps_analysis *analysis)
 {
-    fprintf(out, "%-7s%-12s%-14s%-11s%-16s%6s%6s%8s\n", "Plan", "verdict", "pair", "region", "base lever",
+    fprintf(out, "%-7s%-12s%-14s%-11s%-16s%6s%6s%8s\n", "Plan", "verdict", "chain", "region", "base lever",
             "tempi", "room", "pieces");
     for (int side = PS_WHITE; side <= PS_BLACK; side++) {
         const ps_plan *plan = &analysis->plan[side];
@@ -46,11 +46,16 @@ static void print_plans(FILE *out, const ps_analysis *analysis)
             fprintf(out, "%s\n", ps_verdict_name(plan->verdict));
             continue;
         }
-        const ps_pair *pair = &analysis->pairs[plan->pair];
+        const ps_chain *chain = &analysis->chains[plan->chain];
         const ps_lever *lever = ps_plan_lever(analysis, (ps_side)side);
-        fprintf(out, "%-12s%s %-11s%-11s%s %-13s", ps_verdict_name(plan->verdict), ps_files_name(pair->file),
-                ps_grade_name(pair->grade), ps_region_name(plan->region), ps_square_name(lever->square),
-                ps_status_name(lever->status));
+        char named[24] = "-", lever_state[24] = "-";
+        snprintf(named, sizeof named, "%s %s", ps_files_name(chain->first_file, chain->last_file),
+                 ps_grade_name(chain->grade));
+        if (lever->square != PS_NO_SQUARE)
+            snprintf(lever_state, sizeof lever_state, "%s %s", ps_square_name(lever->square),
+                     ps_status_name(lever->status));
+        fprintf(out, "%-12s%-14s%-11s%-16s", ps_verdict_name(plan->verdict), named,
+                ps_region_name(plan->region), lever_state);
         print_number(out, 6, lever->tempi);
         print_number(out, 6, plan->room);
         print_number(out, 8, plan->pieces);

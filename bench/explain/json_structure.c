@@ -1,4 +1,7 @@
 #include "bench/explain/json_structure.h"
+#include "structure/bitboard.h"
+
+#include <stdio.h>
 
 static void add_square(cJSON *object, const char *key, int square)
 {
@@ -19,6 +22,18 @@ static void add_squares(cJSON *object, const char *key, const int *squares, int 
         cJSON_AddItemToArray(array, cJSON_CreateString(ps_square_name(squares[i])));
 }
 
+/* The origin and goal of each capture, as "c5d6". */
+static void add_captures(cJSON *object, const char *key, const ps_capture_list *captures)
+{
+    cJSON *array = cJSON_AddArrayToObject(object, key);
+    for (int i = 0; i < captures->count; i++) {
+        char text[5];
+        snprintf(text, sizeof text, "%s%s", ps_square_name(captures->items[i].from),
+                 ps_square_name(captures->items[i].to));
+        cJSON_AddItemToArray(array, cJSON_CreateString(text));
+    }
+}
+
 static cJSON *lever_object(const ps_lever *lever)
 {
     if (lever->square == PS_NO_SQUARE)
@@ -37,7 +52,7 @@ static cJSON *lever_object(const ps_lever *lever)
     return object;
 }
 
-static cJSON *side_object(const ps_pair_side *side)
+static cJSON *side_object(const ps_chain_side *side)
 {
     cJSON *object = cJSON_CreateObject();
     char file[2] = {(char)('a' + side->toward), '\0'};
@@ -48,13 +63,13 @@ static cJSON *side_object(const ps_pair_side *side)
     return object;
 }
 
-static cJSON *pair_object(const ps_pair *pair)
+static cJSON *chain_object(const ps_chain *chain)
 {
     cJSON *object = cJSON_CreateObject();
-    cJSON_AddStringToObject(object, "files", ps_files_name(pair->file));
-    cJSON_AddStringToObject(object, "grade", ps_grade_name(pair->grade));
+    cJSON_AddStringToObject(object, "files", ps_files_name(chain->first_file, chain->last_file));
+    cJSON_AddStringToObject(object, "grade", ps_grade_name(chain->grade));
     for (int side = PS_WHITE; side <= PS_BLACK; side++)
-        cJSON_AddItemToObject(object, ps_side_name((ps_side)side), side_object(&pair->side[side]));
+        cJSON_AddItemToObject(object, ps_side_name((ps_side)side), side_object(&chain->side[side]));
     return object;
 }
 
@@ -70,10 +85,13 @@ static cJSON *plan_object(const ps_analysis *analysis, ps_side side)
         return object;
     }
     const ps_lever *lever = ps_plan_lever(analysis, side);
-    cJSON_AddStringToObject(object, "files", ps_files_name(analysis->pairs[plan->pair].file));
+    const ps_chain *chain = &analysis->chains[plan->chain];
+    cJSON_AddStringToObject(object, "files", ps_files_name(chain->first_file, chain->last_file));
     cJSON_AddStringToObject(object, "region", ps_region_name(plan->region));
     add_square(object, "lever", lever->square);
-    cJSON_AddStringToObject(object, "status", ps_status_name(lever->status));
+    cJSON_AddItemToObject(object, "status",
+                          lever->square == PS_NO_SQUARE ? cJSON_CreateNull()
+                                                        : cJSON_CreateString(ps_status_name(lever->status)));
     add_count(object, "tempi", lever->tempi);
     add_count(object, "room", plan->room);
     add_count(object, "pieces", plan->pieces);
@@ -97,9 +115,9 @@ cJSON *json_structure(const char *fen, const ps_analysis *analysis)
     cJSON *object = cJSON_CreateObject();
     cJSON_AddStringToObject(object, "fen", fen);
 
-    cJSON *pairs = cJSON_AddArrayToObject(object, "pairs");
-    for (int i = 0; i < analysis->pair_count; i++)
-        cJSON_AddItemToArray(pairs, pair_object(&analysis->pairs[i]));
+    cJSON *chains = cJSON_AddArrayToObject(object, "chains");
+    for (int i = 0; i < analysis->chain_count; i++)
+        cJSON_AddItemToArray(chains, chain_object(&analysis->chains[i]));
 
     cJSON *plan = cJSON_AddObjectToObject(object, "plan");
     for (int side = PS_WHITE; side <= PS_BLACK; side++)
@@ -113,6 +131,10 @@ cJSON *json_structure(const char *fen, const ps_analysis *analysis)
                           analysis->first_to_break == PS_NOBODY
                               ? cJSON_CreateNull()
                               : cJSON_CreateString(ps_side_name((ps_side)analysis->first_to_break)));
+
+    cJSON *tension = cJSON_AddObjectToObject(object, "tension");
+    for (Side side = WHITE; side <= BLACK; side++)
+        add_captures(tension, ps_side_name(side), &analysis->tension[side]);
 
     cJSON *breaks = cJSON_AddObjectToObject(object, "breaks");
     for (int side = PS_WHITE; side <= PS_BLACK; side++) {

@@ -64,21 +64,14 @@ static void draw_lever(Canvas *canvas, const ps_lever *lever, const char bracket
     place[1] = brackets[1];
 }
 
-/* The principal pair of a side as that side sees it, null if it has none. */
-static const ps_pair_side *principal_pair(const ps_analysis *analysis, int side)
-{
-    const ps_plan *plan = &analysis->plan[side];
-    return plan->verdict == PS_NONE ? NULL : &analysis->pairs[plan->pair].side[side];
-}
-
 static void draw_levers(Canvas *canvas, const ps_analysis *analysis)
 {
     /* Base levers last: where both fall on one square, they count. */
     for (int base = 0; base <= 1; base++) {
         for (int side = PS_WHITE; side <= PS_BLACK; side++) {
-            const ps_pair_side *pair = principal_pair(analysis, side);
-            if (pair)
-                draw_lever(canvas, base ? &pair->base_lever : &pair->head_lever, base ? "[]" : "()");
+            const ps_chain_side *chain = ps_plan_chain(analysis, side);
+            if (chain)
+                draw_lever(canvas, base ? &chain->base_lever : &chain->head_lever, base ? "[]" : "()");
         }
     }
 }
@@ -86,13 +79,15 @@ static void draw_levers(Canvas *canvas, const ps_analysis *analysis)
 static void draw_arrows(Canvas *canvas, const ps_analysis *analysis)
 {
     for (int side = PS_WHITE; side <= PS_BLACK; side++) {
-        const ps_pair_side *pair = principal_pair(analysis, side);
-        if (!pair)
+        const ps_chain_side *chain = ps_plan_chain(analysis, side);
+        if (!chain)
             continue;
-        char *head = man_place(canvas, (Square)pair->head), *tip = &head[2 * pair->direction];
-        char sign = pair->direction > 0 ? '>' : '<';
-        if (head[pair->direction] == ' ')
-            head[pair->direction] = '-';
+        char *head = man_place(canvas, chain->head), *tip = &head[2 * chain->direction];
+        char sign = chain->direction > 0 ? '>' : '<';
+        if (chain->toward == PS_NO_FILE)
+            continue;
+        if (head[chain->direction] == ' ')
+            head[chain->direction] = '-';
         *tip = *tip == ' ' || *tip == sign ? sign : 'X';
     }
 }

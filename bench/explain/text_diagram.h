@@ -8,7 +8,7 @@
  *                     | /
  *     4   .   .   .   P   .   .   .   .
  *
- * Between the ranks stand rams ( | ) and the links of chains ( / and \ ). Each side's principal pair has an
+ * Between the ranks stand rams ( | ) and the links of chains ( / and \ ). Each side's principal chain has an
  * arrow from the head to the pointed file; [ ] is the square of its base lever, ( ) of its head lever. X is
  * where two signs meet. */
 #ifndef PAWNVANE_TEXT_DIAGRAM_H

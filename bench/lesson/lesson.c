@@ -107,14 +107,14 @@ static bool judge_breaks(Lesson *lesson, Side side, const Position *position, Pl
 const ps_lever *lesson_same_lever(const ps_analysis *before, ps_side side, const ps_lever *lever,
                                   const ps_analysis *after)
 {
-    for (int i = 0; i < before->pair_count; i++) {
-        const ps_pair_side *pair = &before->pairs[i].side[side];
-        bool base = lever == &pair->base_lever;
-        if (!base && lever != &pair->head_lever)
+    for (int i = 0; i < before->chain_count; i++) {
+        const ps_chain_side *chain = &before->chains[i].side[side];
+        bool base = lever == &chain->base_lever;
+        if (!base && lever != &chain->head_lever)
             continue;
-        for (int k = 0; k < after->pair_count; k++) {
-            const ps_pair_side *same = &after->pairs[k].side[side];
-            if (same->head == pair->head && same->base == pair->base)
+        for (int k = 0; k < after->chain_count; k++) {
+            const ps_chain_side *same = &after->chains[k].side[side];
+            if (same->head == chain->head && same->base == chain->base)
                 return base ? &same->base_lever : &same->head_lever;
         }
     }
@@ -124,13 +124,12 @@ const ps_lever *lesson_same_lever(const ps_analysis *before, ps_side side, const
 /* What is worth preparing: the base lever, or the head lever if the base lever can never come. */
 static const ps_lever *choose_aim(const ps_analysis *analysis, ps_side side)
 {
-    const ps_plan *plan = &analysis->plan[side];
-    if (plan->verdict == PS_NONE)
+    const ps_chain_side *chain = ps_plan_chain(analysis, side);
+    if (chain == NULL)
         return NULL;
-    const ps_pair_side *pair = &analysis->pairs[plan->pair].side[side];
-    const ps_lever *levers[] = {&pair->base_lever, &pair->head_lever};
+    const ps_lever *levers[] = {&chain->base_lever, &chain->head_lever};
     for (int i = 0; i < 2; i++)
-        if (ps_lever_is_available(levers[i]))
+        if (ps_lever_is_live(levers[i]))
             return levers[i]->status != PS_PLAYED ? levers[i] : NULL;
     return NULL;
 }
@@ -154,8 +153,8 @@ static int tempi_after(const Lesson *lesson, Side side, const Position *position
     position_play(&next, move);
     lesson_analyse(&next, &after);
     const ps_lever *lever = lesson_same_lever(&lesson->analysis, (ps_side)side, aim, &after);
-    bool nearer = lever != NULL && ps_lever_is_available(lever) && lever->status != PS_PLAYED &&
-                  lever->tempi < aim->tempi;
+    bool nearer =
+        lever != NULL && ps_lever_is_live(lever) && lever->status != PS_PLAYED && lever->tempi < aim->tempi;
     return nearer ? lever->tempi : -1;
 }
 

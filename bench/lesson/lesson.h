@@ -94,8 +94,8 @@ void score_write(int score, char text[SCORE_TEXT_SIZE]);
 /* The analysis of a position. */
 void lesson_analyse(const Position *position, ps_analysis *analysis);
 
-/* The same lever in another analysis: of the pair with the same pawns, the lever on the same square. Null
- * if that pair is gone. */
+/* The same lever in another analysis: of the chain with the same pawns, the lever on the same square. Null
+ * if that chain is gone. */
 const ps_lever *lesson_same_lever(const ps_analysis *before, ps_side side, const ps_lever *lever,
                                   const ps_analysis *after);
 

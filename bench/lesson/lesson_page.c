@@ -71,14 +71,14 @@ static void count_cell(PageTable *table, int count)
         page_cell(table, "%d", count);
 }
 
-/* Of pairs that are not the principal one only what can still happen is worth a row. */
-static void lever_row(PageTable *table, ps_side side, const ps_pair *pair, bool principal,
+/* Of chains that are not the principal one only what can still happen is worth a row. */
+static void lever_row(PageTable *table, ps_side side, const ps_chain *chain, bool principal,
                       const ps_lever *lever, const char *kind)
 {
-    if (lever->square == PS_NO_SQUARE || (!principal && !ps_lever_is_available(lever)))
+    if (lever->square == PS_NO_SQUARE || (!principal && !ps_lever_is_live(lever)))
         return;
     page_cell(table, "%s %s, %s of %s", side_titles[side], ps_square_name(lever->square), kind,
-              ps_files_name(pair->file));
+              ps_files_name(chain->first_file, chain->last_file));
     page_cell(table, "%s%s", ps_square_name(lever->target),
               lever->target_is_base ? ", base of its chain" : "");
     page_cell(table, "%s", ps_status_name(lever->status));
@@ -86,7 +86,7 @@ static void lever_row(PageTable *table, ps_side side, const ps_pair *pair, bool 
     count_cell(table, lever->supporters);
     count_cell(table, lever->attackers);
     char blockers[LIST_SIZE] = "–";
-    bool available = ps_lever_is_available(lever);
+    bool available = ps_lever_is_live(lever);
     for (int i = 0; available && i < lever->blocker_count; i++)
         snprintf(blockers + 3 * i, sizeof blockers - 3 * (size_t)i, "%s ",
                  ps_square_name(lever->blockers[i]));
@@ -96,20 +96,20 @@ static void lever_row(PageTable *table, ps_side side, const ps_pair *pair, bool 
 void lesson_page_levers(FILE *out, const ps_analysis *analysis)
 {
     bool any = false;
-    for (int i = 0; i < analysis->pair_count; i++)
-        any |= analysis->pairs[i].grade != PS_VOID;
+    for (int i = 0; i < analysis->chain_count; i++)
+        any |= analysis->chains[i].grade != PS_VOID;
     if (!any)
         return;
     PageTable table;
     page_table_begin(&table, out, "The levers, by count", lever_columns, LEVER_COLUMNS);
     for (int side = PS_WHITE; side <= PS_BLACK; side++)
-        for (int i = 0; i < analysis->pair_count; i++) {
-            const ps_pair *pair = &analysis->pairs[i];
-            if (pair->grade == PS_VOID)
+        for (int i = 0; i < analysis->chain_count; i++) {
+            const ps_chain *chain = &analysis->chains[i];
+            if (chain->grade == PS_VOID)
                 continue;
-            bool principal = i == analysis->plan[side].pair;
-            lever_row(&table, (ps_side)side, pair, principal, &pair->side[side].base_lever, "base lever");
-            lever_row(&table, (ps_side)side, pair, principal, &pair->side[side].head_lever, "head lever");
+            bool principal = i == analysis->plan[side].chain;
+            lever_row(&table, side, chain, principal, &chain->side[side].base_lever, "base lever");
+            lever_row(&table, side, chain, principal, &chain->side[side].head_lever, "head lever");
         }
     page_table_end(&table);
 }

@@ -24,8 +24,8 @@ void lesson_page_task(FILE *out, const LessonEntry *entry, bool flip);
 /* The position with its marks, the words, the tables. */
 void lesson_page_answer(FILE *out, const LessonEntry *entry, bool flip);
 
-/* A row for each lever of the principal pairs, and for what can still be played of other pairs that are
- * not void: state, tempi, support. Nothing without such a pair. */
+/* A row for each lever of the principal chains, and for what can still be played of other chains that are
+ * not void: state, tempi, support. Nothing without such a chain. */
 void lesson_page_levers(FILE *out, const ps_analysis *analysis);
 
 #endif

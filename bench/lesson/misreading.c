@@ -5,9 +5,11 @@ static const char *const near_miss_texts[PS_NEAR_MISS_COUNT] = {
     [PS_NOT_LINKED] =
         "Two rams on d and e make the centre look like a locked chain. But these pawns do not defend each "
         "other: there is no chain, no head and no base, and a direction read off them is made up.",
-    [PS_SAME_WAY] = "Both sides have linked pawns on d and e, and both lean the same way, so one is tempted "
-                    "to say that both should attack over there. But one of the two files is not blocked: "
-                    "whoever moves or captures there changes the chain, and the direction with it.",
+    [PS_SAME_WAY] =
+        "Both sides have linked pawns on d and e, and both lean the same way, so one is tempted "
+        "to say that both should attack over there. Look again: one of the two cannot be right. One "
+        "of the two files is not blocked, and whoever moves or captures there changes the chain, and "
+        "the direction with it.",
     [PS_NOT_RAMMED] = "The linked pawns on d and e look like a chain to play along. But one of the two files "
                       "is not blocked: the centre may open at any moment, and an attack on the wing that "
                       "relies on a closed centre is then late.",
@@ -28,6 +30,12 @@ static const char *const status_texts[PS_STATUS_COUNT] = {
                        "count is not a calculation: see what the engine says.",
     [PS_OBSTRUCTED] = "One sees the lever and forgets the piece in front of the pawn. Each piece in the way "
                       "costs a move, often the very move by which the opponent comes first.",
+    [PS_BEYOND] =
+        "The lever has been played and has gone past, and still the pieces look for it. The direction "
+        "names the wing, no longer a pawn move: play there, with what the pawn has opened or taken.",
+    [PS_CLEARED] =
+        "The file that the lever was to open is open, and one goes on looking for a pawn to push. The "
+        "direction names the wing, no longer a pawn move: bring the pieces to the open file.",
     [PS_BARRED] =
         "The chain points there, so the pieces are sent there. But an enemy pawn bars the lever, and without "
         "a lever the pieces wait before a locked door. Look for the lever on the other side of the chain.",
@@ -35,6 +43,10 @@ static const char *const status_texts[PS_STATUS_COUNT] = {
                 "play the lever, and without a lever the pieces wait before a locked door. Look for the "
                 "lever on the other side of the chain.",
 };
+
+static const char off_board_text[] = "The chain points to the edge of the board, so one heaps up pieces "
+                                     "there. But no file is left from which a pawn "
+                                     "could strike at the base: there is nothing to break with at that end.";
 
 static const char weak_text[] = "One reads a whole wing into the direction. A chain on these files names one "
                                 "file at most, and often it is not what the position is about.";
@@ -53,7 +65,9 @@ int misreadings_of(const ps_analysis *analysis, ps_side to_move, const char *tex
         if (count == 0)
             texts[count++] = none_text;
     } else {
-        texts[count++] = analysis->plan[to_move].verdict == PS_WEAK ? weak_text : status_texts[lever->status];
+        texts[count++] = analysis->plan[to_move].verdict == PS_WEAK ? weak_text
+                         : lever->square == PS_NO_SQUARE            ? off_board_text
+                                                                    : status_texts[lever->status];
     }
     return count;
 }

@@ -3,10 +3,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A pair of the game, followed from its first moment to its last. */
+/* A chain of the game, followed from its first moment to its last. Locked pawns do not move, so a chain that has
+ * grown or become shorter is still the same as long as it shares two of White's pawns with what it was. */
 typedef struct Thread {
-    int head, base;              /* White's squares name the pair */
-    int ready_since[SIDE_COUNT]; /* ply, or -1 */
+    Bitboard pawns;              /* White's, when it was last seen */
+    int ready_since[SIDE_COUNT]; /* ply at which the present base lever became ready, or -1 */
     bool present;
     int departure;                 /* index of the event of its end, -1 if there is none */
     StoryEvent missed[SIDE_COUNT]; /* the worst so far; ply -1 if none */
@@ -40,47 +41,59 @@ static void tell(Teller *teller, const StoryEvent *event)
     story->events[story->event_count++] = *event;
 }
 
-static const ps_pair *find_pair(const ps_analysis *analysis, const Thread *thread)
+static Bitboard white_pawns_of(const ps_chain *chain)
 {
-    for (int i = 0; i < analysis->pair_count; i++) {
-        const ps_pair_side *white = &analysis->pairs[i].side[PS_WHITE];
-        if (white->head == thread->head && white->base == thread->base)
-            return &analysis->pairs[i];
-    }
+    const ps_chain_side *white = &chain->side[WHITE];
+    int step = forward_step(WHITE) + white->direction;
+    Bitboard pawns = 0;
+    for (Square square = white->base; square != white->head + step; square += step)
+        pawns |= bit(square);
+    return pawns;
+}
+
+static bool is_same(const Thread *thread, const ps_chain *chain)
+{
+    return more_than_one(thread->pawns & white_pawns_of(chain));
+}
+
+static const ps_chain *find_chain(const ps_analysis *analysis, const Thread *thread)
+{
+    for (int i = 0; i < analysis->chain_count; i++)
+        if (is_same(thread, &analysis->chains[i]))
+            return &analysis->chains[i];
     return NULL;
 }
 
-static Thread *find_thread(Teller *teller, const ps_pair *pair)
+static Thread *find_thread(Teller *teller, const ps_chain *chain)
 {
-    const ps_pair_side *white = &pair->side[PS_WHITE];
     for (int i = 0; i < teller->thread_count; i++)
-        if (teller->threads[i].head == white->head && teller->threads[i].base == white->base)
+        if (is_same(&teller->threads[i], chain))
             return &teller->threads[i];
     if (teller->thread_count == THREADS_MAX)
         return NULL;
     Thread *thread = &teller->threads[teller->thread_count++];
-    *thread = (Thread){.head = white->head,
-                       .base = white->base,
+    *thread = (Thread){.pawns = white_pawns_of(chain),
                        .ready_since = {-1, -1},
                        .departure = -1,
                        .missed = {[WHITE] = {.ply = -1}, [BLACK] = {.ply = -1}}};
     return thread;
 }
 
-static StoryEvent event_of(StoryKind kind, int ply, Side side, const ps_pair *pair)
+static StoryEvent event_of(StoryKind kind, int ply, Side side, const ps_chain *chain)
 {
     return (StoryEvent){.kind = kind,
                         .ply = ply,
                         .side = side,
-                        .file = pair->file,
-                        .grade = pair->grade,
+                        .first_file = chain->first_file,
+                        .last_file = chain->last_file,
+                        .grade = chain->grade,
                         .base = true,
                         .ready_since = -1};
 }
 
 /* ------------------------------------------------------------------------------- what changes at a move */
 
-/* A pair that an exchange takes away and the recapture brings back has never been gone: its end is untold. */
+/* A chain that an exchange takes away and the recapture brings back has never been gone: its end is untold. */
 static bool is_recapture(Teller *teller, const Thread *thread, int ply)
 {
     if (thread->departure < 0 || teller->story->events[thread->departure].ply != ply - 1)
@@ -91,16 +104,42 @@ static bool is_recapture(Teller *teller, const Thread *thread, int ply)
 
 static void tell_arrival(Teller *teller, int ply, Side mover, const ps_analysis *now)
 {
-    for (int i = 0; i < now->pair_count; i++) {
-        const ps_pair *pair = &now->pairs[i];
-        Thread *thread = pair->grade != PS_VOID ? find_thread(teller, pair) : NULL;
+    for (int i = 0; i < now->chain_count; i++) {
+        const ps_chain *chain = &now->chains[i];
+        Thread *thread = chain->grade != PS_VOID ? find_thread(teller, chain) : NULL;
         if (thread == NULL || thread->present)
             continue;
         thread->present = true;
         if (is_recapture(teller, thread, ply))
             continue;
-        StoryEvent event = event_of(STORY_AROSE, ply, mover, pair);
+        thread->pawns = white_pawns_of(chain);
+        StoryEvent event = event_of(STORY_AROSE, ply, mover, chain);
         tell(teller, &event);
+    }
+}
+
+/* A chain that has become longer or shorter has other levers. */
+static void tell_growth(Teller *teller, int ply, const ps_analysis *before, const ps_analysis *now)
+{
+    for (int i = 0; i < teller->thread_count; i++) {
+        Thread *thread = &teller->threads[i];
+        const ps_chain *was = find_chain(before, thread), *is = find_chain(now, thread);
+        if (!thread->present || is == NULL)
+            continue;
+        thread->pawns = white_pawns_of(is);
+        for (Side side = WHITE; was != NULL && side <= BLACK; side++) {
+            const ps_lever *lever = &is->side[side].base_lever;
+            int old = was->side[side].base_lever.square;
+            if (lever->square == old)
+                continue;
+            thread->ready_since[side] = -1;
+            if (lever->square == PS_NO_SQUARE || old == PS_NO_SQUARE)
+                continue;
+            StoryEvent event = event_of(STORY_MOVED_ON, ply, side, is);
+            event.lever = *lever;
+            event.old_square = old;
+            tell(teller, &event);
+        }
     }
 }
 
@@ -108,13 +147,13 @@ static void tell_readiness(Teller *teller, int ply, const ps_analysis *now)
 {
     for (int i = 0; i < teller->thread_count; i++) {
         Thread *thread = &teller->threads[i];
-        const ps_pair *pair = find_pair(now, thread);
-        for (int side = WHITE; pair != NULL && side <= BLACK; side++) {
-            const ps_lever *lever = &pair->side[side].base_lever;
+        const ps_chain *chain = find_chain(now, thread);
+        for (Side side = WHITE; chain != NULL && side <= BLACK; side++) {
+            const ps_lever *lever = &chain->side[side].base_lever;
             if (lever->square == PS_NO_SQUARE || lever->status != PS_READY || thread->ready_since[side] >= 0)
                 continue;
             thread->ready_since[side] = ply;
-            StoryEvent event = event_of(STORY_READY, ply, (Side)side, pair);
+            StoryEvent event = event_of(STORY_READY, ply, side, chain);
             event.lever = *lever;
             tell(teller, &event);
         }
@@ -124,13 +163,14 @@ static void tell_readiness(Teller *teller, int ply, const ps_analysis *now)
 static void tell_shutting(Teller *teller, int ply, const ps_analysis *before, const ps_analysis *now)
 {
     for (int i = 0; i < teller->thread_count; i++) {
-        const ps_pair *was = find_pair(before, &teller->threads[i]);
-        const ps_pair *is = find_pair(now, &teller->threads[i]);
-        for (int side = WHITE; was != NULL && is != NULL && side <= BLACK; side++) {
+        const ps_chain *was = find_chain(before, &teller->threads[i]);
+        const ps_chain *is = find_chain(now, &teller->threads[i]);
+        for (Side side = WHITE; was != NULL && is != NULL && side <= BLACK; side++) {
             const ps_lever *old = &was->side[side].base_lever, *new = &is->side[side].base_lever;
-            if (!ps_lever_is_available(old) || old->status == PS_PLAYED || ps_lever_is_available(new))
+            bool could_come = ps_lever_is_live(old) && old->status != PS_PLAYED;
+            if (old->square != new->square || !could_come || ps_lever_is_live(new) || ps_lever_is_done(new))
                 continue;
-            StoryEvent event = event_of(STORY_SHUT, ply, (Side)side, is);
+            StoryEvent event = event_of(STORY_SHUT, ply, side, is);
             event.lever = *new;
             tell(teller, &event);
         }
@@ -142,8 +182,8 @@ static void tell_departure(Teller *teller, int ply, Side mover, const ps_analysi
 {
     for (int i = 0; i < teller->thread_count; i++) {
         Thread *thread = &teller->threads[i];
-        const ps_pair *was = find_pair(before, thread);
-        if (!thread->present || was == NULL || find_pair(now, thread) != NULL)
+        const ps_chain *was = find_chain(before, thread);
+        if (!thread->present || was == NULL || find_chain(now, thread) != NULL)
             continue;
         thread->present = false;
         StoryEvent event = event_of(STORY_RESOLVED, ply, mover, was);
@@ -162,7 +202,7 @@ typedef struct Turn {
     bool searched;
     JudgedMove best, chosen;
     int seen_count;
-    Move seen[2 * PS_MAX_PAIRS]; /* pushes dealt with: two pairs may share a lever */
+    Move seen[2 * PS_MAX_CHAINS]; /* pushes dealt with: two chains may share a lever */
 } Turn;
 
 static bool search(Teller *teller, const Turn *turn, Move only, JudgedMove *judged)
@@ -185,9 +225,9 @@ static bool search_turn(Teller *teller, Turn *turn)
 /* Whether one push plays the lever, and which. */
 static bool is_push(const ps_lever *lever, const Position *position, Move *push)
 {
-    if (!ps_lever_is_available(lever) || lever->status == PS_PLAYED || lever->steps != 1)
+    if (!ps_lever_is_live(lever) || lever->status == PS_PLAYED || lever->steps != 1)
         return false;
-    *push = move_make((Square)lever->pawn, (Square)lever->square, PLAIN);
+    *push = move_make(lever->pawn, lever->square, PLAIN);
     return movegen_is_legal(position, *push);
 }
 
@@ -224,22 +264,22 @@ static void consider_push(Teller *teller, Turn *turn, Thread *thread, StoryEvent
         *worst = *event;
 }
 
-/* Looks at every lever that the side to move could play now, firmest pairs first. */
+/* Looks at every lever that the side to move could play now, firmest chains first. */
 static void consider_turn(Teller *teller, Turn *turn, const ps_analysis *now)
 {
     Side side = position_turn(&turn->position);
     for (int grade = PS_FIRM; grade > (int)PS_VOID; grade--)
-        for (int i = 0; i < 2 * now->pair_count && !teller->memory_ran_out; i++) {
-            const ps_pair *pair = &now->pairs[i / 2];
+        for (int i = 0; i < 2 * now->chain_count && !teller->memory_ran_out; i++) {
+            const ps_chain *chain = &now->chains[i / 2];
             bool base = i % 2 == 0;
-            const ps_lever *lever = base ? &pair->side[side].base_lever : &pair->side[side].head_lever;
+            const ps_lever *lever = base ? &chain->side[side].base_lever : &chain->side[side].head_lever;
             Move push;
-            if ((int)pair->grade != grade || !is_push(lever, &turn->position, &push) || is_seen(turn, push))
+            if ((int)chain->grade != grade || !is_push(lever, &turn->position, &push) || is_seen(turn, push))
                 continue;
-            Thread *thread = find_thread(teller, pair);
+            Thread *thread = find_thread(teller, chain);
             if (thread == NULL)
                 continue;
-            StoryEvent event = event_of(STORY_MISSED, turn->ply, side, pair);
+            StoryEvent event = event_of(STORY_MISSED, turn->ply, side, chain);
             event.base = base;
             event.lever = *lever;
             event.ready_since = base ? thread->ready_since[side] : -1;
@@ -266,7 +306,8 @@ static int by_ply(const void *a, const void *b)
         return one->ply < other->ply ? -1 : 1;
     if (one->kind != other->kind)
         return one->kind < other->kind ? -1 : 1;
-    return one->side != other->side ? (one->side < other->side ? -1 : 1) : one->file - other->file;
+    return one->side != other->side ? (one->side < other->side ? -1 : 1)
+                                    : one->first_file - other->first_file;
 }
 
 static void tell_game(Teller *teller)
@@ -280,6 +321,7 @@ static void tell_game(Teller *teller)
         if (ply > 0) {
             tell_departure(teller, ply, mover, &before, &now);
             tell_shutting(teller, ply, &before, &now);
+            tell_growth(teller, ply, &before, &now);
         }
         tell_arrival(teller, ply, mover, &now);
         tell_readiness(teller, ply, &now);

@@ -1,4 +1,4 @@
-/* A whole game as a story of its locked pairs: where they arose, when each lever was ready, when it was
+/* A whole game as a story of its locked chains: where they arose, when each lever was ready, when it was
  * played or missed, and how it ended. */
 #ifndef PAWNVANE_STORY_H
 #define PAWNVANE_STORY_H
@@ -6,26 +6,27 @@
 #include "bench/lesson/lesson.h"
 
 typedef enum StoryKind {
-    STORY_AROSE,    /* a pair is locked for the first time */
-    STORY_READY,    /* a base lever becomes ready, for the first time for that pair
-                     */
-    STORY_PLAYED,   /* a lever of a pair is played */
-    STORY_MISSED,   /* a lever could be played and calculation preferred it; once a
-                       pair and side, the worst case */
-    STORY_SHUT,     /* a base lever that could still come is barred or gone */
-    STORY_RESOLVED, /* a pair is no longer locked */
+    STORY_AROSE,    /* a chain is locked for the first time */
+    STORY_MOVED_ON, /* it has become longer or shorter, and so a side has another base lever */
+    STORY_READY,    /* a base lever becomes ready, for the first time for that chain */
+    STORY_PLAYED,   /* a lever of a chain is played */
+    STORY_MISSED, /* a lever could be played and calculation preferred it; once a chain and side, the worst */
+    STORY_SHUT,   /* a base lever that could still come is barred or gone */
+    STORY_RESOLVED, /* a chain is no longer locked */
     STORY_KIND_COUNT
 } StoryKind;
 
 typedef struct StoryEvent {
     StoryKind kind;
-    int ply;         /* the position after that many plies shows it; for a miss: the
+    int ply;        /* the position after that many plies shows it; for a miss: the
                         position to choose in */
-    Side side;       /* whose lever; for a pair: who made the last move */
-    int file;        /* the pair's lower file */
-    ps_grade grade;  /* of the pair */
+    Side side;      /* whose lever; for a chain: who made the last move */
+    int first_file; /* of the chain */
+    int last_file;
+    ps_grade grade;  /* of the chain */
     bool base;       /* which lever */
     ps_lever lever;  /* as it stands there; for a played one: as it stood before */
+    int old_square;  /* of the base lever that it was, for one that has moved on */
     int ready_since; /* ply after which the lever was first ready; -1 if it never
                         was, or not known */
     /* Only for levers played and missed: the push, the best move, and for a miss the move of the game. */
@@ -40,7 +41,7 @@ typedef struct Story {
     StoryEvent *events; /* by ply; within one by kind */
 } Story;
 
-/* Tells a game. Pairs of grade void are left out. The player forgets all it knew. False if memory runs
+/* Tells a game. Chains of grade void are left out. The player forgets all it knew. False if memory runs
  * out; the story is then empty. `moves` are legal, one after the other (NO_MOVE is a null move), and are
  * copied. */
 bool story_make(Story *story, const Position *start, const Move *moves, int ply_count, Player *player,

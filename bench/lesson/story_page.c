@@ -99,10 +99,10 @@ static void move_cell(PageTable *table, const Story *story, const StoryEvent *ev
     page_cell(table, "%s", move);
 }
 
-/* Whether an event is about a lever, not about a pair. */
+/* Whether an event is about a lever, not about a chain. */
 static bool is_of_lever(const StoryEvent *event)
 {
-    return event->kind != STORY_AROSE && event->kind != STORY_RESOLVED;
+    return event->kind != STORY_AROSE && event->kind != STORY_RESOLVED && event->kind != STORY_MOVED_ON;
 }
 
 static bool is_told_before(const Story *story, int index)
@@ -217,7 +217,7 @@ static void write_turning_point(FILE *out, const StoryEntry *entry, const StoryE
                                   .caption = caption});
     page_box_begin(out, PAGE_COLUMN);
     write_events(out, story, events, count);
-    if (has(events, count, STORY_AROSE)) {
+    if (has(events, count, STORY_AROSE) || has(events, count, STORY_MOVED_ON)) {
         ps_explain(text, sizeof text, &analysis, &board);
         page_paragraph(out, PAGE_PLAIN, "%s", text);
     }

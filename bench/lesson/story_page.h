@@ -14,7 +14,7 @@ typedef struct StoryEntry {
     const Story *story;
 } StoryEntry;
 
-/* The game up to its first locked pair, the bare position, and lines to write on. */
+/* The game up to its first locked chain, the bare position, and lines to write on. */
 void story_page_task(FILE *out, const StoryEntry *entry, bool flip);
 
 /* The whole story, with a diagram at each turning point. */

@@ -37,12 +37,38 @@ static void write_since(const Story *story, int ply, const char *word, char *tex
     snprintf(text, size, "%s %s", word, move);
 }
 
-static size_t write_pair(const Story *story, const StoryEvent *event, char *text, size_t size)
+/* "d-, e- and f-files" */
+static void write_files(const StoryEvent *event, char *text, size_t size)
 {
-    char since[NUMBERED_MOVE_SIZE + 8];
+    size_t length = 0;
+    for (int file = event->first_file; file <= event->last_file && length < size; file++)
+        length += (size_t)snprintf(text + length, size - length, "%s%c-",
+                                   file == event->first_file  ? ""
+                                   : file == event->last_file ? " and "
+                                                              : ", ",
+                                   'a' + file);
+    if (length < size)
+        snprintf(text + length, size - length, "files");
+}
+
+static size_t write_chain(const Story *story, const StoryEvent *event, char *text, size_t size)
+{
+    char since[NUMBERED_MOVE_SIZE + 8], files[48];
     write_since(story, event->ply, "With", since, sizeof since);
-    return (size_t)snprintf(text, size, "%s the pawns on %c and %c are %s.", since, 'a' + event->file,
-                            'b' + event->file, event->kind == STORY_AROSE ? "locked" : "no longer locked");
+    write_files(event, files, sizeof files);
+    return (size_t)snprintf(text, size, "%s the pawns on the %s are %s.", since, files,
+                            event->kind == STORY_AROSE ? "locked" : "no longer locked");
+}
+
+static size_t write_moving_on(const Story *story, const StoryEvent *event, char *text, size_t size)
+{
+    char since[NUMBERED_MOVE_SIZE + 8], files[48];
+    write_since(story, event->ply, "With", since, sizeof since);
+    write_files(event, files, sizeof files);
+    return (size_t)snprintf(text, size,
+                            "%s the locked chain stands on the %s, and %s's lever is no longer %s but %s.",
+                            since, files, side_titles[event->side], ps_square_name(event->old_square),
+                            ps_square_name(event->lever.square));
 }
 
 static const char *times(int count, char text[24])
@@ -128,8 +154,9 @@ static size_t write_missed(const Story *story, const StoryEvent *event, char *te
 size_t story_event_text(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
     static size_t (*const writers[STORY_KIND_COUNT])(const Story *, const StoryEvent *, char *, size_t) = {
-        [STORY_AROSE] = write_pair,    [STORY_READY] = write_readiness, [STORY_PLAYED] = write_played,
-        [STORY_MISSED] = write_missed, [STORY_SHUT] = write_shutting,   [STORY_RESOLVED] = write_pair,
+        [STORY_AROSE] = write_chain,    [STORY_MOVED_ON] = write_moving_on, [STORY_READY] = write_readiness,
+        [STORY_PLAYED] = write_played,  [STORY_MISSED] = write_missed,      [STORY_SHUT] = write_shutting,
+        [STORY_RESOLVED] = write_chain,
     };
     return writers[event->kind](story, event, text, size);
 }

@@ -122,13 +122,12 @@ static Bitboard linked_with(Bitboard pawns, Bitboard set)
     return ((beside << 8) | (beside >> 8)) & pawns;
 }
 
-/* The pawns of the chains of a side that hold a locked pair. */
+/* The pawns of a side's chains that have a locked part. */
 static Bitboard locked_chain(const Position *p, const ps_analysis *analysis, ps_side side)
 {
     Bitboard chain = 0;
-    for (int i = 0; i < analysis->pair_count; i++)
-        chain |=
-            bit((Square)analysis->pairs[i].side[side].head) | bit((Square)analysis->pairs[i].side[side].base);
+    for (int i = 0; i < analysis->chain_count; i++)
+        chain |= bit(analysis->chains[i].side[side].head) | bit(analysis->chains[i].side[side].base);
     for (Bitboard grown = chain;; chain = grown) {
         grown |= linked_with(pawns_of(p, side), chain);
         if (grown == chain)
@@ -141,21 +140,15 @@ static Bitboard white_ram_pawns(const Position *p)
     return pawns_of(p, PS_WHITE) & (pawns_of(p, PS_BLACK) >> 8);
 }
 
-static const ps_pair_side *principal(const ps_analysis *analysis, ps_side side)
-{
-    const ps_plan *plan = &analysis->plan[side];
-    return plan->verdict == PS_NONE ? NULL : &analysis->pairs[plan->pair].side[side];
-}
-
 Bitboard diagram_room(const Position *position, const ps_analysis *analysis, ps_side side)
 {
-    const ps_pair_side *pair = principal(analysis, side);
-    if (pair == NULL)
+    const ps_chain_side *chain = ps_plan_chain(analysis, side);
+    if (chain == NULL || chain->toward == PS_NO_FILE)
         return 0;
     Bitboard files = 0, ranks = 0;
-    for (int file = pair->toward; file >= 0 && file < FILE_COUNT; file += pair->direction)
+    for (int file = chain->toward; file >= 0 && file < FILE_COUNT; file += chain->direction)
         files |= file_mask(file);
-    int head_rank = (int)relative_rank((Side)side, (Square)pair->head);
+    int head_rank = (int)relative_rank((Side)side, chain->head);
     for (int rank = RANK_2; rank <= head_rank; rank++)
         ranks |= rank_mask(side == PS_WHITE ? rank : 7 - rank);
     Side enemy = opposite((Side)side);
@@ -216,14 +209,14 @@ static void draw_chain(FILE *out, const Diagram *d, ps_side side)
     fputs("\"/></g>\n", out);
 }
 
-/* The arrow goes on from the head in the line of the pair, and stays on the board. */
+/* The arrow goes on from the head in the line of the chain, and stays on the board. */
 static void draw_direction(FILE *out, const Diagram *d, ps_side side)
 {
-    const ps_pair_side *pair = principal(d->analysis, side);
-    if (pair == NULL)
+    const ps_chain_side *chain = ps_plan_chain(d->analysis, side);
+    if (chain == NULL || chain->toward == PS_NO_FILE)
         return;
-    int x = middle_x(d, (Square)pair->head), y = middle_y(d, (Square)pair->head);
-    int dx = x - middle_x(d, (Square)pair->base), dy = y - middle_y(d, (Square)pair->base);
+    int x = middle_x(d, chain->head), y = middle_y(d, chain->head);
+    int dx = x - middle_x(d, chain->base), dy = y - middle_y(d, chain->base);
     int sx = dx > 0 ? 1 : -1, sy = dy > 0 ? 1 : -1;
     int tip_x = x + sx * 92, tip_y = y + sy * 92;
     fprintf(out,
@@ -235,7 +228,7 @@ static void draw_direction(FILE *out, const Diagram *d, ps_side side)
 
 static void draw_way(FILE *out, const Diagram *d, const ps_lever *lever)
 {
-    if (!ps_lever_is_available(lever) || lever->status == PS_PLAYED)
+    if (!ps_lever_is_live(lever) || lever->status == PS_PLAYED)
         return;
     int x = middle_x(d, (Square)lever->pawn), y = middle_y(d, (Square)lever->pawn);
     int goal = middle_y(d, (Square)lever->square);
@@ -252,20 +245,23 @@ static void draw_lever(FILE *out, const Diagram *d, const ps_lever *lever, bool 
         fprintf(out, "<circle class=\"lever\" cx=\"%d\" cy=\"%d\" r=\"42\"/>", x, y);
     else
         fprintf(out, "<path class=\"lever\" d=\"M%d %dl44 44-44 44-44-44z\"/>", x, y - 44);
-    if (!ps_lever_is_available(lever))
+    if (ps_lever_is_done(lever))
+        fprintf(out, "<path class=\"lever\" style=\"stroke-dasharray:none\" d=\"M%d %dl18 20 30-42\"/>",
+                x - 24, y + 4);
+    else if (!ps_lever_is_live(lever))
         fprintf(out, "<path class=\"lever\" style=\"stroke-dasharray:none\" d=\"M%d %dl58 58m0-58l-58 58\"/>",
                 x - 29, y - 29);
 }
 
 static void draw_plan(FILE *out, const Diagram *d, ps_side side)
 {
-    const ps_pair_side *pair = principal(d->analysis, side);
-    if (pair == NULL)
+    const ps_chain_side *chain = ps_plan_chain(d->analysis, side);
+    if (chain == NULL)
         return;
     fprintf(out, "<g class=\"%s\">", mark_class[side]);
-    draw_way(out, d, &pair->base_lever);
-    draw_lever(out, d, &pair->base_lever, true);
-    draw_lever(out, d, &pair->head_lever, false);
+    draw_way(out, d, &chain->base_lever);
+    draw_lever(out, d, &chain->base_lever, true);
+    draw_lever(out, d, &chain->head_lever, false);
     fputs("</g>\n", out);
 }
 
@@ -343,18 +339,19 @@ static void describe_men(FILE *out, const Position *p, Side side)
 
 static void describe_plan(FILE *out, const ps_analysis *analysis, ps_side side)
 {
-    const ps_pair_side *pair = principal(analysis, side);
-    if (pair == NULL)
+    const ps_chain_side *chain = ps_plan_chain(analysis, side);
+    if (chain == NULL)
         return;
-    markup_print(out, "%s's pair %s %s points to the %s.", side == PS_WHITE ? "White" : "Black",
-                 ps_square_name(pair->base), ps_square_name(pair->head),
-                 ps_region_name(analysis->plan[side].region));
-    if (pair->base_lever.square != PS_NO_SQUARE)
-        markup_print(out, " Base lever %s: %s.", ps_square_name(pair->base_lever.square),
-                     ps_status_name(pair->base_lever.status));
-    if (pair->head_lever.square != PS_NO_SQUARE)
-        markup_print(out, " Head lever %s: %s.", ps_square_name(pair->head_lever.square),
-                     ps_status_name(pair->head_lever.status));
+    markup_print(out, "%s's chain from %s to %s points %s%s.", side == PS_WHITE ? "White" : "Black",
+                 ps_square_name(chain->base), ps_square_name(chain->head),
+                 chain->toward == PS_NO_FILE ? "off the board" : "to the ",
+                 chain->toward == PS_NO_FILE ? "" : ps_region_name(analysis->plan[side].region));
+    if (chain->base_lever.square != PS_NO_SQUARE)
+        markup_print(out, " Base lever %s: %s.", ps_square_name(chain->base_lever.square),
+                     ps_status_name(chain->base_lever.status));
+    if (chain->head_lever.square != PS_NO_SQUARE)
+        markup_print(out, " Head lever %s: %s.", ps_square_name(chain->head_lever.square),
+                     ps_status_name(chain->head_lever.status));
     fputc(' ', out);
 }
 
@@ -435,6 +432,9 @@ static const struct {
     {"<g class=\"white-mark\"><circle class=\"lever\" cx=\"50\" cy=\"50\" r=\"40\"/>"
      "<path class=\"lever\" d=\"M22 22l56 56m0-56l-56 56\"/></g>",
      "Crossed out: that lever can no longer be played"},
+    {"<g class=\"white-mark\"><circle class=\"lever\" cx=\"50\" cy=\"50\" r=\"40\"/>"
+     "<path class=\"lever\" d=\"M26 54l18 20 30-42\"/></g>",
+     "Ticked: that lever has done its work"},
     {"<rect class=\"room-white\" width=\"100\" height=\"100\"/>",
      "White's room on the side it points to (dots)"},
     {"<rect class=\"room-black\" width=\"100\" height=\"100\"/>",

@@ -1,8 +1,9 @@
 /* Chess diagrams as inline SVG, with the structure marked on them.
  *
- * Marks: a double bar where two pawns ram each other; a line along each chain that takes part in a locked
- * pair; an arrow along the principal pair of each side, in the direction in which it points; a circle on its
- * base lever square and a lozenge on its head lever square, crossed out if the lever can no longer be played;
+ * Marks: a double bar where two pawns ram each other; a line along each chain that has a locked part; an arrow
+ * along the principal chain of each side, in the direction in which it points; a circle on its base lever
+ * square and a lozenge on its head lever square, crossed out if the lever can no longer be played, ticked if it
+ * has done its work;
  * shading on its room. White's marks are solid lines, Black's are broken ones, so that they can be told apart
  * without colours.
  *

@@ -21,12 +21,14 @@ Stratum stratum_of(const Position *position)
     structure_view(position, &board);
     ps_analyse(&analysis, &board);
     const ps_plan *plan = analysis.plan;
-    if (plan[PS_WHITE].verdict != PS_NONE) {
-        switch (analysis.pairs[plan[PS_WHITE].pair].grade) {
+    if (plan[WHITE].verdict != PS_NONE) {
+        switch (analysis.chains[plan[WHITE].chain].grade) {
         case PS_FIRM:
-            return plan[PS_WHITE].verdict == PS_APPLIES && plan[PS_BLACK].verdict == PS_APPLIES
+            if (plan[WHITE].verdict == PS_MISLEADING || plan[BLACK].verdict == PS_MISLEADING)
+                return STRATUM_FIRM_MISLEADING;
+            return plan[WHITE].verdict == PS_APPLIES && plan[BLACK].verdict == PS_APPLIES
                        ? STRATUM_FIRM_APPLIES
-                       : STRATUM_FIRM_MISLEADING;
+                       : STRATUM_OTHER;
         case PS_LIKELY:
             return STRATUM_LIKELY;
         default:
@@ -35,5 +37,5 @@ Stratum stratum_of(const Position *position)
     }
     if (analysis.near_miss_count > 0)
         return STRATUM_NEAR_MISS;
-    return analysis.pair_count == 0 && centre_is_open(position) ? STRATUM_OPEN_CENTRE : STRATUM_OTHER;
+    return analysis.chain_count == 0 && centre_is_open(position) ? STRATUM_OPEN_CENTRE : STRATUM_OTHER;
 }

@@ -5,14 +5,14 @@
 #include "engine/rules/position.h"
 
 /* The first that holds. Pairs, verdicts and near misses are those of structure/structure.h. Both sides always
- * have the same grade, because a locked pair belongs to both. */
+ * have the same grade, because a locked chain belongs to both. */
 typedef enum Stratum {
-    STRATUM_FIRM_APPLIES,    /* a locked de pair, and the rule applies for both sides */
-    STRATUM_FIRM_MISLEADING, /* a locked de pair, and it misleads at least one side */
-    STRATUM_LIKELY,          /* else a locked cd or ef pair, whatever the verdicts */
-    STRATUM_DOUBTFUL,        /* else a locked bc or fg pair */
+    STRATUM_FIRM_APPLIES,    /* a locked chain on d and e, and the rule applies for both sides */
+    STRATUM_FIRM_MISLEADING, /* a locked chain on d and e, and it misleads at least one side */
+    STRATUM_LIKELY,          /* else a locked chain on c and d, or on e and f, whatever the verdicts */
+    STRATUM_DOUBTFUL,        /* else a locked chain on b and c, or on f and g */
     STRATUM_NEAR_MISS,       /* else a near miss */
-    STRATUM_OPEN_CENTRE,     /* else no locked pair, no ram on d or e, and no pawn at all on d or on e */
+    STRATUM_OPEN_CENTRE,     /* else no locked chain, no ram on d or e, and no pawn at all on d or on e */
     STRATUM_COUNT,
     STRATUM_OTHER = STRATUM_COUNT /* none of these */
 } Stratum;

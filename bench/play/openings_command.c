@@ -9,12 +9,12 @@
 #include <string.h>
 
 static const char strata_text[] =
-    "#     firm-applies     a locked de pair, and the rule applies for both sides\n"
-    "#     firm-misleading  a locked de pair, and it misleads at least one side\n"
-    "#     likely           a locked cd or ef pair\n"
-    "#     doubtful         a locked bc or fg pair\n"
+    "#     firm-applies     a locked chain on d and e, and the rule applies for both sides\n"
+    "#     firm-misleading  a locked chain on d and e, and it misleads at least one side\n"
+    "#     likely           a locked chain on c and d, or on e and f\n"
+    "#     doubtful         a locked chain on b and c, or on f and g\n"
     "#     near-miss        the rule is usually misread here: not_linked, same_way, not_rammed, rim\n"
-    "#     open-centre      no locked pair, no ram on d or e, and no pawn at all on d or on e\n";
+    "#     open-centre      no locked chain, no ram on d or e, and no pawn at all on d or on e\n";
 
 /* How the file was made. False if memory runs out. */
 static bool write_head(FILE *out, const Growth *growth)

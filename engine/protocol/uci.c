@@ -118,10 +118,12 @@ static void write_plan(char *text, size_t size, const ps_analysis *analysis, ps_
         return;
     }
     const ps_lever *lever = ps_plan_lever(analysis, side);
-    const ps_pair *pair = &analysis->pairs[plan->pair];
-    snprintf(text, size, "%s %s: %s %s, %s, lever %s %s", ps_side_name(side), ps_verdict_name(plan->verdict),
-             ps_grade_name(pair->grade), ps_files_name(pair->file), ps_region_name(plan->region),
-             ps_square_name(lever->square), ps_status_name(lever->status));
+    const ps_chain *chain = &analysis->chains[plan->chain];
+    bool has_lever = lever->square != PS_NO_SQUARE;
+    snprintf(text, size, "%s %s: %s %s, %s, lever %s%s%s", ps_side_name(side), ps_verdict_name(plan->verdict),
+             ps_grade_name(chain->grade), ps_files_name(chain->first_file, chain->last_file),
+             ps_region_name(plan->region), has_lever ? ps_square_name(lever->square) : "none",
+             has_lever ? " " : "", has_lever ? ps_status_name(lever->status) : "");
 }
 
 static void tell_plans(Uci *uci)
