@@ -238,15 +238,20 @@ static inline bool naive_holds(const NaiveChain *chain, int file, int next_file)
 /* From firm to void. */
 static const char *const naive_grades[] = {"firm", "likely", "doubtful", "void"};
 
-/* The firmest of the grades of a chain's pairs, as a place in naive_grades. */
+/* The grade of the pair on a file and the next, as a place in naive_grades. */
+static inline int naive_grade_order(int file)
+{
+    static const int order[] = {['a'] = 3, ['b'] = 2, ['c'] = 1, ['d'] = 0, ['e'] = 1, ['f'] = 2, ['g'] = 3};
+    return order['a' + file - 1];
+}
+
+/* The firmest of the grades of a chain's pairs. */
 static inline int naive_grade(const NaiveChain *chain)
 {
-    static const int of_pair[] = {
-        ['a'] = 3, ['b'] = 2, ['c'] = 1, ['d'] = 0, ['e'] = 1, ['f'] = 2, ['g'] = 3};
     int firmest = 3;
     for (int file = chain->first; file < chain->last; file++)
-        if (of_pair['a' + file - 1] < firmest)
-            firmest = of_pair['a' + file - 1];
+        if (naive_grade_order(file) < firmest)
+            firmest = naive_grade_order(file);
     return firmest;
 }
 
@@ -549,20 +554,20 @@ static inline const char *naive_verdict(const NaiveChain *chain, const NaiveLeve
                                                  : "misleading";
 }
 
-static inline int naive_room(const Naive *n, char side, const NaiveView *view)
+static inline int naive_room(const Naive *n, char side, int toward, int direction, int head_rank)
 {
     int squares = 0;
-    for (int file = view->toward; naive_file_is_on_board(file); file += view->direction)
-        for (int rank = naive_second_rank(side); rank != view->head.rank + naive_forward(side);
+    for (int file = toward; naive_file_is_on_board(file); file += direction)
+        for (int rank = naive_second_rank(side); rank != head_rank + naive_forward(side);
              rank += naive_forward(side))
             squares += !naive_pawn_attacks(n, naive_enemy(side), (NaiveSquare){file, rank});
     return squares;
 }
 
-static inline int naive_pieces(const Naive *n, char side, const NaiveView *view)
+static inline int naive_wing_pieces(const Naive *n, char side, int toward, int direction)
 {
     int pieces = 0;
-    for (int file = view->toward; naive_file_is_on_board(file); file += view->direction)
+    for (int file = toward; naive_file_is_on_board(file); file += direction)
         for (int rank = 1; rank <= 8; rank++)
             pieces +=
                 naive_belongs(n->men[file][rank], side) && strchr("NBRQnbrq", n->men[file][rank]) != NULL;
@@ -589,7 +594,9 @@ static inline void naive_say_plan(Naive *n, char side)
     naive_say_word(n, lever.status);
     naive_say(n, ",\"tempi\":");
     naive_say_number(n, lever.tempi);
-    naive_say(n, ",\"room\":%d,\"pieces\":%d}", naive_room(n, side, &view), naive_pieces(n, side, &view));
+    naive_say(n, ",\"room\":%d,\"pieces\":%d}",
+              naive_room(n, side, view.toward, view.direction, view.head.rank),
+              naive_wing_pieces(n, side, view.toward, view.direction));
 }
 
 static inline int naive_principal_tempi(const Naive *n, char side)

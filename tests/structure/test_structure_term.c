@@ -35,15 +35,6 @@ static int over_placements(uint64_t seed, ps_rule rule, void (*check)(Placed *pl
 /* ------------------------------------------------------------------------------ a second reading of the term
  */
 
-static char scratch[4096];
-
-static NaiveLever read_quietly(Naive *n, char side, NaiveSquare square, NaiveSquare target)
-{
-    n->text = scratch;
-    n->room = sizeof scratch;
-    return naive_lever(n, side, square, target);
-}
-
 typedef struct NaiveLead {
     int grade; /* 0 firm, 1 likely, 2 doubtful */
     NaiveLever base, head;
@@ -65,10 +56,10 @@ static NaiveLead read_lead(Naive *n, char side, int grade, NaiveSquare head, Nai
     int toward = head.file + direction;
     return (NaiveLead){
         .grade = grade,
-        .base = read_quietly(n, side, (NaiveSquare){toward, head.rank},
-                             (NaiveSquare){head.file, head.rank + forward}),
-        .head = read_quietly(n, side, (NaiveSquare){base.file - direction, base.rank},
-                             (NaiveSquare){base.file, base.rank + forward}),
+        .base = naive_lever(n, side, (NaiveSquare){toward, head.rank},
+                            (NaiveSquare){head.file, head.rank + forward}),
+        .head = naive_lever(n, side, (NaiveSquare){base.file - direction, base.rank},
+                            (NaiveSquare){base.file, base.rank + forward}),
         .room = naive_room(n, side, toward, direction, head.rank),
         .pieces = naive_wing_pieces(n, side, toward, direction),
     };
@@ -96,7 +87,7 @@ static int read_leads(Naive *n, char side, ps_rule rule, NaiveLead *leads)
 
 static int lever_score(const NaiveLever *lever, const int *by_tempi, int percent)
 {
-    if (!lever->available)
+    if (!naive_is_live(lever))
         return 0;
     int surplus = lever->supporters - lever->attackers;
     surplus = surplus < 0 ? 0 : surplus > 3 ? 3 : surplus;
@@ -108,7 +99,7 @@ static int lead_score(const NaiveLead *lead)
 {
     const int percents[] = {weights->grade[PS_FIRM], weights->grade[PS_LIKELY], weights->grade[PS_DOUBTFUL]};
     int percent = percents[lead->grade];
-    if (!lead->base.available)
+    if (!naive_is_live(&lead->base))
         return lever_score(&lead->head, weights->head_lever, percent);
     return lever_score(&lead->base, weights->base_lever, percent) +
            weights->room * lead->room / 16 * percent / 100 + weights->piece * lead->pieces * percent / 100;
@@ -119,9 +110,9 @@ static int compare_claims(const NaiveLead *a, const NaiveLead *b)
 {
     if (a->grade != b->grade)
         return a->grade - b->grade;
-    if (a->base.available != b->base.available)
-        return a->base.available ? -1 : 1;
-    return a->base.available ? a->base.tempi - b->base.tempi : 0;
+    if (naive_is_live(&a->base) != naive_is_live(&b->base))
+        return naive_is_live(&a->base) ? -1 : 1;
+    return naive_is_live(&a->base) ? a->base.tempi - b->base.tempi : 0;
 }
 
 static int side_score(Naive *n, char side, ps_rule rule)
@@ -141,7 +132,9 @@ static int side_score(Naive *n, char side, ps_rule rule)
 
 static void check_second_reading(Placed *placed, ps_rule rule)
 {
-    Naive n = naive_board(placed->diagram, 'w', scratch, sizeof scratch);
+    Naive n = {.to_move = 'w'};
+    for (int i = 0; i < 64; i++)
+        n.men[i % 8 + 1][8 - i / 8] = placed->diagram[i];
     int expected = side_score(&n, 'w', rule) - side_score(&n, 'b', rule);
     if (term_for_white(&placed->board, rule) != expected)
         fail_msg("%s (%s): %d, expected %d", placed->diagram, ps_rule_name(rule),
