@@ -43,7 +43,7 @@ typedef struct ContrastChoice {
 
 typedef struct ContrastResult {
     ps_verdict verdict; /* of the side to move */
-    bool has_grade;     /* there is a locked pair */
+    bool has_grade;     /* there is a locked chain */
     ps_grade grade;     /* of its principal pair; void if all pairs are */
     ContrastChoice choice[ARM_COUNT];
     bool changed; /* the two moves differ */
