@@ -418,6 +418,35 @@ static const Worked worked[] = {
       "'attackers':1}],'black':[{'from':'c7','to':'c6','targets':['d5'],'kind':'head','supporters':0,"
       "'attackers':1}]}}"}},
 
+    /* The same rams with other pawns beside them. White's f4 in the first chain is gone, c5 in the second is
+     * cleared, and comes first; Black's c4 in the first is cleared, f5 in the second is live, and comes
+     * first. */
+    {"6k1/5p2/3p4/3Pp3/3pP3/3P4/8/6K1 w - -",
+     {"'plan':{'white':{'verdict':'fulfilled','files':'de','region':'queenside','lever':'c5','status':'"
+      "cleared',"
+      "'tempi':null,'room':10,'pieces':0},'black':{'verdict':'applies','files':'de','region':'kingside',"
+      "'lever':'f5','status':'unsupported','tempi':2,'room':8,'pieces':0}},",
+      "'first_to_break':'black'"}},
+
+    /* f4 and c5 lack a guard each and are a step away: equal, so the first chain's. With a pawn on b4 c5 has
+     * its guard. */
+    {"6k1/8/3p4/3Pp3/2PpP3/3P4/5P2/6K1 w - -", {"'lever':'f4','status':'unsupported','tempi':2,"}},
+    {"6k1/8/3p4/3Pp3/1PPpP3/3P4/5P2/6K1 w - -", {"'lever':'c5','status':'ready','tempi':1,"}},
+
+    /* One tempo each: the side to move is the first. */
+    {"2r1k3/8/2p1p3/3pP3/3P1P2/8/8/4KR2 w - -",
+     {"'lever':'f5','status':'ready','tempi':1,", "'lever':'c5','status':'ready','tempi':1,",
+      "'first_to_break':'white'"}},
+    {"2r1k3/8/2p1p3/3pP3/3P1P2/8/8/4KR2 b - -", {"'first_to_break':'black'"}},
+
+    /* On e4 White's pawn is the base lever of c3 d4 and the head lever of c5 d4. */
+    {"4k3/8/2p5/2Pp4/2pP4/2P5/4P3/4K3 w - -",
+     {"'chains':[{'files':'cd','grade':'likely','white':{'toward':'e','base_lever':{'square':'e4','target':'"
+      "d5'",
+      "'toward':'b','base_lever':{'square':'b5','target':'c6'",
+      "'breaks':{'white':[{'from':'e2','to':'e4','targets':['d5'],'kind':'base','supporters':0,"
+      "'attackers':1}],'black':[]}}"}},
+
     /* A doubtful chain; White's points off the board. */
     {"4k3/8/7p/4p1pP/5pP1/5P2/8/4K3 w - -",
      {"'chains':[{'files':'fgh','grade':'doubtful','white':{'toward':null,'base_lever':null,",
