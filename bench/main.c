@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "engine/protocol/descriptors.h"
 #include "engine/protocol/version.h"
 
 #include <errno.h>
@@ -59,6 +60,10 @@ static Status run_command(int argc, char **argv)
 int main(int argc, char **argv)
 {
     Status status = STATUS_DONE;
+    if (!descriptors_hold()) {
+        complain("/dev/null", 0, "cannot be opened: %s", strerror(errno));
+        return STATUS_FAILED;
+    }
     if (argc < 2) {
         complain(NULL, 0, "no command; expected one that \"" PROGRAM_NAME " --help\" lists");
         return STATUS_MISUSED;
@@ -71,8 +76,10 @@ int main(int argc, char **argv)
         status = run_command(argc - 1, argv + 1);
     /* Output that did not arrive is a failure, too. */
     bool broken = ferror(stdout) != 0;
+    errno = 0;
     if (fclose(stdout) != 0 || broken) {
-        complain("standard output", 0, "cannot be written: %s", strerror(errno));
+        complain("standard output", 0, "cannot be written%s%s", errno ? ": " : "",
+                 errno ? strerror(errno) : "");
         return STATUS_FAILED;
     }
     return (int)status;

@@ -1,6 +1,7 @@
+#include "engine/protocol/descriptors.h"
 #include "engine/protocol/uci.h"
 
 int main(void)
 {
-    return uci_loop(stdin, stdout);
+    return descriptors_hold() ? uci_loop(stdin, stdout) : 1;
 }
