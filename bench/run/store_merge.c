@@ -1,12 +1,11 @@
 #include "bench/run/store_merge.h"
 #include "bench/base/command_line.h"
+#include "bench/base/output_file.h"
 #include "bench/run/store_plan.h"
 #include "bench/run/store_schema.h"
 #include "bench/run/stored_run.h"
 
 #include <errno.h>
-#include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -66,10 +65,12 @@ static bool are_of_one_experiment(char *const *parts, int count)
     return good;
 }
 
-static bool join(const char *path, char *const *parts, int count)
+/* Into a new and empty file; messages call it by the name it is to get. */
+static bool join(const char *path, const char *temporary, char *const *parts, int count)
 {
     Database whole = {0};
-    bool good = database_open(&whole, path, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE);
+    bool good = database_open(&whole, temporary, SQLITE_OPEN_READWRITE);
+    whole.path = path;
     for (int i = 0; good && i < count; i++)
         good = add_part(&whole, parts[i], i == 0);
     good = good && database_run(&whole, "PRAGMA journal_mode = WAL");
@@ -85,21 +86,15 @@ bool store_merge(const char *path, char *const *parts, int count)
     }
     if (!are_of_one_experiment(parts, count))
         return false;
-    /* Under another name until it is complete. */
-    char *unfinished = malloc(strlen(path) + sizeof ".unfinished");
-    if (!unfinished) {
-        complain(path, 0, "memory ran out");
-        return false;
+    OutputFile file;
+    if (output_open(&file, path)) {
+        if (!join(path, file.temporary, parts, count)) {
+            output_abandon(&file);
+            return false;
+        }
+        if (output_commit(&file))
+            return true;
     }
-    sprintf(unfinished, "%s.unfinished", path);
-    remove(unfinished);
-    bool good = join(unfinished, parts, count);
-    if (good && rename(unfinished, path) != 0) {
-        complain(path, 0, "cannot be written: %s", strerror(errno));
-        good = false;
-    }
-    if (!good)
-        remove(unfinished);
-    free(unfinished);
-    return good;
+    complain(path, 0, "cannot be written: %s", strerror(errno));
+    return false;
 }

@@ -1,5 +1,5 @@
-/* What was there stays, whatever the command line says: files that are both
- * read and written, descriptors that are closed, files of something else. */
+/* What was there stays, whatever the command line says: files that are both read and written, descriptors
+ * that are closed, files of something else. */
 #include "tests/bench/run/run_in.h"
 
 #include "engine/protocol/descriptors.h"
@@ -7,11 +7,10 @@
 #include <errno.h>
 #include <fcntl.h>
 
-/* -------------------------------------------------------------------------------------------
- * descriptors */
+/* ------------------------------------------------------------------------------------------- descriptors */
 
-/* 0 if what the program opens next gets another number, and reading and writing
- * fail as POSIX says of closed descriptors. */
+/* 0 if what the program opens next gets another number, and reading and writing fail as POSIX says of closed
+ * descriptors. */
 static int with_closed_descriptors(void)
 {
     char byte;
@@ -61,8 +60,7 @@ static void test_untouched(void **state)
     close(ends[1]);
 }
 
-/* What is meant for people must not go into the file that was opened instead.
- */
+/* What is meant for people must not go into the file that was opened instead. */
 static void test_closed_streams(void **state)
 {
     RunFiles *files = *state;
@@ -76,8 +74,7 @@ static void test_closed_streams(void **state)
 
     run = run_in(files, "duel " SMALL "--pairs 2 --csv --store @/other.db >&-");
     assert_int_equal(run.status, 1);
-    assert_string_equal(run.err, "pawnvane-bench: standard output: cannot be "
-                                 "written: Bad file descriptor\n");
+    assert_string_equal(run.err, "pawnvane-bench: standard output: cannot be written: Bad file descriptor\n");
     assert_same_run(run_path(files, "other.db"), expected);
     harness_free(&run);
 
@@ -88,12 +85,25 @@ static void test_closed_streams(void **state)
     free(expected);
 }
 
+/* The part has the name that a half-written file might have. */
+static void test_merge_takes_no_name(void **state)
+{
+    RunFiles *files = *state;
+    done(files, "duel " SMALL "--pairs 2 --store @/q.db.unfinished");
+    char *expected = run_dump(run_path(files, "q.db.unfinished"));
+    done(files, "merge @/q.db @/q.db.unfinished");
+    assert_same_run(run_path(files, "q.db.unfinished"), expected);
+    assert_same_run(run_path(files, "q.db"), expected);
+    free(expected);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_held),
         cmocka_unit_test(test_untouched),
         RUN_TEST(test_closed_streams),
+        RUN_TEST(test_merge_takes_no_name),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
