@@ -1,4 +1,5 @@
 #include "bench/base/command_line.h"
+#include "bench/base/file_conflict.h"
 
 #include <errno.h>
 #include <getopt.h>
@@ -8,11 +9,20 @@
 #include <string.h>
 #include <unistd.h>
 
-enum { OPTIONS_MAX = 40, HELP_COLUMN = 26 };
+enum { OPTIONS_MAX = 40, HELP_COLUMN = 26, LINE_SIZE = 1 << 14 };
 
 void complain(const char *file, long line, const char *format, ...)
 {
+    char text[LINE_SIZE];
     va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    /* What a file says of itself must not look like a line of its own, nor speak to the terminal. */
+    for (char *at = text; *at; at++) {
+        if ((unsigned char)*at < ' ' || *at == 0x7F)
+            *at = '?';
+    }
     /* A progress line may stand there. */
     if (isatty(STDERR_FILENO))
         fputs("\r\033[K", stderr);
@@ -21,10 +31,7 @@ void complain(const char *file, long line, const char *format, ...)
         fprintf(stderr, "%s:%ld: ", file, line);
     else if (file)
         fprintf(stderr, "%s: ", file);
-    va_start(arguments, format);
-    vfprintf(stderr, format, arguments);
-    va_end(arguments);
-    fputc('\n', stderr);
+    fprintf(stderr, "%s\n", text);
 }
 
 static void print_choices(FILE *out, const char *const *choices)
@@ -132,6 +139,32 @@ static const char *current_argument(char **argv)
     return argv[optind - 1];
 }
 
+/* The files of the options, then those of the operands: room for OPTIONS_MAX + argc. */
+static size_t list_files(const Option *options, int argc, char **argv, NamedFile *files)
+{
+    size_t count = 0;
+    const Option *o = options;
+    for (; o->name; o++) {
+        if (o->file != FILE_NONE && *o->text)
+            files[count++] = (NamedFile){o->name, *o->text, o->file == FILE_WRITTEN};
+    }
+    for (int i = 0; i < argc && o->file != FILE_NONE; i++)
+        files[count++] = (NamedFile){NULL, argv[i], o->file == FILES_JOINED && i == 0};
+    return count;
+}
+
+static bool files_make_sense(const char *command, const Option *options, int argc, char **argv)
+{
+    NamedFile *files = calloc(OPTIONS_MAX + (size_t)argc, sizeof *files);
+    if (!files) {
+        complain(NULL, 0, "memory ran out");
+        return false;
+    }
+    bool good = files_are_apart(command, files, list_files(options, argc, argv, files));
+    free(files);
+    return good;
+}
+
 bool command_line_read(const Usage *usage, const Option *options, int *argc, char ***argv, Status *status)
 {
     struct option table[OPTIONS_MAX + 2] = {0};
@@ -177,5 +210,5 @@ bool command_line_read(const Usage *usage, const Option *options, int *argc, cha
     }
     *argc -= optind;
     *argv += optind;
-    return true;
+    return files_make_sense(command, options, *argc, *argv);
 }

@@ -32,8 +32,18 @@ typedef struct TextList {
     const char *items[TEXT_LIST_MAX];
 } TextList;
 
+/* What an argument is the name of. What is written must not be anything else of the command line: see
+ * file_conflict.h. */
+typedef enum FileUse {
+    FILE_NONE, /* no file */
+    FILE_READ,
+    FILE_WRITTEN,
+    FILES_JOINED /* for operands: the first is written, the others are read */
+} FileUse;
+
 /* One option. Exactly one of the pointers is set; it says what kind of option this is and where the value
- * goes, which keeps its default if the option is not given. A table ends with an option without a name. */
+ * goes, which keeps its default if the option is not given. A table ends with an option without a name; what
+ * stands there of files is said of the operands. */
 typedef struct Option {
     const char *name;     /* without the dashes */
     const char *argument; /* what --help calls the value; null for a flag */
@@ -48,6 +58,7 @@ typedef struct Option {
     double real_least, real_greatest;
     const char *const *choices; /* null behind the last */
     bool required;
+    FileUse file; /* that `text` names */
 } Option;
 
 /* What --help says above the options. */
@@ -59,11 +70,11 @@ typedef struct Usage {
 /* Reads the arguments behind argv[0] into the options' values and leaves the operands in *argc and *argv.
  * Options and operands may be mixed; -- ends the options. Returns false if the command must not run: *status
  * is then STATUS_DONE after --help, and STATUS_MISUSED after a mistake, about which one line has been
- * written. */
+ * written. It is such a mistake, too, to write to a file that is read, or to write two things to one. */
 bool command_line_read(const Usage *usage, const Option *options, int *argc, char ***argv, Status *status);
 
 /* Writes one line to the standard error output: "pawnvane-bench: FILE:LINE: what is wrong, and what was
- * expected". `file` may be null, and `line` 0 where there is none. */
+ * expected", with ? for control characters. `file` may be null, and `line` 0 where there is none. */
 void complain(const char *file, long line, const char *format, ...) __attribute__((format(printf, 3, 4)));
 
 #endif

@@ -172,7 +172,7 @@ Status contrast_command(int argc, char **argv)
         {.name = "csv", .help = "comma-separated values, a line a position", .flag = &csv},
         {.name = "timings", .help = "milliseconds too", .flag = &run.printer.timings},
         {.name = "quiet", .help = "no progress line", .flag = &quiet},
-        {0},
+        {.file = FILE_READ},
     };
     static const Usage usage = {
         "SUITE.epd... [--nodes N | --depth N | --movetime MS] [OPTION...]",

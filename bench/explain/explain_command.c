@@ -42,7 +42,7 @@ Status explain_command(int argc, char **argv)
     const Option options[] = {
         {.name = "json", .help = "one JSON object a line", .flag = &explain.json},
         {.name = "fen", .argument = "FEN", .help = "one position, quoted", .text = &fen},
-        {0},
+        {.file = FILE_READ},
     };
     static const Usage usage = {"[--json] --fen FEN | FILE... | -",
                                 "Says what is locked in a position, where each side's pawns point, with "

@@ -75,8 +75,17 @@ Status handout_command(int argc, char **argv)
     const char *html = NULL, *pgn = NULL;
     bool quiet = false;
     const Option options[] = {
-        {.name = "html", .argument = "OUT", .help = "the page to write", .text = &html, .required = true},
-        {.name = "pgn", .argument = "OUT", .help = "the same as annotated PGN", .text = &pgn},
+        {.name = "html",
+         .argument = "OUT",
+         .help = "the page to write",
+         .text = &html,
+         .required = true,
+         .file = FILE_WRITTEN},
+        {.name = "pgn",
+         .argument = "OUT",
+         .help = "the same as annotated PGN",
+         .text = &pgn,
+         .file = FILE_WRITTEN},
         {.name = "title", .argument = "TEXT", .help = "its title", .text = &run.handout.title},
         {.name = "pupils",
          .help = "tasks first, answers on a sheet of their own",
@@ -101,7 +110,7 @@ Status handout_command(int argc, char **argv)
          .least = 1,
          .greatest = INT64_C(1000000000)},
         {.name = "quiet", .help = "no progress line", .flag = &quiet},
-        {0},
+        {.file = FILE_READ},
     };
     static const Usage usage = {"INPUT... --html OUT [OPTION]...",
                                 "Writes a lesson sheet to print. An INPUT is an .epd file or a FEN in "

@@ -72,7 +72,12 @@ Status openings_command(int argc, char **argv)
     const char *out = NULL;
     bool quiet = false;
     const Option options[] = {
-        {.name = "out", .argument = "FILE", .help = "where they go", .text = &out, .required = true},
+        {.name = "out",
+         .argument = "FILE",
+         .help = "where they go",
+         .text = &out,
+         .required = true,
+         .file = FILE_WRITTEN},
         {.name = "each",
          .argument = "N",
          .help = "wanted of each stratum (200)",

@@ -104,11 +104,15 @@ Status report_command(int argc, char **argv)
 {
     ReportRun report = {.title = "What the lever term is worth"};
     const Option options[] = {
-        {.name = "html", .argument = "OUT", .help = "write a page", .text = &report.html},
+        {.name = "html",
+         .argument = "OUT",
+         .help = "write a page",
+         .text = &report.html,
+         .file = FILE_WRITTEN},
         {.name = "title", .argument = "TEXT", .help = "its title", .text = &report.title},
         {.name = "json", .help = "print the numbers as one JSON object", .flag = &report.json},
         {.name = "csv", .help = "print them as CSV, a line a match and stratum", .flag = &report.csv},
-        {0},
+        {.file = FILE_READ},
     };
     static const Usage usage = {
         "RUN.db... [CONTRAST.json...] [--html OUT] [--json | --csv]",

@@ -19,7 +19,7 @@ Status merge_command(int argc, char **argv)
     const Option options[] = {
         {.name = "json", .help = "print one JSON object", .flag = &json},
         {.name = "csv", .help = "print comma-separated values", .flag = &csv},
-        {0},
+        {.file = FILES_JOINED},
     };
     static const Usage usage = {
         "OUT.db PART.db... [OPTION]...",
