@@ -1,5 +1,6 @@
 #include "bench/run/store.h"
 #include "bench/base/command_line.h"
+#include "bench/run/store_check.h"
 #include "bench/run/store_plan.h"
 #include "bench/run/store_schema.h"
 #include "engine/rules/notation.h"
@@ -80,13 +81,8 @@ static int8_t *points_at(const Store *store, GameKey key)
     return &store->points[((size_t)key.match * store->pairs + (size_t)key.pair) * 2 + (size_t)key.half];
 }
 
-static bool is_planned(const Experiment *experiment, GameKey key)
-{
-    return key.match >= 0 && key.match < experiment->match_count && key.pair >= 0 &&
-           (size_t)key.pair < experiment->openings.count;
-}
-
-static bool load_points(Store *store, const Experiment *experiment)
+/* As for a run of which no game has been played. */
+static bool make_points(Store *store, const Experiment *experiment)
 {
     size_t games = (size_t)experiment->match_count * experiment->openings.count * 2;
     store->pairs = experiment->openings.count;
@@ -96,24 +92,29 @@ static bool load_points(Store *store, const Experiment *experiment)
         return false;
     }
     memset(store->points, -1, games);
+    return true;
+}
+
+static bool load_points(Store *store)
+{
     sqlite3_stmt *query =
         database_prepare(&store->database, "SELECT match, pair, half, white_points FROM game");
     bool good = query != NULL;
     while (good && database_step(&store->database, query, &good)) {
         GameKey key = {sqlite3_column_int(query, 0), sqlite3_column_int(query, 1),
                        sqlite3_column_int(query, 2)};
-        if (!is_planned(experiment, key)) {
-            complain(store->database.path, 0,
-                     "has a game %d of pair %d of match %d that its plan has not; expected a run as it was "
-                     "written",
-                     key.half, key.pair, key.match);
-            good = false;
-            break;
-        }
         *points_at(store, key) = (int8_t)sqlite3_column_int(query, 3);
     }
     sqlite3_finalize(query);
     return good;
+}
+
+/* In one transaction: what is loaded is what has been checked. */
+static bool load(Store *store, const Experiment *experiment, Share share)
+{
+    const Database *database = &store->database;
+    return database_run(database, "BEGIN") && store_check(database) && compare(database, experiment, share) &&
+           load_points(store) && database_run(database, "COMMIT");
 }
 
 static bool open_database(Store *store, const char *path, const Experiment *experiment, Share share)
@@ -122,7 +123,7 @@ static bool open_database(Store *store, const char *path, const Experiment *expe
     if ((path && !lock(store, path)) || !database_open(&store->database, path ? path : ":memory:", flags))
         return false;
     SchemaState state = schema_look(&store->database);
-    if (state == SCHEMA_FOREIGN || (state == SCHEMA_PRESENT && !compare(&store->database, experiment, share)))
+    if (state == SCHEMA_FOREIGN || (state == SCHEMA_PRESENT && !load(store, experiment, share)))
         return false;
     return database_run(&store->database, "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;") &&
            (state == SCHEMA_PRESENT || create(&store->database, experiment, share));
@@ -138,7 +139,7 @@ Store *store_open(const char *path, const Experiment *experiment, Share share)
     store->lock_file = -1;
     pthread_mutex_init(&store->mutex, NULL);
     describe_machine(store->machine);
-    if (open_database(store, path, experiment, share) && load_points(store, experiment)) {
+    if (make_points(store, experiment) && open_database(store, path, experiment, share)) {
         store->insert =
             database_prepare(&store->database, "INSERT INTO game VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)");
         if (store->insert)

@@ -1,6 +1,7 @@
 #include "bench/run/store_merge.h"
 #include "bench/base/command_line.h"
 #include "bench/base/output_file.h"
+#include "bench/run/store_check.h"
 #include "bench/run/store_plan.h"
 #include "bench/run/store_schema.h"
 #include "bench/run/stored_run.h"
@@ -49,16 +50,17 @@ static bool add_part(const Database *whole, const char *part, bool first)
            database_run(whole, "INSERT INTO main.game SELECT * FROM part.game; COMMIT");
     if (!good)
         sqlite3_exec(whole->handle, "ROLLBACK", NULL, NULL, NULL);
-    return database_run(whole, "DETACH part") && good;
+    return good && database_run(whole, "DETACH part");
 }
 
 /* Whether every part is a run, and all of one experiment. */
 static bool are_of_one_experiment(char *const *parts, int count)
 {
     Database first = {0}, other = {0};
-    bool good = stored_run_open(&first, parts[0]);
+    bool good = stored_run_open(&first, parts[0]) && store_check(&first);
     for (int i = 1; good && i < count; i++) {
-        good = stored_run_open(&other, parts[i]) && plan_is_the_same(&other, &first, true);
+        good = stored_run_open(&other, parts[i]) && store_check(&other) &&
+               plan_is_the_same(&other, &first, true);
         database_close(&other);
     }
     database_close(&first);

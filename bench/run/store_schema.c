@@ -2,10 +2,11 @@
 #include "bench/base/command_line.h"
 
 #include <stdio.h>
+#include <string.h>
 
 enum {
     APPLICATION = 0x50766e65, /* PRAGMA application_id: "Pvne" */
-    VERSION = 1               /* PRAGMA user_version; raised by every change of the schema */
+    VERSION = 1               /* PRAGMA user_version; raised by every change of the text below */
 };
 
 /* A file holds one experiment: the plan, written once when the file is made, and a row for each finished
@@ -61,6 +62,43 @@ static const char schema[] =
     "           sum(CASE half WHEN 0 THEN white_points ELSE 2 - white_points END) AS points_a\n"
     "    FROM game JOIN opening USING (pair) GROUP BY match, pair HAVING count(*) = 2;\n";
 
+static bool same_objects(const Database *database, sqlite3_stmt *found, const Database *model,
+                         sqlite3_stmt *wanted)
+{
+    bool good;
+    while (database_step(model, wanted, &good)) {
+        const char *name = database_text(wanted, 0);
+        sqlite3_bind_text(found, 1, name, -1, SQLITE_STATIC);
+        bool same = database_step(database, found, &good) &&
+                    strcmp(database_text(found, 0), database_text(wanted, 1)) == 0;
+        sqlite3_reset(found);
+        if (good && !same)
+            complain(database->path, 0, "its %s is not as duel and sweep make it; expected the file of a run",
+                     name);
+        if (!same)
+            return false;
+    }
+    return good;
+}
+
+/* Whether tables and view are the very ones of this schema, and nothing happens by itself when they change:
+ * what else is in the file is let be. */
+static bool is_unchanged(const Database *database)
+{
+    static const char all[] = "SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL";
+    static const char one[] = "SELECT sql FROM sqlite_schema WHERE name = ?1 AND NOT EXISTS"
+                              " (SELECT 1 FROM sqlite_schema WHERE type = 'trigger' AND tbl_name LIKE ?1)";
+    Database model = {0};
+    sqlite3_stmt *wanted = NULL, *found = NULL;
+    bool good = database_open(&model, ":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_MEMORY) &&
+                schema_create(&model) && (wanted = database_prepare(&model, all)) &&
+                (found = database_prepare(database, one)) && same_objects(database, found, &model, wanted);
+    sqlite3_finalize(wanted);
+    sqlite3_finalize(found);
+    database_close(&model);
+    return good;
+}
+
 SchemaState schema_look(const Database *database)
 {
     sqlite3_int64 tables, application, version;
@@ -79,7 +117,7 @@ SchemaState schema_look(const Database *database)
                  VERSION);
         return SCHEMA_FOREIGN;
     }
-    return SCHEMA_PRESENT;
+    return is_unchanged(database) ? SCHEMA_PRESENT : SCHEMA_FOREIGN;
 }
 
 bool schema_create(const Database *database)

@@ -1,5 +1,6 @@
 #include "bench/run/stored_run.h"
 #include "bench/base/command_line.h"
+#include "bench/run/store_check.h"
 #include "bench/run/store_schema.h"
 
 #include <inttypes.h>
@@ -92,15 +93,10 @@ static int stratum_number(const StoredRun *run, const char *name)
 
 static bool read_pair(StoredRun *run, const Database *database, sqlite3_stmt *row)
 {
-    int number = sqlite3_column_int(row, 0), stratum = stratum_number(run, database_text(row, 2));
-    int points = sqlite3_column_int(row, 3);
-    if (number < 0 || number >= run->match_count || stratum == run->stratum_count || points < 0 ||
-        points >= PAIR_OUTCOMES) {
-        complain(database->path, 0,
-                 "has a game of match %d that its plan has not; expected a run as it was written", number);
-        return false;
-    }
-    StoredMatch *match = &run->matches[number];
+    StoredMatch *match = &run->matches[sqlite3_column_int(row, 0)];
+    int stratum = stratum_number(run, database_text(row, 2));
+    if (stratum == run->stratum_count) /* SQLite had none left for the name */
+        return no_memory(database);
     if (match->count == match->capacity) {
         size_t capacity = match->capacity ? 2 * match->capacity : 256;
         StoredPair *grown = realloc(match->pairs, capacity * sizeof *grown);
@@ -109,7 +105,8 @@ static bool read_pair(StoredRun *run, const Database *database, sqlite3_stmt *ro
         match->pairs = grown;
         match->capacity = capacity;
     }
-    match->pairs[match->count++] = (StoredPair){sqlite3_column_int(row, 1), stratum, points};
+    match->pairs[match->count++] =
+        (StoredPair){sqlite3_column_int(row, 1), stratum, sqlite3_column_int(row, 3)};
     return true;
 }
 
@@ -128,11 +125,11 @@ static const struct {
 
 bool stored_run_read(StoredRun *run, const Database *database)
 {
-    bool good = true;
     *run = (StoredRun){0};
     /* One transaction, so that a file that grows is seen as it was at one moment. */
     if (!database_run(database, "BEGIN"))
         return false;
+    bool good = store_check(database);
     for (size_t i = 0; good && i < sizeof parts / sizeof *parts; i++) {
         sqlite3_stmt *row = database_prepare(database, parts[i].query);
         good = row != NULL;
@@ -140,7 +137,11 @@ bool stored_run_read(StoredRun *run, const Database *database)
             good = parts[i].read(run, database, row);
         sqlite3_finalize(row);
     }
-    return database_run(database, "COMMIT") && good;
+    if (good)
+        return database_run(database, "COMMIT");
+    /* Something has been said already. */
+    sqlite3_exec(database->handle, "ROLLBACK", NULL, NULL, NULL);
+    return false;
 }
 
 void stored_run_free(StoredRun *run)
