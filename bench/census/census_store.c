@@ -1,10 +1,10 @@
 #include "bench/census/census_store.h"
+#include "bench/base/command_line.h"
 
 #include <stdio.h>
 #include <string.h>
 
 static const char create[] =
-    "BEGIN IMMEDIATE;"
     "DROP TABLE IF EXISTS census_game;"
     "CREATE TABLE census_game (file TEXT NOT NULL, game INTEGER NOT NULL, line INTEGER NOT NULL,"
     " plies INTEGER NOT NULL, result TEXT NOT NULL, eco TEXT, opening TEXT, white_rating INTEGER,"
@@ -17,10 +17,29 @@ static const char create[] =
 static const char insert[] =
     "INSERT INTO census_game VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)";
 
+/* Whether there is nothing in the file but a survey, if that. */
+static bool is_free(const Database *database)
+{
+    bool good;
+    sqlite3_stmt *other =
+        database_prepare(database, "SELECT name FROM sqlite_schema WHERE type = 'table' AND name <> "
+                                   "'census_game' AND name NOT GLOB 'sqlite_*'");
+    if (!other)
+        return false;
+    if (database_step(database, other, &good)) {
+        complain(database->path, 0, "has a table %.60s; expected a new file, or one that census has written",
+                 database_text(other, 0));
+        good = false;
+    }
+    sqlite3_finalize(other);
+    return good;
+}
+
 bool census_store_open(CensusStore *store, const char *path)
 {
     *store = (CensusStore){0};
     if (!database_open(&store->database, path, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE) ||
+        !database_run(&store->database, "BEGIN IMMEDIATE") || !is_free(&store->database) ||
         !database_run(&store->database, create) ||
         (store->insert = database_prepare(&store->database, insert)) == NULL) {
         census_store_abandon(store);

@@ -1,5 +1,5 @@
-/* A survey in an SQLite file, one row a game, for questions that the tables do not answer. The file may hold
- * the tables of a run besides; those stay as they are.
+/* A survey in an SQLite file, one row a game, for questions that the tables do not answer. A file with
+ * anything else in it is refused.
  *
  *     CREATE TABLE census_game (file, game, line, plies, result, eco, opening, white_rating, black_rating,
  *         reached,                 -- files that were locked, "de ef"
@@ -19,7 +19,8 @@ typedef struct CensusStore {
     sqlite3_stmt *insert;
 } CensusStore;
 
-/* Begins to replace the survey in that file. False on failure, about which something has been said; so below.
+/* Begins to replace the survey in that file, which may be new. False on failure, about which something has
+ * been said; so below.
  */
 bool census_store_open(CensusStore *store, const char *path);
 bool census_store_add(CensusStore *store, const char *file, const CensusGame *game);

@@ -194,11 +194,37 @@ static void test_merge_takes_no_name(void **state)
     free(expected);
 }
 
+/* -------------------------------------------------------------------------------------- files of others */
+
+static void test_census_store(void **state)
+{
+    RunFiles *files = *state;
+    static const char census[] = "census bench/games/club-match.pgn --store @/";
+    char arguments[128];
+    done(files, "duel " SMALL "--pairs 1 --store @/run.db");
+    run_write(run_path(files, "notes.db"), "Somebody's precious notes on rook endings.\n");
+    run_write(run_path(files, "new.db"), "");
+    run_sql(run_path(files, "new.db"), "CREATE TABLE census_game (votes INTEGER); CREATE TABLE town (name)");
+    static const struct {
+        const char *name, *part;
+    } others[] = {{"run.db", "run.db: has a table experiment; expected a new file, or one that census"},
+                  {"new.db", "new.db: has a table town; expected a new file, or one that census has written"},
+                  {"notes.db", "notes.db: file is not a database"}};
+    for (size_t i = 0; i < sizeof others / sizeof *others; i++) {
+        snprintf(arguments, sizeof arguments, "%s%s", census, others[i].name);
+        refused_unchanged(files, 1, others[i].part, arguments);
+    }
+    for (int i = 0; i < 2; i++)
+        done(files, "census bench/games/club-match.pgn --store @/survey.db");
+    assert_true(run_number(run_path(files, "survey.db"), "SELECT count(*) FROM census_game") > 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_held), cmocka_unit_test(test_untouched), RUN_TEST(test_closed_streams),
         RUN_TEST(test_conflicts),    RUN_TEST(test_no_conflicts),      RUN_TEST(test_merge_takes_no_name),
+        RUN_TEST(test_census_store),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
