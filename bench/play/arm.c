@@ -19,6 +19,11 @@ const Arm default_arm = {.weight = 100,
 #undef X
                          }};
 
+/* All parameters must fit, or arms that differ would read the same: a space, the name, the sign, an int. */
+#define X(name, value, least, greatest) +(1 + sizeof #name + 11)
+_Static_assert(PARAMETER_TABLE(X) < ARM_TEXT_SIZE, "the text of an arm has no room for all parameters");
+#undef X
+
 void arm_parameters_text(const Arm *arm, char text[ARM_TEXT_SIZE])
 {
     const int *values = (const int *)&arm->parameters;

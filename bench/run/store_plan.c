@@ -5,9 +5,8 @@
 #include <inttypes.h>
 #include <stdarg.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
-
-enum { ROW_SIZE = 1024 };
 
 static const char *const stop_names[STOP_WHEN_COUNT] = {"pairs", "interval", "sprt"};
 
@@ -17,13 +16,17 @@ static bool write_setting(const Database *database, sqlite3_stmt *insert, const 
 static bool write_setting(const Database *database, sqlite3_stmt *insert, const char *name,
                           const char *format, ...)
 {
-    char value[ROW_SIZE];
+    char *value;
     va_list arguments;
     va_start(arguments, format);
-    vsnprintf(value, sizeof value, format, arguments);
+    int length = vasprintf(&value, format, arguments);
     va_end(arguments);
+    if (length < 0) {
+        complain(database->path, 0, "memory ran out");
+        return false;
+    }
     sqlite3_bind_text(insert, 1, name, -1, SQLITE_STATIC);
-    sqlite3_bind_text(insert, 2, value, -1, SQLITE_TRANSIENT);
+    sqlite3_bind_text(insert, 2, value, length, free);
     return database_finish(database, insert);
 }
 
@@ -111,37 +114,80 @@ bool plan_write(const Database *database, const Experiment *experiment, Share sh
     return good;
 }
 
-/* All columns of a row, ": " behind the first and ", " between the others. */
-static void row_text(sqlite3_stmt *statement, bool there, char text[ROW_SIZE])
+/* A row for a message: all its columns, ": " behind the first and ", " between the others. */
+static void write_row(FILE *out, sqlite3_stmt *statement, bool there)
 {
-    size_t length = 0;
-    snprintf(text, ROW_SIZE, "nothing");
-    for (int i = 0; there && i < sqlite3_column_count(statement) && length < ROW_SIZE; i++)
-        length += (size_t)snprintf(text + length, ROW_SIZE - length, "%s%s",
-                                   i == 0   ? ""
-                                   : i == 1 ? ": "
-                                            : ", ",
-                                   database_text(statement, i));
+    if (!there)
+        fputs("nothing", out);
+    for (int i = 0; there && i < sqlite3_column_count(statement); i++)
+        fprintf(out, "%s%s", i == 0 ? "" : i == 1 ? ": " : ", ", database_text(statement, i));
+}
+
+static char *row_text(sqlite3_stmt *statement, bool there)
+{
+    char *text = NULL;
+    size_t size;
+    FILE *out = open_memstream(&text, &size);
+    if (out != NULL) {
+        write_row(out, statement, there);
+        fclose(out);
+    }
+    return text;
+}
+
+/* All columns, whole. */
+static bool same_columns(sqlite3_stmt *found, sqlite3_stmt *wanted)
+{
+    for (int i = 0; i < sqlite3_column_count(wanted); i++)
+        if (strcmp(database_text(found, i), database_text(wanted, i)) != 0)
+            return false;
+    return true;
+}
+
+/* Where two texts of rows are worth showing from: of long ones what is alike is left out, by whole words. */
+static size_t first_difference(const char *one, const char *other)
+{
+    enum { SHORT = 200 };
+    size_t same = 0;
+    while (one[same] != '\0' && one[same] == other[same])
+        same++;
+    if (same < SHORT)
+        return 0;
+    while (same > 0 && one[same - 1] != ' ')
+        same--;
+    return same;
+}
+
+static void complain_of_rows(const Database *database, sqlite3_stmt *found, bool found_there,
+                             sqlite3_stmt *wanted, bool wanted_there)
+{
+    char *has = row_text(found, found_there), *expected = row_text(wanted, wanted_there);
+    if (has != NULL && expected != NULL) {
+        size_t from = first_difference(has, expected);
+        const char *dots = from > 0 ? "... " : "";
+        complain(database->path, 0, "holds another experiment: it has \"%s%s\"; expected \"%s%s\"", dots,
+                 has + from, dots, expected + from);
+    } else {
+        complain(database->path, 0, "holds another experiment");
+    }
+    free(has);
+    free(expected);
 }
 
 /* Reads two queries side by side until their rows differ. */
 static bool same_rows(const Database *database, const Database *expected, sqlite3_stmt *found,
                       sqlite3_stmt *wanted)
 {
-    char found_text[ROW_SIZE], wanted_text[ROW_SIZE];
-    bool good, more = true;
-    while (more) {
-        more = database_step(database, found, &good);
-        row_text(found, more, found_text);
+    bool good, found_there = true;
+    while (found_there) {
+        found_there = database_step(database, found, &good);
         if (!good)
             return false;
-        bool expected_more = database_step(expected, wanted, &good);
-        row_text(wanted, expected_more, wanted_text);
+        bool wanted_there = database_step(expected, wanted, &good);
         if (!good)
             return false;
-        if (strcmp(found_text, wanted_text) != 0) {
-            complain(database->path, 0, "holds another experiment: it has \"%s\"; expected \"%s\"",
-                     found_text, wanted_text);
+        if (found_there != wanted_there || (found_there && !same_columns(found, wanted))) {
+            complain_of_rows(database, found, found_there, wanted, wanted_there);
             return false;
         }
     }

@@ -4,6 +4,7 @@
 #include "bench/base/random.h"
 #include "bench/pgn/pgn.h"
 #include "engine/rules/notation.h"
+#include "engine/search/parameters.h"
 #include "structure/structure.h"
 
 #include <fcntl.h>
@@ -294,6 +295,45 @@ static void test_store_refusals(void **state)
     refused(files, 1, "missing.db: cannot be read", "merge @/m.db @/missing.db");
 }
 
+/* "--set A.NAME=VALUE" for every parameter, its greatest value, so that the text of the arm is as long as it
+ * can be; the last one has that value less `less`. */
+static void set_all(char *arguments, size_t size, int less)
+{
+    size_t length = strlen(arguments);
+    for (int i = 0; i < PARAMETER_COUNT; i++) {
+        const ParameterInfo *info = &parameter_table[i];
+        int value = info->greatest != info->value ? info->greatest : info->least;
+        length += (size_t)snprintf(arguments + length, size - length, " --set A.%s=%d", info->name,
+                                   i == PARAMETER_COUNT - 1 ? value - less : value);
+        assert_true(length < size);
+    }
+}
+
+/* Rows are compared to their ends, however long they are, and the message shows the end that differs. */
+static void test_long_rows(void **state)
+{
+    RunFiles *files = *state;
+    char first[3500], other[3500];
+    snprintf(first, sizeof first, "duel " SMALL "--pairs 1 --longest 2 --store %s", run_path(files, "run.db"));
+    strcpy(other, first);
+    set_all(first, sizeof first, 0);
+    set_all(other, sizeof other, 1);
+    HarnessRun run = harness_run(first, "");
+    assert_done(&run);
+    harness_free(&run);
+    const char *last = parameter_table[PARAMETER_COUNT - 1].name;
+    assert_true(run_number(run_path(files, "run.db"), "SELECT length(parameters) FROM arm WHERE arm = 0") >
+                1000);
+    char *before = run_dump(run_path(files, "run.db"));
+    assert_refused(other, "", 1, "holds another experiment: it has \"... ");
+    assert_refused(other, "", 1, last);
+    assert_same_run(run_path(files, "run.db"), before);
+    free(before);
+    run = harness_run(first, "");
+    assert_done(&run);
+    harness_free(&run);
+}
+
 /* A file that cannot grow any more, as on a full disk: the run fails with one line, what was there stays, and
  * with room again it goes on. */
 static void test_no_room(void **state)
@@ -393,7 +433,7 @@ int main(void)
         RUN_TEST(test_workers),   RUN_TEST(test_mirror),         RUN_TEST(test_differences),
         RUN_TEST(test_kills),     RUN_TEST(test_shares),         RUN_TEST(test_pgn),
         RUN_TEST(test_until),     RUN_TEST(test_store_refusals), RUN_TEST(test_no_room),
-        RUN_TEST(test_read_only), cmocka_unit_test(test_misuse),
+        RUN_TEST(test_read_only), RUN_TEST(test_long_rows),      cmocka_unit_test(test_misuse),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
