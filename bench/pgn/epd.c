@@ -119,6 +119,7 @@ static bool read_operand(Reader *reader)
 
 static bool read_operation(Reader *reader)
 {
+    const char *start = reader->at;
     EpdRecord *record = reader->record;
     EpdOperation operation = {.first = record->operand_count};
     if (record->operation_count == EPD_OPERATIONS_MAX) {
@@ -133,7 +134,12 @@ static bool read_operation(Reader *reader)
             return false;
         operation.count++;
     }
-    reader->at += *reader->at == ';';
+    if (*reader->at != ';') {
+        snprintf(reader->error, EPD_ERROR_SIZE,
+                 "\"%.40s\" is no operation; expected a semicolon behind its last operand", start);
+        return false;
+    }
+    reader->at++;
     record->operations[record->operation_count++] = operation;
     return true;
 }

@@ -4,8 +4,8 @@
  *     1k1r4/pp1b1R2/3q2pp/4p3/2B5/4Q3/PPP2B2/2K5 b - - bm Qd1+; id "first";
  *
  * More is read than the standard asks for: a FEN is a line without operations; counters may stand behind the
- * four fields, and operations behind those; the last semicolon may be missing. In files, lines that are empty
- * or begin with # are skipped. */
+ * four fields, and operations behind those. What stands there without a semicolon behind it is no operation,
+ * and makes the line bad. In files, lines that are empty or begin with # are skipped. */
 #ifndef PAWNVANE_EPD_H
 #define PAWNVANE_EPD_H
 

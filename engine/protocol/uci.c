@@ -247,24 +247,23 @@ static void do_position(Uci *uci, char **rest)
     Position start;
     Game game;
     char text[FEN_SIZE * 2];
-    const char *token = next_token(rest);
+    const char *token = next_token(rest), *ignored;
+    bool initial = token && strcmp(token, "startpos") == 0;
     finish(uci);
-    if (token && strcmp(token, "fen") == 0) {
-        join_tokens(rest, "moves", text, sizeof text);
-    } else if (token && strcmp(token, "startpos") == 0) {
-        snprintf(text, sizeof text, "%s", FEN_START);
-        token = next_token(rest);
-        while (token && strcmp(token, "moves") != 0)
-            token = next_token(rest);
-    } else {
+    if (!initial && !(token && strcmp(token, "fen") == 0)) {
         say(uci, "info string error: position needs: fen FEN or startpos, then moves if any");
         return;
     }
-    FenError error = fen_parse(text, uci->options.chess960, &start, NULL);
+    size_t length = (size_t)snprintf(text, sizeof text, "%s", initial ? FEN_START " " : "");
+    join_tokens(rest, "moves", text + length, sizeof text - length);
+    FenError error = fen_parse(text, uci->options.chess960, &start, &ignored);
     if (error) {
         say(uci, "info string error: bad FEN: %s", fen_error_text(error));
         return;
     }
+    /* The protocol lets engines ignore what they do not know; but these may be moves. */
+    if (*ignored)
+        say(uci, "info string error: ignored behind the position: %s; expected moves", ignored);
     bool ok = game_start(&game, &start);
     while (ok && (token = next_token(rest))) {
         Move move;

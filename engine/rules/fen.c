@@ -27,6 +27,7 @@ static const char *const error_texts[FEN_ERROR_COUNT] = {
     [FEN_EN_PASSANT_CANNOT_BE] = "no pawn can have just made a double step over the en passant square",
     [FEN_BAD_HALFMOVES] = "the halfmove clock must be a number from 0 to 9999, and 0 after a double step",
     [FEN_BAD_FULLMOVE] = "the fullmove number must be a number from 1 to 9999",
+    [FEN_TEXT_BEHIND] = "text stands behind the position; expected nothing behind its last field",
 };
 
 const char *fen_error_text(FenError error)
@@ -271,12 +272,14 @@ FenError fen_parse(const char *text, bool chess960, Position *p, const char **re
     error = read_counters(&text, &read);
     if (error)
         return error;
-    position_refresh(&read);
-    *p = read;
     while (*text == ' ' || *text == '\t')
         text++;
     if (rest)
         *rest = text;
+    else if (*text)
+        return FEN_TEXT_BEHIND;
+    position_refresh(&read);
+    *p = read;
     return FEN_OK;
 }
 

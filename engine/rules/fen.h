@@ -31,6 +31,7 @@ typedef enum FenError {
     FEN_EN_PASSANT_CANNOT_BE,
     FEN_BAD_HALFMOVES,
     FEN_BAD_FULLMOVE,
+    FEN_TEXT_BEHIND,
     FEN_ERROR_COUNT
 } FenError;
 
@@ -39,8 +40,8 @@ const char *fen_error_text(FenError error);
 
 /* Reads the four fields of a position and, if numbers follow, the two counters (0 and 1 if they are missing).
  * Castling rights are K Q k q; with chess960 also the files of the rooks (A to H, a to h), and the king need
- * not stand on the e-file. On success *rest, if wanted, is the first character behind the last field read,
- * spaces skipped. On failure *p and *rest are left as they were. */
+ * not stand on the e-file. On success *rest is the first character behind the last field read, spaces
+ * skipped; with a null `rest` nothing may stand there. On failure *p and *rest are left as they were. */
 FenError fen_parse(const char *text, bool chess960, Position *p, const char **rest);
 
 /* Writes all six fields. The en passant square is named after every double step, as the standard says. */

@@ -186,6 +186,8 @@ static void perft_counts_and_refuses(void **state)
     assert_refused("perft", "", 2, "--depth");
     assert_refused("perft --depth 0", "", 2, "from 1 to");
     assert_refused("perft --depth 2 --fen '8/8/8/8/8/8/8/8 w - -'", "", 2, "exactly one king");
+    assert_refused("perft --depth 2 --fen '4k3/8/8/8/8/8/8/4K3 w - - 0 1 trailing'", "", 2,
+                   "text stands behind");
     assert_refused("perft --depth 2 e2e4", "", 2, "e2e4");
 }
 

@@ -340,6 +340,9 @@ static void mistakes_get_one_line(void **state)
     (void)state;
     assert_refused("explain", "", 2, "there is no position");
     assert_refused("explain --fen '8/8/8/8/8/8/8/8 w - -'", "", 2, "exactly one king");
+    assert_refused("explain --fen 'k7/8/8/8/8/8/8/KQ6 w - - 0 1 trailing nonsense x'", "", 2,
+                   "\"trailing nonsense x\" is no operation");
+    assert_refused("explain -", "4k3/8/8/8/8/8/8/4K3 w - - 0 1 bm Ke2\n", 1, "standard input:1: \"bm Ke2\"");
     assert_refused("explain --fen '4k3/8/8/8/8/8/8/4K3 w - -' -", "", 2, "both --fen and a file");
     assert_refused("explain --json=1 -", "", 2, "--json");
     assert_refused("explain --jason -", "", 2, "--jason");

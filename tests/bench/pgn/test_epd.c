@@ -68,7 +68,7 @@ static void test_operations(void **state)
 static void test_blanks_do_not_matter(void **state)
 {
     (void)state;
-    EpdRecord record = parse("  4k3/8/8/8/8/8/4P3/4K3\tw  -   -   bm   e4   Kd2 ;id \"x\"  ; noop ");
+    EpdRecord record = parse("  4k3/8/8/8/8/8/4P3/4K3\tw  -   -   bm   e4   Kd2 ;id \"x\"  ; noop ; ");
     assert_string_equal(record.fields, BARE);
     assert_int_equal(epd_find(&record, "bm")->count, 2);
     assert_string_equal(epd_text(&record, "id"), "x");
@@ -112,6 +112,10 @@ static void test_opcodes(void **state)
     assert_bad(BARE " b-m e4;", "no operation");
     assert_bad(BARE " ;", "no operation");
     assert_bad(BARE " bm e4; bm e3;", "twice");
+    /* 16.2.4: "an EPD operation is [...] followed by a semicolon": text without one is none. */
+    assert_bad(BARE " trailing nonsense x", "\"trailing nonsense x\" is no operation");
+    assert_bad(BARE " 0 1 trailing", "\"trailing\" is no operation");
+    assert_bad(BARE " bm e4; id \"x\"", "\"id \"x\"\" is no operation");
 }
 
 static void test_bad_text(void **state)

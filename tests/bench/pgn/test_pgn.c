@@ -306,6 +306,9 @@ static void faults_say_where_and_what(void **state)
                  "game 1: the variant is \"Atomic\"; expected chess or Chess960");
     assert_fault("[Event \"a\"]\n[FEN \"8/8/8/8/8/8/8/8 w - - 0 1\"]\n\n1. e4 *", 2,
                  "game 1: the FEN is \"8/8/8/8/8/8/8/8 w - - 0 1\": each side must have exactly one king");
+    assert_fault("[Event \"a\"]\n[FEN \"4k3/8/8/8/8/8/4P3/4K3 w - - 0 1 x\"]\n\n1. e3 *", 2,
+                 "game 1: the FEN is \"4k3/8/8/8/8/8/4P3/4K3 w - - 0 1 x\": text stands behind the position; "
+                 "expected nothing behind its last field");
     assert_fault("17. {nothing}", 1, "game 1: there are neither tags nor moves; expected a game");
 }
 

@@ -521,6 +521,27 @@ static void bad_positions_are_refused(void **state)
     }
 }
 
+/* Tokens that nobody knows are ignored (UCI protocol, April 2006: "should just ignore it and try to parse the
+ * rest"), but not in silence: a move without the word before it would be lost. */
+static void text_behind_a_position_is_told(void **state)
+{
+    static const char *const commands[] = {
+        "position fen " ONLY_MOVE_FEN " h1g1",
+        "position fen " ONLY_MOVE_FEN " some text moves",
+        "position startpos e2e4",
+        "position startpos 0 1 moves e2e4",
+    };
+    Client *client = *state;
+    for (size_t i = 0; i < sizeof commands / sizeof *commands; i++) {
+        client_send(client, "%s", commands[i]);
+        client_expect_error(client, "ignored behind the position");
+        client_expect_silence(client);
+    }
+    client_send(client, "position fen " ONLY_MOVE_FEN " some text moves\ngo depth 1");
+    client_expect_error(client, "some text; expected moves");
+    assert_best(client, "h1g1");
+}
+
 /* -----------------------------------------------------------------------------------------------------------
  * go */
 
@@ -923,6 +944,7 @@ int main(void)
         WITH_ENGINE(stops_at_any_time),
         WITH_ENGINE(position_sets_up),
         WITH_ENGINE(bad_positions_are_refused),
+        WITH_ENGINE(text_behind_a_position_is_told),
         WITH_ENGINE(go_starts_from_the_initial_position),
         WITH_ENGINE(go_depth),
         WITH_ENGINE(go_nodes),

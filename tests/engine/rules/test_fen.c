@@ -87,6 +87,10 @@ static const BadFen bad_fens[] = {
     {"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 -3", FEN_BAD_FULLMOVE, false},
     {"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1e3", FEN_BAD_FULLMOVE, false},
     {"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 99999999999999999999", FEN_BAD_FULLMOVE, false},
+    /* Where the caller does not look at what stands behind. */
+    {"4k3/8/8/8/8/8/8/4K3 w - - 0 1 trailing nonsense x", FEN_TEXT_BEHIND, false},
+    {"4k3/8/8/8/8/8/8/4K3 w - - bm Ke2;", FEN_TEXT_BEHIND, false},
+    {"4k3/8/8/8/8/8/8/4K3 w - - 0 1\n", FEN_TEXT_BEHIND, false},
 };
 
 enum { BAD_FENS = sizeof bad_fens / sizeof *bad_fens };
@@ -98,7 +102,8 @@ static void each_mistake_has_its_name(void **state)
     for (int i = 0; i < BAD_FENS; i++) {
         Position p = playout_read("4k3/8/8/8/8/8/8/4K3 w - - 0 1", false), before = p;
         const char *rest = "untouched";
-        FenError error = fen_parse(bad_fens[i].fen, bad_fens[i].chess960, &p, &rest);
+        const char **wanted = bad_fens[i].error == FEN_TEXT_BEHIND ? NULL : &rest;
+        FenError error = fen_parse(bad_fens[i].fen, bad_fens[i].chess960, &p, wanted);
         if (error != bad_fens[i].error)
             fail_msg("\"%s\": %s; expected: %s", bad_fens[i].fen, fen_error_text(error),
                      fen_error_text(bad_fens[i].error));
