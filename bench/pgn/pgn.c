@@ -1,5 +1,6 @@
 #include "bench/pgn/pgn.h"
 #include "bench/base/command_line.h"
+#include "bench/pgn/pgn_sign.h"
 #include "bench/pgn/pgn_start.h"
 #include "engine/rules/notation.h"
 
@@ -16,7 +17,8 @@ typedef struct Reader {
     const char *at, *end;
     const char *counted; /* `line` is the line of this place */
     size_t line;
-    bool telling; /* the game is neither left out nor broken */
+    const char *checked; /* tokens before this place can be read */
+    bool telling;        /* the game is neither left out nor broken */
     Position initial;
     PgnGame game;
 } Reader;
@@ -29,6 +31,7 @@ typedef enum Kind {
     KIND_WORD,
     KIND_DIGIT,
     KIND_SIGN,
+    KIND_HIGH, /* what pgn_sign.h is about */
     KIND_COMMENT,
     KIND_LINE_COMMENT,
     KIND_ESCAPE,
@@ -47,7 +50,7 @@ typedef struct KindBytes {
     const char *bytes;
 } KindBytes;
 
-/* All other bytes from 80 (hexadecimal) on are signs. 1A ended files of old. */
+/* Bytes from 80 (hexadecimal) on are high. 1A ended files of old. */
 static const KindBytes kind_bytes[] = {
     {KIND_BLANK, " \t\n\v\f\r.\x1A"},
     {KIND_WORD, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"},
@@ -69,7 +72,7 @@ __attribute__((constructor)) static void fill_kinds(void)
 {
     kinds[0] = KIND_END;
     for (int byte = 0x80; byte <= 0xFF; byte++)
-        kinds[byte] = KIND_SIGN;
+        kinds[byte] = KIND_HIGH;
     for (size_t i = 0; i < sizeof kind_bytes / sizeof *kind_bytes; i++)
         for (const char *byte = kind_bytes[i].bytes; *byte; byte++)
             kinds[(unsigned char)*byte] = (uint8_t)kind_bytes[i].kind;
@@ -172,6 +175,60 @@ static void tell_comment(Reader *r, const char *start, const char *end)
 {
     if (r->telling && r->visitor->comment != NULL)
         r->visitor->comment(r->visitor->context, &r->game, (PgnText){start, (size_t)(end - start)});
+}
+
+/* Bytes of the letter, digit or figurine that stands there, 0 for everything else. */
+static size_t word_character(const char *at)
+{
+    size_t length;
+    if (kind_at(at) != KIND_HIGH)
+        return is_alphanumeric(*at);
+    return pgn_sign_kind(at, &length) == PGN_SIGN_FIGURINE ? length : 0;
+}
+
+/* Where a run of letters, digits and signs that no blank divides ends. *good: no sign in it is strange, and
+ * none stands before a move, where it could be what is left of a letter of that; behind a move, signs of
+ * ASCII may be followed by another one. */
+static const char *token_end(const char *at, bool *good)
+{
+    bool behind_sign = false, behind_move = false;
+    *good = true;
+    for (;;) {
+        size_t length = 1;
+        Kind kind = kind_at(at);
+        PgnSignKind sign = kind == KIND_HIGH ? pgn_sign_kind(at, &length) : PGN_SIGN_BLANK;
+        if (kind == KIND_WORD || sign == PGN_SIGN_FIGURINE) {
+            *good &= !behind_sign;
+            behind_move = true;
+        } else if (sign != PGN_SIGN_BLANK) {
+            *good &= sign != PGN_SIGN_STRANGE;
+            behind_sign = true;
+        } else if (kind == KIND_SIGN || kind == KIND_MARK) {
+            behind_sign |= !behind_move;
+        } else if (kind != KIND_DIGIT) {
+            return at;
+        }
+        at += length;
+    }
+}
+
+/* Whether the token that goes on or begins there can be read as it stands; it is looked at only once. */
+static bool is_good_token(Reader *r, const char *start, const char **end)
+{
+    bool good = true;
+    if (start >= r->checked)
+        r->checked = *end = token_end(start, &good);
+    return good;
+}
+
+static bool check_token(Reader *r, const char *start)
+{
+    const char *end;
+    char word[QUOTE_SIZE];
+    if (!r->telling || is_good_token(r, start, &end))
+        return true;
+    return break_game(r, start, true, "\"%s\" has a sign that belongs to no move; expected a legal move",
+                      quote((PgnText){start, (size_t)(end - start)}, word));
 }
 
 /* ---------------------------------------------------------------------------------- what may stand anywhere
@@ -360,16 +417,17 @@ static void play_null_move(Reader *r, const char *at)
 static const char *word_end(const char *at)
 {
     for (;;) {
-        while (is_alphanumeric(*at))
-            at++;
-        bool joins = (*at == '-' || *at == ':' || *at == '=') && is_alphanumeric(at[1]);
+        size_t length;
+        while ((length = word_character(at)) > 0)
+            at += length;
+        bool joins = (*at == '-' || *at == ':' || *at == '=') && word_character(at + 1) > 0;
         if (!joins)
             break;
         at++;
     }
-    bool promotes =
-        *at == '(' && (at[-1] == '1' || at[-1] == '8') && kind_at(at + 1) == KIND_WORD && at[2] == ')';
-    return promotes ? at + 3 : at;
+    bool bracket = *at == '(' && (at[-1] == '1' || at[-1] == '8') && kind_at(at + 1) != KIND_DIGIT;
+    size_t man = bracket ? word_character(at + 1) : 0;
+    return man > 0 && at[1 + man] == ')' ? at + man + 2 : at;
 }
 
 /* Words that are no moves. */
@@ -391,6 +449,9 @@ static void read_word(Reader *r)
     if (*start == 'e' && skip_word(r))
         return;
     r->at = word_end(start);
+    Kind next = kind_at(r->at);
+    if ((next == KIND_HIGH || next == KIND_SIGN || next == KIND_MARK) && !check_token(r, start))
+        return;
     PgnText text = {start, (size_t)(r->at - start)};
     if (pgn_text_is(text, "Z0"))
         play_null_move(r, start);
@@ -445,16 +506,49 @@ static bool read_digits(Reader *r)
     return false;
 }
 
-/* A null move, the sign of a draw (true), or a sign of evaluation. */
-static bool read_sign(Reader *r)
+/* A sign of evaluation as its glyph, else as a comment. Where the move before gives check, a first plus may
+ * say no more than that. */
+static void tell_sign(Reader *r, PgnText sign)
+{
+    bool check = sign.length > 1 && *sign.start == '+' && r->telling && position_in_check(&r->game.position);
+    int glyph = check ? pgn_sign_glyph((PgnText){sign.start + 1, sign.length - 1}) : 0;
+    if (glyph == 0)
+        glyph = pgn_sign_glyph(sign);
+    if (glyph > 0)
+        tell_glyph(r, glyph);
+    else if (strspn(sign.start, "+#") < sign.length)
+        tell_comment(r, sign.start, sign.start + sign.length);
+}
+
+/* A null move, or a sign of evaluation. */
+static void read_sign(Reader *r)
 {
     const char *at = r->at;
-    if ((*at & 0x80) && read_result(r, &r->game.result))
-        return true;
-    while (kind_at(r->at) == KIND_SIGN && !(r->at > at && (*r->at & 0x80)))
+    while (kind_at(r->at) == KIND_SIGN)
         r->at++;
+    if (!check_token(r, at))
+        return;
     if (r->at - at == 2 && at[0] == '-' && at[1] == '-')
         play_null_move(r, at);
+    else
+        tell_sign(r, (PgnText){at, (size_t)(r->at - at)});
+}
+
+/* What begins with a byte beyond ASCII: a move, the sign of a draw (true), a blank, a sign of evaluation. */
+static bool read_high(Reader *r)
+{
+    const char *at = r->at;
+    size_t length;
+    PgnSignKind kind = pgn_sign_kind(at, &length);
+    if (kind == PGN_SIGN_FIGURINE) {
+        read_word(r);
+        return false;
+    }
+    if (read_result(r, &r->game.result))
+        return true;
+    r->at += length;
+    if (kind != PGN_SIGN_BLANK && check_token(r, at) && kind == PGN_SIGN_REMARK)
+        tell_sign(r, (PgnText){at, length});
     return false;
 }
 
@@ -482,6 +576,8 @@ static void read_marks(Reader *r)
     const char *start = r->at;
     while (kind_at(r->at) == KIND_MARK)
         r->at++;
+    if (!check_token(r, start))
+        return;
     PgnText text = {start, (size_t)(r->at - start)};
     for (size_t i = 0; i < sizeof marks / sizeof *marks; i++)
         if (pgn_text_is(text, marks[i]))
@@ -549,7 +645,10 @@ static bool read_movetext(Reader *r)
                 return true;
             break;
         case KIND_SIGN:
-            if (read_sign(r))
+            read_sign(r);
+            break;
+        case KIND_HIGH:
+            if (read_high(r))
                 return true;
             break;
         case KIND_STAR:
@@ -602,6 +701,20 @@ static bool read_movetext(Reader *r)
 /* ---------------------------------------------------------------------------------------------------- games
  */
 
+/* Skips a sign of the kind that may follow a result, or a blank. False if a game begins there. */
+static bool skip_sign(Reader *r)
+{
+    size_t length = 1;
+    const char *end;
+    PgnSignKind kind = kind_at(r->at) == KIND_HIGH ? pgn_sign_kind(r->at, &length) : PGN_SIGN_REMARK;
+    if (kind == PGN_SIGN_FIGURINE || (kind != PGN_SIGN_BLANK && !is_good_token(r, r->at, &end))) {
+        r->checked = r->at; /* the game will say so */
+        return false;
+    }
+    r->at += length;
+    return true;
+}
+
 /* Moves on to where a game begins: behind what may follow a result. False at the end. */
 static bool find_game(Reader *r)
 {
@@ -610,13 +723,13 @@ static bool find_game(Reader *r)
     for (;;) {
         switch (kind_at(r->at)) {
         case KIND_BLANK:
-        case KIND_MARK:
             r->at++;
             break;
+        case KIND_MARK:
         case KIND_SIGN:
-            if (begins_with(r, "--"))
+        case KIND_HIGH:
+            if (begins_with(r, "--") || !skip_sign(r))
                 return true;
-            r->at++;
             break;
         case KIND_STAR:
             r->at++;
@@ -707,6 +820,7 @@ static size_t read_games(const PgnBlock *block, size_t first_game, const PgnVisi
                 .at = block->text,
                 .end = block->text + block->length,
                 .counted = block->text,
+                .checked = block->text,
                 .line = block->line};
     r.game.number = first_game;
     char error[PGN_START_ERROR_SIZE];

@@ -5,8 +5,8 @@
  * nested variations; numeric annotation glyphs, ! and ?; lines escaped with %; any line ends; byte order
  * marks; UTF-8 and Latin-1; FEN tags with or without SetUp; Chess960; SAN as san_read() takes it; null moves
  * (-- or Z0); results that are missing, save that of a game with tags that the file ends with: such a file
- * has been cut off. Everything else outside comments makes a game broken, except signs of evaluation
- * (+- = and the like), which are skipped.
+ * has been cut off. Signs of evaluation (+- = and the like) are told as glyphs where the standard has one for
+ * them, else as comments. Everything else outside comments makes a game broken.
  *
  * The reader tells what it finds, game by game and move by move, to a visitor:
  *

@@ -25,11 +25,19 @@ void san_write(const Position *p, Move move, char text[MOVE_TEXT_SIZE]);
 
 /* Reads a move of the position in SAN. Lenient where files are: the x, the check sign, the = of a promotion
  * and ep may be missing or there, disambiguation may be more than is needed, castling may be written with
- * zeros, ! and ? may follow. *move is set only on NOTATION_OK. */
+ * zeros, ! and ? may follow, figurines of either colour may stand for letters. *move is set only on
+ * NOTATION_OK. */
 NotationError san_parse(const Position *p, const char *text, Move *move);
 
 /* The same for a text of that length, which nothing needs to end: made for reading games by the million. */
 NotationError san_read(const Position *p, const char *text, size_t length, Move *move);
+
+/* The most bytes of a figurine. */
+enum { FIGURINE_SIZE = 6 };
+
+/* Reads the sign of a man, U+2654 to U+265F (Unicode, "Chess symbols") in UTF-8, with the variation selector
+ * that may follow it, as its letter, one of KQRBNP. Returns its bytes, 0 if none begins the text. */
+size_t figurine_read(const char *text, size_t length, char *letter);
 
 /* Writes e2e4, e7e8q; castling as e1g1, in Chess960 positions as the king taking its rook. */
 void lan_write(const Position *p, Move move, char text[MOVE_TEXT_SIZE]);

@@ -206,14 +206,42 @@ static NotationError find_move(const Position *p, const SanParts *parts, Move *m
     return NOTATION_OK;
 }
 
+size_t figurine_read(const char *text, size_t length, char *letter)
+{
+    /* Six signs of each colour in this order, from E2 99 94 on. */
+    static const char letters[] = "KQRBNPKQRBNP";
+    enum { FIRST = 0x94, LAST = 0x9F };
+    unsigned char last = length >= 3 && memcmp(text, "\xE2\x99", 2) == 0 ? (unsigned char)text[2] : 0;
+    if (last < FIRST || last > LAST)
+        return 0;
+    *letter = letters[last - FIRST];
+    /* U+FE0E and U+FE0F ask for a plain or a coloured picture. */
+    bool selected =
+        length >= 6 && (memcmp(text + 3, "\xEF\xB8\x8E", 3) == 0 || memcmp(text + 3, "\xEF\xB8\x8F", 3) == 0);
+    return selected ? 6 : 3;
+}
+
+/* Copies a text with letters in place of figurines. False if it is too long for a move. */
+static bool copy_letters(const char *text, size_t length, char copy[SAN_LENGTH_MAX + 1])
+{
+    const char *end = text + length;
+    size_t copied = 0;
+    while (text < end && copied < SAN_LENGTH_MAX) {
+        size_t bytes = figurine_read(text, (size_t)(end - text), &copy[copied]);
+        if (bytes == 0)
+            copy[copied] = *text;
+        text += bytes > 0 ? bytes : 1;
+        copied++;
+    }
+    copy[copied] = '\0';
+    return text == end;
+}
+
 NotationError san_read(const Position *p, const char *text, size_t length, Move *move)
 {
-    char copy[SAN_LENGTH_MAX + 1] = {0};
+    char copy[SAN_LENGTH_MAX + 1];
     SanParts parts;
-    if (length > SAN_LENGTH_MAX)
-        return NOTATION_NOT_A_MOVE;
-    memcpy(copy, text, length);
-    if (!read_parts(copy, &parts))
+    if (!copy_letters(text, length, copy) || !read_parts(copy, &parts))
         return NOTATION_NOT_A_MOVE;
     return parts.castling ? find_castling(p, parts.castling_east, move) : find_move(p, &parts, move);
 }

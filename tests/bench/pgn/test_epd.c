@@ -154,6 +154,22 @@ static void test_moves(void **state)
     assert_string_equal(lan, "e1f2");
     assert_true(epd_moves(&record, "sm", &moves, error));
     assert_int_equal(moves.count, 0);
+    epd_free(&record);
+    /* Figurines of either colour (Unicode, U+2654 to U+265F): the white king, the black pawn. */
+    record = parse(BARE " am \xE2\x99\x9A"
+                        "d7; bm \xE2\x99\x94"
+                        "f2 \xE2\x99\x9F"
+                        "e4;");
+    assert_true(epd_moves(&record, "bm", &moves, error));
+    lan_write(&record.position, moves.moves[0], lan);
+    assert_string_equal(lan, "e1f2");
+    lan_write(&record.position, moves.moves[1], lan);
+    assert_string_equal(lan, "e2e4");
+    assert_false(epd_moves(&record, "am", &moves, error));
+    assert_non_null(strstr(error, "\xE2\x99\x9A"
+                                  "d7"));
+    epd_free(&record);
+    record = parse(BARE " am Kd7;");
     assert_false(epd_moves(&record, "am", &moves, error));
     assert_non_null(strstr(error, "Kd7"));
     epd_free(&record);

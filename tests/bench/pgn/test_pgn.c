@@ -242,7 +242,15 @@ static void what_real_files_contain(void **state)
          "1: a7a8n a2a1r a8b6 *\n"},
         /* Signs of evaluation, attached or not. */
         {"1. e4+ e5 = 2. Nf3+/- Nc6= 3. Bb5 +- a6-+ 4. Ba4 \xC2\xB1 Nf6 \xB1 *",
-         "1: e2e4 e7e5 g1f3 b8c6 f1b5 a7a6 b5a4 g8f6 *\n"},
+         "1: e2e4 e7e5 $10 g1f3 $16 b8c6 $10 f1b5 $18 a7a6 $19 b5a4 $16 g8f6 $16 *\n"},
+        {"1. e4 e5 2. Qh5 Nc6 3. Qxf7++- Kxf7~ 4. Nf3\xE2\x96\xB3 Nf6\xE2\x80\xA0 *",
+         "1: e2e4 e7e5 d1h5 b8c6 h5f7 $18 e8f7 {~} g1f3 {\xE2\x96\xB3} g8f6 *\n"},
+        /* Spaces of other widths, and dots that are one sign, as texts copied from pages have them. */
+        {"1.\xC2\xA0"
+         "e4 1\xE2\x80\xA6"
+         "e5\xE2\x80\x89"
+         "2. Nf3 2\x85Nc6 \xEF\xBB\xBF*",
+         "1: e2e4 e7e5 g1f3 b8c6 *\n"},
         /* Null moves. */
         {"1. e4 -- 2. d4 Z0 3. c4 *", "1: e2e4 0000 d2d4 0000 c2c4 *\n"},
         /* Games without tags, and more than one on a line. */
@@ -257,6 +265,131 @@ static void what_real_files_contain(void **state)
     };
     (void)state;
     ASSERT_ALL_READ(readings);
+}
+
+/* The Unicode Standard, block "Miscellaneous Symbols", "Chess symbols": U+2654 to U+2659 are the white king,
+ * queen, rook, bishop, knight and pawn, U+265A to U+265F the black ones. */
+#define WHITE_KING "\xE2\x99\x94"
+#define WHITE_QUEEN "\xE2\x99\x95"
+#define WHITE_ROOK "\xE2\x99\x96"
+#define WHITE_BISHOP "\xE2\x99\x97"
+#define WHITE_KNIGHT "\xE2\x99\x98"
+#define WHITE_PAWN "\xE2\x99\x99"
+#define BLACK_KING "\xE2\x99\x9A"
+#define BLACK_QUEEN "\xE2\x99\x9B"
+#define BLACK_ROOK "\xE2\x99\x9C"
+#define BLACK_BISHOP "\xE2\x99\x9D"
+#define BLACK_KNIGHT "\xE2\x99\x9E"
+#define BLACK_PAWN "\xE2\x99\x9F"
+
+static void figurines(void **state)
+{
+    static const Reading readings[] = {
+        {"1. " WHITE_KNIGHT "f3 " BLACK_KNIGHT "f6 2. " WHITE_PAWN "e4 " WHITE_KNIGHT "xe4 3. " BLACK_PAWN
+         "d4 " BLACK_PAWN "\xEF\xB8\x8E"
+         "d5 4. " WHITE_BISHOP "d3 " BLACK_BISHOP "f5 5. " WHITE_QUEEN "e2 " BLACK_QUEEN "d6 6. " WHITE_ROOK
+         "f1 " BLACK_ROOK "g8 7. " WHITE_KING "d1! " BLACK_KING "d8\xC2\xB1 *",
+         "1: g1f3 g8f6 e2e4 f6e4 d2d4 d7d5 f1d3 c8f5 d1e2 d8d6 h1f1 h8g8 e1d1 $1 e8d8 $16 *\n"},
+        /* Without a number or a blank before it, with a square of origin, at the beginning of the text. */
+        {WHITE_KNIGHT "f3 d5 2." WHITE_KNIGHT "g1 " BLACK_KNIGHT "b8d7 *", "1: g1f3 d7d5 f3g1 b8d7 *\n"},
+        /* Promotion, in every form. */
+        {"[FEN \"8/PP5k/8/8/8/8/pp5K/8 w - - 0 1\"]\n\n1. a8=" WHITE_QUEEN " a1(" BLACK_KNIGHT
+         ") 2. b8" WHITE_ROOK "+ b1=" BLACK_BISHOP " *",
+         "1: a7a8q a2a1n b7b8r b2b1b *\n"},
+        /* In variations, which are read over, and in comments, which are text. */
+        {"1. e4 (1. " WHITE_KNIGHT "f3) {" WHITE_KNIGHT "f3} e5 *", "1: e2e4 {" WHITE_KNIGHT "f3} e7e5 *\n"},
+    };
+    (void)state;
+    ASSERT_ALL_READ(readings);
+}
+
+/* A sign that may be a part of a move is never read over: what is left could be another move. */
+static void strange_signs_are_refused(void **state)
+{
+    static const struct {
+        const char *text, *token;
+        int ply;
+    } cases[] = {
+        {"1. \xD0\x9A"
+         "f3 Nf6 *",
+         "\xD0\x9A"
+         "f3",
+         1}, /* a Cyrillic letter before a square */
+        {"1. e4 e5 2. \xD0\x9B"
+         "1f3 *",
+         "\xD0\x9B"
+         "1f3",
+         3}, /* and before a rank */
+        {"1. e4 e5 2. \xCE\x99"
+         "f3 *",
+         "\xCE\x99"
+         "f3",
+         3}, /* Greek */
+        {"1. \xF0\x9F\xA8\x84"
+         "f3 *",
+         "\xF0\x9F\xA8\x84"
+         "f3",
+         1}, /* a turned knight, U+1FA04 */
+        {"1. \xC3\x97"
+         "f3 *",
+         "\xC3\x97"
+         "f3",
+         1}, /* a sign of multiplication */
+        {"1. e4 d5 2. e4\xC3\x97"
+         "d5 *",
+         "e4\xC3\x97"
+         "d5",
+         3}, /* the same within a move */
+        {"1. e4 e5 2. d4 \xC2\xB1"
+         "f6 *",
+         "\xC2\xB1"
+         "f6",
+         4}, /* a known sign before a move */
+        {"1. e4 e5 2. d4\xC2\xB1"
+         "f6 *",
+         "d4\xC2\xB1"
+         "f6",
+         3},                                                   /* and between two moves */
+        {"1. e4 d6\xE2\x84\xA2 2. d4 *", "d6\xE2\x84\xA2", 2}, /* a strange one behind a move */
+        {"1. e4 \xE2\x84\xA2 d6 *", "\xE2\x84\xA2", 2},        /* and alone */
+        {"1. Kf\xE9"
+         "f3 *",
+         "Kf\xC3\xA9"
+         "f3",
+         1}, /* a letter of Latin-1 */
+        /* What is left of a figurine where a text was converted. */
+        {"1. ?f3 ?f6 *", "?f3", 1},
+        {"1?f3 ?f6 *", "?f3", 1},
+        {"?f3 ?f6 *", "?f3", 1},
+        {"1. e4 e5 2. =f3 *", "=f3", 3},
+        {"1. \xEF\xBF\xBD"
+         "f3 *",
+         "\xEF\xBF\xBD"
+         "f3",
+         1}, /* U+FFFD */
+        {"\xD0\x9A"
+         "f3 Nf6 *",
+         "\xD0\x9A"
+         "f3",
+         1}, /* where a game would begin */
+    };
+    char fault[PGN_FAULT_SIZE];
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        snprintf(fault, sizeof fault,
+                 "game 1, ply %d: \"%s\" has a sign that belongs to no move; expected a legal move",
+                 cases[i].ply, cases[i].token);
+        assert_fault(cases[i].text, 1, fault);
+        assert_int_equal(record.ended, 0);
+    }
+    /* Figurines that make no move are quoted whole, too. */
+    assert_fault("1. " WHITE_KNIGHT " f3 *", 1,
+                 "game 1, ply 1: \"" WHITE_KNIGHT "\": not the text of a move; expected a legal move");
+    assert_fault("1. " WHITE_KNIGHT "e4 *", 1,
+                 "game 1, ply 1: \"" WHITE_KNIGHT "e4\": no legal move here; expected a legal move");
+    assert_fault("1. " WHITE_KING WHITE_KNIGHT "f3 *", 1,
+                 "game 1, ply 1: \"" WHITE_KING WHITE_KNIGHT
+                 "f3\": not the text of a move; expected a legal move");
 }
 
 /* FIDE Laws of Chess 2023, guideline II.3: after castling, king and rook stand where they do in chess. */
@@ -421,6 +554,21 @@ static void mangled_at_random(void **state)
         if (!strstr(record.text, ": b2b4 b7b5 1-0\n"))
             fail_msg("lost the last game of\n%s", text);
     }
+}
+
+/* Any number of signs in a row, in time that grows with it. */
+static void many_signs(void **state)
+{
+    enum { COUNT = 1000000 };
+    char *text = malloc(3 * COUNT + 64), *at = text;
+    (void)state;
+    assert_non_null(text);
+    at += sprintf(at, "1. e4");
+    for (int i = 0; i < COUNT; i++)
+        at += sprintf(at, "\xE2\x80\xA0");
+    sprintf(at, " e5 * \xE2\x80\xA0\n");
+    assert_reads(text, "1: e2e4 e7e5 *\n");
+    free(text);
 }
 
 static void deep_nesting(void **state)
@@ -625,6 +773,8 @@ int main(void)
         cmocka_unit_test(the_example_of_the_standard),
         cmocka_unit_test(movetext_of_the_standard),
         cmocka_unit_test(what_real_files_contain),
+        cmocka_unit_test(figurines),
+        cmocka_unit_test(strange_signs_are_refused),
         cmocka_unit_test(chess960),
         cmocka_unit_test(faults_say_where_and_what),
         cmocka_unit_test(a_broken_game_costs_no_other),
@@ -632,6 +782,7 @@ int main(void)
         cmocka_unit_test(a_file_that_is_cut_off),
         cmocka_unit_test(a_file_that_is_not_cut_off),
         cmocka_unit_test(mangled_at_random),
+        cmocka_unit_test(many_signs),
         cmocka_unit_test(deep_nesting),
         cmocka_unit_test(tags_and_texts),
         cmocka_unit_test(tags_are_found),
