@@ -189,8 +189,10 @@ static void write_reading_help(FILE *out, const Handout *handout)
         out, PAGE_NOTE,
         "Tempi are the moves that a lever needs: steps of the pawn, one more for each piece in its way, and "
         "one for each helper that is missing. That is a count, as a teacher makes it over the board. "
-        "Calculated scores are in pawns, seen from the side that plays the move, from searches of %llu "
-        "positions each that know nothing of chains and levers, so that the rule does not judge itself.",
+        "Calculated scores are in pawns, seen from the side that plays the move, from searches of up to %llu "
+        "positions each that know nothing of chains and levers, so that the rule does not judge itself. "
+        "Moves "
+        "that are compared were searched one by one and equally deep; the best is the best of them.",
         (unsigned long long)handout->settings.nodes);
 }
 

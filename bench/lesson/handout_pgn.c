@@ -27,32 +27,52 @@ static void write_variation(PgnWriter *writer, const Position *position, const J
 {
     pgn_begin_variation(writer);
     pgn_write_move(writer, position, judged->move);
-    pgn_write_glyph(writer, judgements[judged->judgement].glyph);
+    pgn_write_glyph(writer, judged_glyph(judged));
     pgn_write_comment(writer, comment);
     pgn_end_variation(writer);
 }
 
-static void write_breaks(PgnWriter *writer, const Lesson *lesson, const LessonSide *study)
+static void break_text(const LessonBreak *push, char text[COMMENT_SIZE])
 {
+    char score[SCORE_TEXT_SIZE];
+    score_write(push->judged.score, score);
+    snprintf(text, COMMENT_SIZE, "%s: guarded by %d, attacked by %d. By calculation %s (%s).",
+             push->push.kind == PS_BASE   ? "The base lever"
+             : push->push.kind == PS_HEAD ? "The head lever"
+                                          : "A break",
+             push->push.supporters, push->push.attackers, judgements[push->judged.judgement].words, score);
+}
+
+static void preparation_text(const LessonSide *study, const LessonPreparation *found, char text[COMMENT_SIZE])
+{
+    char score[SCORE_TEXT_SIZE];
+    score_write(found->judged.score, score);
+    snprintf(text, COMMENT_SIZE, "Brings %s nearer: %d to %d tempi (%s).", ps_square_name(study->aim->square),
+             found->tempi_before, found->tempi_after, score);
+}
+
+/* What is there to say of a move that was judged: it is written behind the best one, else as a variation. */
+static void write_judged(PgnWriter *writer, const Lesson *lesson, const LessonSide *study,
+                         const JudgedMove *judged, bool best, const char *text)
+{
+    if ((judged->move == study->best.move) != best)
+        return;
+    if (best)
+        pgn_write_comment(writer, text);
+    else
+        write_variation(writer, &lesson->position, judged, text);
+}
+
+static void write_all_judged(PgnWriter *writer, const Lesson *lesson, const LessonSide *study, bool best)
+{
+    char text[COMMENT_SIZE];
     for (int i = 0; i < study->break_count; i++) {
-        const LessonBreak *push = &study->breaks[i];
-        char text[COMMENT_SIZE], score[SCORE_TEXT_SIZE];
-        score_write(push->judged.score, score);
-        snprintf(text, sizeof text, "%s: guarded by %d, attacked by %d. By calculation %s (%s).",
-                 push->push.kind == PS_BASE   ? "The base lever"
-                 : push->push.kind == PS_HEAD ? "The head lever"
-                                              : "A break",
-                 push->push.supporters, push->push.attackers, judgements[push->judged.judgement].words,
-                 score);
-        write_variation(writer, &lesson->position, &push->judged, text);
+        break_text(&study->breaks[i], text);
+        write_judged(writer, lesson, study, &study->breaks[i].judged, best, text);
     }
     for (int i = 0; i < study->preparation_count; i++) {
-        const LessonPreparation *found = &study->preparations[i];
-        char text[COMMENT_SIZE], score[SCORE_TEXT_SIZE];
-        score_write(found->judged.score, score);
-        snprintf(text, sizeof text, "Brings %s nearer: %d to %d tempi (%s).",
-                 ps_square_name(study->aim->square), found->tempi_before, found->tempi_after, score);
-        write_variation(writer, &lesson->position, &found->judged, text);
+        preparation_text(study, &study->preparations[i], text);
+        write_judged(writer, lesson, study, &study->preparations[i].judged, best, text);
     }
 }
 
@@ -62,10 +82,12 @@ static void write_study(PgnWriter *writer, const Lesson *lesson, const LessonSid
     char text[COMMENT_SIZE], score[SCORE_TEXT_SIZE];
     Position position = lesson->position;
     score_write(study->best.score, score);
-    snprintf(text, sizeof text, "What the search would play (%s).", score);
+    snprintf(text, sizeof text, "The best by calculation (%s).", score);
     pgn_write_move(writer, &position, study->best.move);
+    pgn_write_glyph(writer, judged_glyph(&study->best));
     pgn_write_comment(writer, text);
-    write_breaks(writer, lesson, study);
+    write_all_judged(writer, lesson, study, true);
+    write_all_judged(writer, lesson, study, false);
     position_play(&position, study->best.move);
     for (int i = 1; i < study->line.length && i < LINE_PLIES; i++) {
         pgn_write_move(writer, &position, study->line.moves[i]);

@@ -2,19 +2,8 @@
 
 #include "engine/evaluation/structure_view.h"
 
-#include <limits.h>
 #include <stdio.h>
 #include <stdlib.h>
-
-const JudgementWords judgements[JUDGEMENT_COUNT] = {
-    [JUDGED_BEST] = {15, "as good as anything", 1},
-    [JUDGED_SOUND] = {50, "sound", 0},
-    [JUDGED_COSTLY] = {150, "costs something", 6},
-    [JUDGED_BAD] = {INT_MAX, "bad", 2},
-};
-
-/* Beyond this a game is as good as decided, and differences say nothing. */
-enum { DECIDED = 1000 };
 
 void lesson_analyse(const Position *position, ps_analysis *analysis)
 {
@@ -36,41 +25,6 @@ void score_write(int score, char text[SCORE_TEXT_SIZE])
         text[0] = '-';
 }
 
-bool lesson_search(Player *player, const Position *position, Move only, uint64_t nodes, JudgedMove *judged,
-                   SearchLine *line)
-{
-    MoveList list = {.count = 1, .moves = {only}};
-    SearchLimits limits = {.nodes = nodes, .only = only != NO_MOVE ? &list : NULL};
-    SearchResult result;
-    Game game;
-    if (!game_start(&game, position))
-        return false;
-    player_forget(player);
-    player_think(player, &game, &limits, NULL, &result);
-    game_free(&game);
-    *judged = (JudgedMove){.move = result.best, .score = result.line.score};
-    san_write(position, result.best, judged->san);
-    if (line != NULL)
-        *line = result.line;
-    return true;
-}
-
-static int clip(int score)
-{
-    return score > DECIDED ? DECIDED : score < -DECIDED ? -DECIDED : score;
-}
-
-void lesson_compare(JudgedMove *judged, const JudgedMove *best)
-{
-    if (judged->move == best->move)
-        judged->score = best->score;
-    int behind = clip(best->score) - clip(judged->score);
-    judged->behind = behind > 0 ? behind : 0;
-    judged->judgement = JUDGED_BEST;
-    while (judged->behind > judgements[judged->judgement].behind_at_most)
-        judged->judgement++;
-}
-
 /* The legal move that pushes a pawn so, NO_MOVE if its king forbids it. */
 static Move move_of(const Position *position, const ps_break *push)
 {
@@ -78,16 +32,8 @@ static Move move_of(const Position *position, const ps_break *push)
     return movegen_is_legal(position, move) ? move : NO_MOVE;
 }
 
-static bool judge(Player *player, const Position *position, Move move, uint64_t nodes, const JudgedMove *best,
-                  JudgedMove *judged)
-{
-    if (!lesson_search(player, position, move, nodes, judged, NULL))
-        return false;
-    lesson_compare(judged, best);
-    return true;
-}
-
-static bool judge_breaks(Lesson *lesson, Side side, const Position *position, Player *player, uint64_t nodes)
+/* The breaks that are legal moves, not yet judged. */
+static void find_breaks(Lesson *lesson, Side side, const Position *position)
 {
     LessonSide *out = &lesson->sides[side];
     const ps_break_list *list = &lesson->analysis.breaks[side];
@@ -96,12 +42,10 @@ static bool judge_breaks(Lesson *lesson, Side side, const Position *position, Pl
         Move move = move_of(position, push);
         if (move == NO_MOVE)
             continue;
-        LessonBreak *judged = &out->breaks[out->break_count++];
-        *judged = (LessonBreak){.push = *push, .short_of_support = push->attackers > push->supporters};
-        if (!judge(player, position, move, nodes, &out->best, &judged->judged))
-            return false;
+        LessonBreak *found = &out->breaks[out->break_count++];
+        *found = (LessonBreak){.push = *push, .short_of_support = push->attackers > push->supporters};
+        found->judged.move = move;
     }
-    return true;
 }
 
 const ps_lever *lesson_same_lever(const ps_analysis *before, ps_side side, const ps_lever *lever,
@@ -158,35 +102,65 @@ static int tempi_after(const Lesson *lesson, Side side, const Position *position
     return nearer ? lever->tempi : -1;
 }
 
-static bool find_preparations(Lesson *lesson, Side side, const Position *position, Player *player,
-                              const LessonSettings *settings)
+/* The moves that bring the lever nearer, not yet judged. Returns how many. */
+static int find_preparations(const Lesson *lesson, Side side, const Position *position,
+                             LessonPreparation found[MOVES_MAX])
 {
-    LessonSide *out = &lesson->sides[side];
-    LessonPreparation sound[MOVES_MAX];
+    const ps_lever *aim = lesson->sides[side].aim;
     MoveList moves;
     int count = 0;
     movegen_all(position, &moves);
-    for (int i = 0; i < moves.count; i++) {
+    for (int i = 0; aim != NULL && i < moves.count; i++) {
         int tempi = tempi_after(lesson, side, position, moves.moves[i]);
         if (tempi < 0)
             continue;
-        LessonPreparation *found = &sound[count];
-        *found = (LessonPreparation){.tempi_before = out->aim->tempi, .tempi_after = tempi};
-        if (!judge(player, position, moves.moves[i], settings->nodes, &out->best, &found->judged))
-            return false;
-        if (found->judged.behind <= settings->sound_margin)
-            count++;
+        found[count] = (LessonPreparation){.tempi_before = aim->tempi, .tempi_after = tempi};
+        found[count++].judged.move = moves.moves[i];
     }
-    qsort(sound, (size_t)count, sizeof *sound, by_tempi_then_score);
-    out->preparation_count = count < LESSON_PREPARATIONS_MAX ? count : LESSON_PREPARATIONS_MAX;
+    return count;
+}
+
+/* Keeps those that hold up, the first of them by tempi and score. */
+static void keep_sound(LessonSide *out, LessonPreparation *found, int count, int margin)
+{
+    int sound = 0;
+    for (int i = 0; i < count; i++)
+        if (found[i].judged.behind <= margin)
+            found[sound++] = found[i];
+    qsort(found, (size_t)sound, sizeof *found, by_tempi_then_score);
+    out->preparation_count = sound < LESSON_PREPARATIONS_MAX ? sound : LESSON_PREPARATIONS_MAX;
     for (int i = 0; i < out->preparation_count; i++)
-        out->preparations[i] = sound[i];
+        out->preparations[i] = found[i];
+}
+
+/* Everything is searched before anything is judged: any of it may be the best. */
+static bool judge_moves(LessonSide *out, LessonPreparation *found, int count, const Position *position,
+                        Player *player, const LessonSettings *settings)
+{
+    Comparison *comparison = comparison_new(player, position, settings->nodes);
+    if (comparison == NULL)
+        return false;
+    for (int i = 0; i < out->break_count; i++)
+        comparison_add(comparison, out->breaks[i].judged.move);
+    for (int i = 0; i < count; i++)
+        comparison_add(comparison, found[i].judged.move);
+    comparison_add_rival(comparison);
+    for (int i = 0; i < out->break_count; i++)
+        comparison_judge(comparison, out->breaks[i].judged.move, &out->breaks[i].judged);
+    for (int i = 0; i < count; i++)
+        comparison_judge(comparison, found[i].judged.move, &found[i].judged);
+    comparison_judge(comparison, comparison_best(comparison), &out->best);
+    comparison_judge(comparison, comparison_choice(comparison), &out->choice);
+    out->line = *comparison_line(comparison);
+    out->depth = comparison_depth(comparison);
+    comparison_free(comparison);
     return true;
 }
 
 static bool study_side(Lesson *lesson, Side side, Player *player, const LessonSettings *settings)
 {
     LessonSide *out = &lesson->sides[side];
+    LessonPreparation found[MOVES_MAX];
     Position position = lesson->position;
     if (position_turn(&position) != side) {
         if (position_in_check(&position))
@@ -197,9 +171,12 @@ static bool study_side(Lesson *lesson, Side side, Player *player, const LessonSe
         return true;
     out->searched = true;
     out->aim = choose_aim(&lesson->analysis, (ps_side)side);
-    return lesson_search(player, &position, NO_MOVE, settings->nodes, &out->best, &out->line) &&
-           judge_breaks(lesson, side, &position, player, settings->nodes) &&
-           (out->aim == NULL || find_preparations(lesson, side, &position, player, settings));
+    find_breaks(lesson, side, &position);
+    int count = find_preparations(lesson, side, &position, found);
+    if (!judge_moves(out, found, count, &position, player, settings))
+        return false;
+    keep_sound(out, found, count, settings->sound_margin);
+    return true;
 }
 
 bool lesson_make(Lesson *lesson, const Position *position, Player *player, const LessonSettings *settings)

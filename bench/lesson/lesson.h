@@ -2,42 +2,22 @@
  * that prepare one.
  *
  * Counting and calculating are kept apart, so that they can be set side by side. The search should be a
- * player whose lever weight is 0: else the rule would judge itself. */
+ * player whose lever weight is 0: else the rule would judge itself. All moves of a side are searched alone
+ * and to one depth (comparison.h): what the search of all moves together chose, each break, each preparing
+ * move, and the best of the others. The best move is the best of these, so that no row of a table can beat
+ * it. */
 #ifndef PAWNVANE_LESSON_H
 #define PAWNVANE_LESSON_H
 
-#include "engine/rules/notation.h"
-#include "engine/search/player.h"
+#include "bench/lesson/comparison.h"
 #include "structure/structure.h"
 
 typedef struct LessonSettings {
-    uint64_t nodes;   /* for each search: the best move, each break, each preparing
-                         move */
+    uint64_t nodes;   /* the most for each search: of all moves, and of each move
+                         alone */
     int sound_margin; /* centipawns that a preparing move may be behind the best
                          move */
 } LessonSettings;
-
-/* What calculation thinks of a move, by how far it is behind the best one. */
-typedef enum Judgement { JUDGED_BEST, JUDGED_SOUND, JUDGED_COSTLY, JUDGED_BAD, JUDGEMENT_COUNT } Judgement;
-
-typedef struct JudgementWords {
-    int behind_at_most; /* centipawns; common practice, no source */
-    const char *words;
-    int glyph; /* numeric annotation glyph (PGN standard, 1994, section 10), 0 for
-                  none */
-} JudgementWords;
-
-extern const JudgementWords judgements[JUDGEMENT_COUNT];
-
-/* A move that was searched on its own. */
-typedef struct JudgedMove {
-    Move move;
-    char san[MOVE_TEXT_SIZE];
-    int score;  /* score.h, for the side that plays the move */
-    int behind; /* centipawns behind the best move, 0 or more; scores beyond ten
-                   pawns count as ten */
-    Judgement judgement;
-} JudgedMove;
 
 typedef struct LessonBreak {
     ps_break push;
@@ -57,8 +37,10 @@ enum { LESSON_PREPARATIONS_MAX = 5 };
 typedef struct LessonSide {
     bool searched; /* false if it cannot be its turn, because the other side is in
                       check, or it has no move */
+    int depth;     /* plies to which all moves below were searched */
     JudgedMove best;
-    SearchLine line; /* of the best move */
+    JudgedMove choice; /* of the search of all moves together; mostly the best */
+    SearchLine line;   /* of the best move */
     int break_count;
     LessonBreak breaks[PS_MAX_BREAKS]; /* the legal ones, in the order of ps_break_list */
     const ps_lever *aim;               /* the lever that is prepared; null if none can be */
@@ -76,15 +58,6 @@ typedef struct Lesson {
 /* Makes the lesson of a position. The player forgets all it knew, so that the result depends on nothing
  * else. False if memory runs out. The lesson must not be copied: `aim` points into it. */
 bool lesson_make(Lesson *lesson, const Position *position, Player *player, const LessonSettings *settings);
-
-/* Searches one move, or the best of all with NO_MOVE, from nothing. False if memory runs out. `behind` is
- * not set: it needs two. */
-bool lesson_search(Player *player, const Position *position, Move only, uint64_t nodes, JudgedMove *judged,
-                   SearchLine *line);
-
-/* Sets what a move is behind the best one, and the judgement. The best move itself, which alone comes out a
- * little different from among all, gets the score it had among all. */
-void lesson_compare(JudgedMove *judged, const JudgedMove *best);
 
 enum { SCORE_TEXT_SIZE = 24 };
 

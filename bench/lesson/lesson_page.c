@@ -143,42 +143,56 @@ static void behind_cell(PageTable *table, const JudgedMove *judged)
     page_cell(table, "%d.%02d", judged->behind / 100, judged->behind % 100);
 }
 
-static void break_rows(PageTable *table, Side side, const LessonSide *study)
+/* A row for a move that is no break, or not told as one. */
+static void move_row(PageTable *table, const char *title, const JudgedMove *judged, bool best,
+                     const char *verdict)
 {
     char score[SCORE_TEXT_SIZE];
-    score_write(study->best.score, score);
-    page_cell(table, "%s's best: %s", side_titles[side], study->best.san);
+    score_write(judged->score, score);
+    page_cell(table, "%s: %s", title, judged->san);
     page_cell(table, "–");
     page_cell(table, "–");
     page_cell(table, "%s", score);
-    page_cell(table, "–");
-    page_cell(table, "what the search would play");
-    for (int i = 0; i < study->break_count; i++) {
-        const LessonBreak *push = &study->breaks[i];
-        const char *remark = count_against_calculation(push);
-        score_write(push->judged.score, score);
-        page_cell(table, "%s %s", side_titles[side], push->judged.san);
-        page_cell(table, "%s", kind_words[push->push.kind]);
-        page_cell(table, "%d for, %d against", push->push.supporters, push->push.attackers);
-        page_cell(table, "%s", score);
-        behind_cell(table, &push->judged);
-        page_cell(table, "%s", remark != NULL ? remark : judgements[push->judged.judgement].words);
-    }
+    if (best)
+        page_cell(table, "–");
+    else
+        behind_cell(table, judged);
+    page_cell(table, "%s", verdict);
 }
 
-static void write_breaks(FILE *out, const Lesson *lesson)
+static void break_row(PageTable *table, Side side, const LessonBreak *push)
 {
-    Side turn = position_turn(&lesson->position);
-    if (lesson->sides[WHITE].break_count + lesson->sides[BLACK].break_count == 0)
-        return;
+    const char *remark = count_against_calculation(push);
+    char score[SCORE_TEXT_SIZE];
+    score_write(push->judged.score, score);
+    page_cell(table, "%s %s", side_titles[side], push->judged.san);
+    page_cell(table, "%s", kind_words[push->push.kind]);
+    page_cell(table, "%d for, %d against", push->push.supporters, push->push.attackers);
+    page_cell(table, "%s", score);
+    behind_cell(table, &push->judged);
+    page_cell(table, "%s", remark != NULL ? remark : judgements[push->judged.judgement].words);
+}
+
+/* The table of a side. Of the side that is not to move it says so: its moves are those it would have. */
+static void write_breaks(FILE *out, Side side, bool to_move, const LessonSide *study)
+{
+    char caption[HEADING_SIZE], best[HEADING_SIZE];
     PageTable table;
-    page_table_begin(&table, out, "The breaks that are open now, by calculation", break_columns,
-                     BREAK_COLUMNS);
-    for (int i = 0; i < SIDE_COUNT; i++) {
-        Side side = i == 0 ? turn : opposite(turn);
-        if (lesson->sides[side].searched && lesson->sides[side].break_count > 0)
-            break_rows(&table, side, &lesson->sides[side]);
-    }
+    if (!study->searched || study->break_count == 0)
+        return;
+    snprintf(caption, sizeof caption,
+             to_move ? "The breaks that %s has now, by calculation to %d plies"
+                     : "It is not %s's turn. If it were: its breaks, by calculation to %d plies",
+             side_titles[side], study->depth);
+    snprintf(best, sizeof best, "%s's best", side_titles[side]);
+    page_table_begin(&table, out, caption, break_columns, BREAK_COLUMNS);
+    move_row(&table, best, &study->best, true,
+             study->best.only_good ? "the only good move" : "the best of all that was calculated");
+    if (study->choice.move != study->best.move)
+        move_row(&table, "At first sight", &study->choice, false,
+                 "best in the search of all moves, not when each is searched alone");
+    for (int i = 0; i < study->break_count; i++)
+        break_row(&table, side, &study->breaks[i]);
     page_table_end(&table);
 }
 
@@ -232,7 +246,8 @@ void lesson_page_answer(FILE *out, const LessonEntry *entry, bool flip)
     page_box_end(out, PAGE_COLUMN);
     page_box_end(out, PAGE_SPREAD);
     lesson_page_levers(out, &lesson->analysis);
-    write_breaks(out, lesson);
+    write_breaks(out, turn, true, &lesson->sides[turn]);
+    write_breaks(out, opposite(turn), false, &lesson->sides[opposite(turn)]);
     write_preparations(out, turn, true, &lesson->sides[turn]);
     write_preparations(out, opposite(turn), false, &lesson->sides[opposite(turn)]);
     page_box_end(out, PAGE_SHEET);

@@ -194,33 +194,21 @@ static void tell_departure(Teller *teller, int ply, Side mover, const ps_analysi
 
 /* ------------------------------------------------------------------------------- levers played and missed */
 
-/* A side's choice of a move. What is searched once is kept. */
+/* A lever that the side to move could play. */
+typedef struct Push {
+    Thread *thread;
+    StoryEvent event;
+    Move move;
+} Push;
+
+/* A side's choice of a move. */
 typedef struct Turn {
     Position position;
     int ply; /* plies played before */
-    Move chosen_move;
-    bool searched;
-    JudgedMove best, chosen;
-    int seen_count;
-    Move seen[2 * PS_MAX_CHAINS]; /* pushes dealt with: two chains may share a lever */
+    Move chosen;
+    int push_count;
+    Push pushes[2 * PS_MAX_CHAINS];
 } Turn;
-
-static bool search(Teller *teller, const Turn *turn, Move only, JudgedMove *judged)
-{
-    if (!lesson_search(teller->player, &turn->position, only, teller->nodes, judged, NULL))
-        teller->memory_ran_out = true;
-    return !teller->memory_ran_out;
-}
-
-static bool search_turn(Teller *teller, Turn *turn)
-{
-    if (!turn->searched)
-        turn->searched = search(teller, turn, NO_MOVE, &turn->best) &&
-                         search(teller, turn, turn->chosen_move, &turn->chosen);
-    if (turn->searched)
-        lesson_compare(&turn->chosen, &turn->best);
-    return turn->searched;
-}
 
 /* Whether one push plays the lever, and which. */
 static bool is_push(const ps_lever *lever, const Position *position, Move *push)
@@ -231,60 +219,79 @@ static bool is_push(const ps_lever *lever, const Position *position, Move *push)
     return movegen_is_legal(position, *push);
 }
 
-static bool is_seen(Turn *turn, Move push)
+/* Two chains may share a lever. */
+static bool is_found(const Turn *turn, Move push)
 {
-    for (int i = 0; i < turn->seen_count; i++)
-        if (turn->seen[i] == push)
+    for (int i = 0; i < turn->push_count; i++)
+        if (turn->pushes[i].move == push)
             return true;
-    turn->seen[turn->seen_count++] = push;
     return false;
 }
 
-static void consider_push(Teller *teller, Turn *turn, Thread *thread, StoryEvent *event, Move push)
+/* Every lever that the side to move could play now, firmest chains first. */
+static void find_pushes(Teller *teller, Turn *turn, const ps_analysis *now)
 {
-    if (!search_turn(teller, turn))
-        return;
-    event->best = turn->best;
-    event->chosen = turn->chosen;
-    if (push == turn->chosen_move) {
+    Side side = position_turn(&turn->position);
+    for (int grade = PS_FIRM; grade > (int)PS_VOID; grade--)
+        for (int i = 0; i < 2 * now->chain_count; i++) {
+            const ps_chain *chain = &now->chains[i / 2];
+            bool base = i % 2 == 0;
+            const ps_lever *lever = base ? &chain->side[side].base_lever : &chain->side[side].head_lever;
+            Move move;
+            if ((int)chain->grade != grade || !is_push(lever, &turn->position, &move) || is_found(turn, move))
+                continue;
+            Thread *thread = find_thread(teller, chain);
+            if (thread == NULL)
+                continue;
+            Push *push = &turn->pushes[turn->push_count++];
+            *push = (Push){thread, event_of(STORY_MISSED, turn->ply, side, chain), move};
+            push->event.base = base;
+            push->event.lever = *lever;
+            push->event.ready_since = base ? thread->ready_since[side] : -1;
+        }
+}
+
+static void tell_push(Teller *teller, const Turn *turn, Push *push)
+{
+    StoryEvent *event = &push->event, *worst = &push->thread->missed[event->side];
+    if (push->move == turn->chosen) {
         event->kind = STORY_PLAYED;
         event->ply++;
-        event->push = turn->chosen;
         tell(teller, event);
         return;
     }
-    if (!search(teller, turn, push, &event->push))
-        return;
-    lesson_compare(&event->push, &event->best);
-    JudgedMove missed_by = turn->chosen;
-    lesson_compare(&missed_by, &event->push);
-    StoryEvent *worst = &thread->missed[event->side];
+    JudgedMove missed_by = event->chosen;
+    judged_compare(&missed_by, &event->push);
     if (event->push.judgement <= JUDGED_SOUND && missed_by.judgement > JUDGED_SOUND &&
         (worst->ply < 0 || event->chosen.behind > worst->chosen.behind))
         *worst = *event;
 }
 
-/* Looks at every lever that the side to move could play now, firmest chains first. */
+/* Everything is searched before anything is judged: any of it may be the best. Whether a lever is the only
+ * good move matters if it is the best. */
 static void consider_turn(Teller *teller, Turn *turn, const ps_analysis *now)
 {
-    Side side = position_turn(&turn->position);
-    for (int grade = PS_FIRM; grade > (int)PS_VOID; grade--)
-        for (int i = 0; i < 2 * now->chain_count && !teller->memory_ran_out; i++) {
-            const ps_chain *chain = &now->chains[i / 2];
-            bool base = i % 2 == 0;
-            const ps_lever *lever = base ? &chain->side[side].base_lever : &chain->side[side].head_lever;
-            Move push;
-            if ((int)chain->grade != grade || !is_push(lever, &turn->position, &push) || is_seen(turn, push))
-                continue;
-            Thread *thread = find_thread(teller, chain);
-            if (thread == NULL)
-                continue;
-            StoryEvent event = event_of(STORY_MISSED, turn->ply, side, chain);
-            event.base = base;
-            event.lever = *lever;
-            event.ready_since = base ? thread->ready_since[side] : -1;
-            consider_push(teller, turn, thread, &event, push);
-        }
+    find_pushes(teller, turn, now);
+    if (turn->push_count == 0)
+        return;
+    Comparison *comparison = comparison_new(teller->player, &turn->position, teller->nodes);
+    if (comparison == NULL) {
+        teller->memory_ran_out = true;
+        return;
+    }
+    comparison_add(comparison, turn->chosen);
+    for (int i = 0; i < turn->push_count; i++)
+        comparison_add(comparison, turn->pushes[i].move);
+    if (is_found(turn, comparison_best(comparison)))
+        comparison_add_rival(comparison);
+    for (int i = 0; i < turn->push_count; i++) {
+        StoryEvent *event = &turn->pushes[i].event;
+        comparison_judge(comparison, comparison_best(comparison), &event->best);
+        comparison_judge(comparison, turn->chosen, &event->chosen);
+        comparison_judge(comparison, turn->pushes[i].move, &event->push);
+        tell_push(teller, turn, &turn->pushes[i]);
+    }
+    comparison_free(comparison);
 }
 
 static void tell_misses(Teller *teller)
@@ -327,8 +334,8 @@ static void tell_game(Teller *teller)
         tell_readiness(teller, ply, &now);
         if (ply == story->ply_count)
             return;
-        turn = (Turn){.position = turn.position, .ply = ply, .chosen_move = story->moves[ply]};
-        if (turn.chosen_move != NO_MOVE)
+        turn = (Turn){.position = turn.position, .ply = ply, .chosen = story->moves[ply]};
+        if (turn.chosen != NO_MOVE)
             consider_turn(teller, &turn, &now);
         story_play(&turn.position, story->moves[ply]);
         before = now;

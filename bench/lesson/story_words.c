@@ -164,6 +164,6 @@ size_t story_event_text(const Story *story, const StoryEvent *event, char *text,
 int story_event_glyph(const StoryEvent *event)
 {
     if (event->kind == STORY_PLAYED)
-        return judgements[event->push.judgement].glyph;
-    return event->kind == STORY_MISSED ? judgements[event->chosen.judgement].glyph : 0;
+        return judged_glyph(&event->push);
+    return event->kind == STORY_MISSED ? judged_glyph(&event->chosen) : 0;
 }

@@ -1,0 +1,213 @@
+#include "bench/lesson/comparison.h"
+
+#include <limits.h>
+#include <stdlib.h>
+
+const JudgementWords judgements[JUDGEMENT_COUNT] = {
+    [JUDGED_BEST] = {15, "as good as anything", 0},
+    [JUDGED_SOUND] = {CLEARLY_BEHIND - 1, "sound", 0},
+    [JUDGED_COSTLY] = {150, "costs something", 6},
+    [JUDGED_BAD] = {INT_MAX, "bad", 2},
+};
+
+/* Beyond this a game is as good as decided, and differences say nothing. */
+enum { DECIDED = 1000 };
+
+enum { GOOD_MOVE = 1 }; /* PGN standard, 1994, section 10 */
+
+static int clip(int score)
+{
+    return score > DECIDED ? DECIDED : score < -DECIDED ? -DECIDED : score;
+}
+
+int judged_glyph(const JudgedMove *judged)
+{
+    return judged->only_good ? GOOD_MOVE : judgements[judged->judgement].glyph;
+}
+
+void judged_compare(JudgedMove *judged, const JudgedMove *best)
+{
+    int behind = clip(best->score) - clip(judged->score);
+    judged->behind = behind > 0 ? behind : 0;
+    judged->judgement = JUDGED_BEST;
+    while (judged->behind > judgements[judged->judgement].behind_at_most)
+        judged->judgement++;
+}
+
+/* ------------------------------------------------------------------------------------------- searching */
+
+/* What a search has told, depth by depth. */
+typedef struct Finding {
+    Move move;           /* the best of those searched */
+    uint64_t nodes;      /* the limit; 0: none */
+    int depth;           /* finished */
+    int scores[MAX_PLY]; /* by depth */
+    SearchLine line;     /* at that depth */
+} Finding;
+
+struct Comparison {
+    Player *player;
+    Game game;
+    uint64_t nodes;
+    MoveList legal;
+    int depth; /* that all findings have finished */
+    bool rival_known;
+    int count;
+    Finding findings[MOVES_MAX]; /* of one move each; the choice is the first */
+};
+
+/* An iteration that the limit of nodes cuts off has not compared all moves, or has only a bound. */
+static void listen(void *context, const Position *root, const SearchLine *line)
+{
+    Finding *finding = context;
+    (void)root;
+    bool finished = finding->nodes == 0 || line->nodes < finding->nodes;
+    if (line->rank != 1 || line->bound != BOUND_EXACT || !finished)
+        return;
+    finding->depth = line->depth;
+    finding->scores[line->depth] = line->score;
+    finding->line = *line;
+}
+
+static void search_within(Comparison *comparison, const MoveList *moves, int depth, uint64_t nodes,
+                          Finding *finding)
+{
+    const SearchLimits limits = {.depth = depth, .nodes = nodes, .only = moves};
+    const SearchListener listener = {.line = listen, .context = finding};
+    SearchResult result;
+    *finding = (Finding){.nodes = nodes};
+    player_forget(comparison->player);
+    player_think(comparison->player, &comparison->game, &limits, &listener, &result);
+    finding->move = result.best;
+}
+
+/* One ply is always searched, so that there is something to compare. */
+static void search(Comparison *comparison, const MoveList *moves, int depth, Finding *finding)
+{
+    search_within(comparison, moves, depth, comparison->nodes, finding);
+    if (finding->depth == 0)
+        search_within(comparison, moves, 1, 0, finding);
+}
+
+/* ------------------------------------------------------------------------------------------- comparing */
+
+static const Finding *find(const Comparison *comparison, Move move)
+{
+    for (int i = 0; i < comparison->count; i++)
+        if (comparison->findings[i].move == move)
+            return &comparison->findings[i];
+    return NULL;
+}
+
+void comparison_add(Comparison *comparison, Move move)
+{
+    const MoveList only = {.count = 1, .moves = {move}};
+    if (find(comparison, move) != NULL)
+        return;
+    Finding *finding = &comparison->findings[comparison->count++];
+    search(comparison, &only, comparison->depth, finding);
+    if (finding->depth < comparison->depth)
+        comparison->depth = finding->depth;
+}
+
+Comparison *comparison_new(Player *player, const Position *position, uint64_t nodes)
+{
+    Comparison *comparison = calloc(1, sizeof *comparison);
+    if (comparison == NULL || !game_start(&comparison->game, position)) {
+        free(comparison);
+        return NULL;
+    }
+    Finding all;
+    comparison->player = player;
+    comparison->nodes = nodes;
+    movegen_all(position, &comparison->legal);
+    search(comparison, NULL, 0, &all);
+    comparison->depth = all.depth;
+    comparison_add(comparison, all.move);
+    return comparison;
+}
+
+void comparison_free(Comparison *comparison)
+{
+    if (comparison == NULL)
+        return;
+    game_free(&comparison->game);
+    free(comparison);
+}
+
+static int score_of(const Comparison *comparison, const Finding *finding)
+{
+    return finding->scores[comparison->depth];
+}
+
+static const Finding *best_of(const Comparison *comparison)
+{
+    const Finding *best = &comparison->findings[0];
+    for (int i = 1; i < comparison->count; i++)
+        if (score_of(comparison, &comparison->findings[i]) > score_of(comparison, best))
+            best = &comparison->findings[i];
+    return best;
+}
+
+void comparison_add_rival(Comparison *comparison)
+{
+    const Move best = comparison_best(comparison);
+    MoveList others = {0};
+    Finding rival;
+    for (int i = 0; i < comparison->legal.count; i++)
+        if (comparison->legal.moves[i] != best)
+            others.moves[others.count++] = comparison->legal.moves[i];
+    if (others.count == 0)
+        return;
+    search(comparison, &others, comparison->depth, &rival);
+    comparison_add(comparison, rival.move);
+    comparison->rival_known = true;
+}
+
+/* Whether all others are clearly behind the best. */
+static bool stands_alone(const Comparison *comparison, const Finding *best)
+{
+    for (int i = 0; i < comparison->count; i++) {
+        const Finding *other = &comparison->findings[i];
+        if (other != best &&
+            clip(score_of(comparison, best)) - clip(score_of(comparison, other)) < CLEARLY_BEHIND)
+            return false;
+    }
+    return comparison->rival_known;
+}
+
+static void describe(const Comparison *comparison, const Finding *finding, JudgedMove *judged)
+{
+    *judged = (JudgedMove){.move = finding->move, .score = score_of(comparison, finding)};
+    san_write(&comparison->game.position, finding->move, judged->san);
+}
+
+void comparison_judge(const Comparison *comparison, Move move, JudgedMove *judged)
+{
+    const Finding *best = best_of(comparison);
+    JudgedMove first;
+    describe(comparison, best, &first);
+    describe(comparison, find(comparison, move), judged);
+    judged_compare(judged, &first);
+    judged->only_good = judged->move == first.move && stands_alone(comparison, best);
+}
+
+Move comparison_choice(const Comparison *comparison)
+{
+    return comparison->findings[0].move;
+}
+
+Move comparison_best(const Comparison *comparison)
+{
+    return best_of(comparison)->move;
+}
+
+const SearchLine *comparison_line(const Comparison *comparison)
+{
+    return &best_of(comparison)->line;
+}
+
+int comparison_depth(const Comparison *comparison)
+{
+    return comparison->depth;
+}
