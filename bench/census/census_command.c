@@ -46,7 +46,7 @@ static void use_broken(void *context, const char *file, const PgnFault *fault)
     census->totals.skipped++;
     census->cut |= fault->cut;
     progress_clear(&census->progress);
-    pgn_complain(file, fault);
+    pgn_complain(file, fault, PGN_LEFT_OUT);
 }
 
 static bool read_share(const char *text, size_t *share, size_t *shares)

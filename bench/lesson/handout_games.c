@@ -95,7 +95,7 @@ static void broken(void *context, const PgnGame *game, const PgnFault *fault)
         return;
     collector->cut |= fault->cut;
     progress_clear(collector->progress);
-    pgn_complain(collector->path, fault);
+    pgn_complain(collector->path, fault, PGN_LEFT_OUT);
 }
 
 bool handout_read_games(Handout *handout, const char *path, size_t wanted, Progress *progress)

@@ -10,6 +10,12 @@
 
 const char *const pgn_result_texts[PGN_RESULT_COUNT] = {"*", "1-0", "0-1", "1/2-1/2"};
 
+/* A line that a variation has been entered from. */
+typedef struct Branch {
+    Position position, before;
+    int plies;
+} Branch;
+
 typedef struct Reader {
     const PgnBlock *block;
     const PgnVisitor *visitor;
@@ -21,6 +27,11 @@ typedef struct Reader {
     bool telling;        /* the game is neither left out nor broken */
     Position initial;
     PgnGame game;
+    bool moved;      /* in this line, which may be a variation: there is a move to stand in for */
+    Position before; /* that move */
+    int depth;       /* of variations */
+    Branch branches[PGN_VARIATIONS_MAX];
+    const char *variation_end; /* of the outermost one */
 } Reader;
 
 /* What a byte of movetext can begin. */
@@ -95,9 +106,8 @@ static bool begins_with(const Reader *r, const char *word)
     return (size_t)(r->end - r->at) >= length && memcmp(r->at, word, length) == 0;
 }
 
-void pgn_complain(const char *file, const PgnFault *fault)
+void pgn_complain(const char *file, const PgnFault *fault, const char *rest)
 {
-    static const char *const rest = "this game is left out";
     if (fault->ply > 0)
         complain(file, (long)fault->line, "game %zu, ply %d: %s; %s", fault->game, fault->ply, fault->text,
                  rest);
@@ -127,24 +137,32 @@ static bool is_last_word(const Reader *r)
     return r->block->last && at == r->end;
 }
 
-/* The game is broken at that place. Returns false, for those that stop there. */
+static void keep_as_comment(Reader *r, const char *at);
+
+/* The game is broken at that place, or the variation that is being read is odd. Returns whether the game can
+ * be read on. */
 __attribute__((format(printf, 4, 5))) static bool break_game(Reader *r, const char *at, bool in_moves,
                                                              const char *format, ...)
 {
-    bool told = r->telling && r->visitor->broken != NULL;
-    r->telling = false;
-    if (!told)
+    const bool variation = r->depth > 0;
+    if (!r->telling)
         return false;
+    r->telling = variation;
+    void (*tell)(void *, const PgnGame *, const PgnFault *) =
+        variation ? r->visitor->odd_variation : r->visitor->broken;
     PgnFault fault = {.line = line_of(r, at),
                       .game = r->game.number,
                       .ply = in_moves ? r->game.plies + 1 : 0,
-                      .cut = is_last_word(r)};
+                      .cut = !variation && is_last_word(r)};
     va_list arguments;
     va_start(arguments, format);
     vsnprintf(fault.text, PGN_FAULT_SIZE, format, arguments);
     va_end(arguments);
-    r->visitor->broken(r->visitor->context, &r->game, &fault);
-    return false;
+    if (tell != NULL)
+        tell(r->visitor->context, &r->game, &fault);
+    if (variation)
+        keep_as_comment(r, at);
+    return variation;
 }
 
 enum { QUOTE_SIZE = 40 };
@@ -227,8 +245,9 @@ static bool check_token(Reader *r, const char *start)
     char word[QUOTE_SIZE];
     if (!r->telling || is_good_token(r, start, &end))
         return true;
-    return break_game(r, start, true, "\"%s\" has a sign that belongs to no move; expected a legal move",
-                      quote((PgnText){start, (size_t)(end - start)}, word));
+    break_game(r, start, true, "\"%s\" has a sign that belongs to no move; expected a legal move",
+               quote((PgnText){start, (size_t)(end - start)}, word));
+    return false;
 }
 
 /* ---------------------------------------------------------------------------------- what may stand anywhere
@@ -380,6 +399,20 @@ static bool set_up(Reader *r)
 /* ------------------------------------------------------------------------------------------------- movetext
  */
 
+/* Plays a move; NO_MOVE is a null move. */
+static void play_move(Reader *r, Move move)
+{
+    r->before = r->game.position;
+    r->moved = true;
+    r->game.plies++;
+    if (move == NO_MOVE)
+        position_pass(&r->game.position);
+    else
+        position_play(&r->game.position, move);
+    if (r->visitor->move != NULL)
+        r->visitor->move(r->visitor->context, &r->game, move);
+}
+
 static void play(Reader *r, PgnText text)
 {
     Move move;
@@ -392,10 +425,7 @@ static void play(Reader *r, PgnText text)
                    notation_error_text(error));
         return;
     }
-    position_play(&r->game.position, move);
-    r->game.plies++;
-    if (r->visitor->move != NULL)
-        r->visitor->move(r->visitor->context, &r->game, move);
+    play_move(r, move);
 }
 
 static void play_null_move(Reader *r, const char *at)
@@ -406,10 +436,7 @@ static void play_null_move(Reader *r, const char *at)
         break_game(r, at, true, "a null move in check; expected a legal move");
         return;
     }
-    position_pass(&r->game.position);
-    r->game.plies++;
-    if (r->visitor->move != NULL)
-        r->visitor->move(r->visitor->context, &r->game, NO_MOVE);
+    play_move(r, NO_MOVE);
 }
 
 /* Where a word ends. Signs belong to it only where a move can have them, so that "Nf3+-" and "Nf3=" are moves
@@ -471,15 +498,21 @@ static const ResultText result_texts[] = {
     {"\xC2\xBD-\xC2\xBD", PGN_DRAW}, {"\xBD-\xBD", PGN_DRAW}, {"*", PGN_NO_RESULT},
 };
 
-/* Reads a result, if one stands here. */
+/* Reads a result, if one stands here. In a variation it is a remark. */
 static bool read_result(Reader *r, PgnResult *result)
 {
+    const char *start = r->at;
     for (size_t i = 0; i < sizeof result_texts / sizeof *result_texts; i++) {
         const ResultText *known = &result_texts[i];
         if (begins_with(r, known->text)) {
             r->at += strlen(known->text);
-            *result = known->result;
-            return true;
+            if (r->depth == 0) {
+                *result = known->result;
+                return true;
+            }
+            if (known->result != PGN_NO_RESULT)
+                tell_comment(r, start, r->at);
+            return false;
         }
     }
     return false;
@@ -546,6 +579,8 @@ static bool read_high(Reader *r)
     }
     if (read_result(r, &r->game.result))
         return true;
+    if (r->at > at)
+        return false;
     r->at += length;
     if (kind != PGN_SIGN_BLANK && check_token(r, at) && kind == PGN_SIGN_REMARK)
         tell_sign(r, (PgnText){at, length});
@@ -580,8 +615,11 @@ static void read_marks(Reader *r)
         return;
     PgnText text = {start, (size_t)(r->at - start)};
     for (size_t i = 0; i < sizeof marks / sizeof *marks; i++)
-        if (pgn_text_is(text, marks[i]))
+        if (pgn_text_is(text, marks[i])) {
             tell_glyph(r, (int)i + 1);
+            return;
+        }
+    tell_comment(r, start, r->at);
 }
 
 /* Reads over a variation with all that is nested in it. */
@@ -628,6 +666,93 @@ static bool skip_variation(Reader *r)
     }
 }
 
+/* Goes from a place within a variation to the parenthesis that ends it, which is there: variations that are
+ * told have been read over before. */
+static void find_close(Reader *r)
+{
+    PgnText comment;
+    while (kind_at(r->at) != KIND_CLOSE) {
+        if (kind_at(r->at) == KIND_OPEN)
+            skip_variation(r);
+        else if (kind_at(r->at) == KIND_COMMENT)
+            read_comment(r, &comment);
+        else if (kind_at(r->at) == KIND_LINE_COMMENT)
+            r->at = line_end(r);
+        else if (kind_at(r->at) != KIND_ESCAPE || !skip_escape(r))
+            r->at++;
+    }
+}
+
+/* What cannot be read of a variation is not lost. */
+static void keep_as_comment(Reader *r, const char *at)
+{
+    r->at = at;
+    find_close(r);
+    tell_comment(r, at, r->at);
+}
+
+/* Whether the next thing that is neither blank nor comment nor number is a move, good or bad. */
+static bool move_follows(Reader *r)
+{
+    PgnText comment;
+    bool good;
+    for (;;) {
+        size_t length = 1;
+        Kind kind = kind_at(r->at);
+        bool blank =
+            kind == KIND_BLANK || (kind == KIND_HIGH && pgn_sign_kind(r->at, &length) == PGN_SIGN_BLANK);
+        if (kind == KIND_COMMENT)
+            read_comment(r, &comment);
+        else if (kind == KIND_LINE_COMMENT)
+            r->at = line_end(r);
+        else if (blank || (kind == KIND_DIGIT && !is_castling_with_zeros(r->at)))
+            r->at += length;
+        else
+            break;
+    }
+    token_end(r->at, &good);
+    return !good || kind_at(r->at) == KIND_DIGIT || word_character(r->at) > 0 || begins_with(r, "--");
+}
+
+/* Enters a variation, or keeps what is none, like the "(=)" of an offered draw, as a comment. False if the
+ * game is broken. */
+static bool enter_variation(Reader *r)
+{
+    const char *start = r->at;
+    if (r->depth == 0) {
+        if (!skip_variation(r))
+            return false;
+        r->variation_end = r->at;
+    }
+    r->at = start + 1;
+    bool good = r->moved && r->depth < PGN_VARIATIONS_MAX && move_follows(r);
+    r->at = start + 1;
+    if (!good) {
+        find_close(r);
+        r->at++;
+        tell_comment(r, start, r->at);
+        return true;
+    }
+    r->branches[r->depth++] = (Branch){r->game.position, r->before, r->game.plies};
+    r->game.position = r->before;
+    r->game.plies--;
+    r->moved = false;
+    r->visitor->begin_variation(r->visitor->context, &r->game);
+    return true;
+}
+
+static void leave_variation(Reader *r)
+{
+    const Branch *branch = &r->branches[--r->depth];
+    r->at = r->depth > 0 ? r->at + 1 : r->variation_end;
+    r->game.position = branch->position;
+    r->game.plies = branch->plies;
+    r->before = branch->before;
+    r->moved = true;
+    if (r->visitor->end_variation != NULL)
+        r->visitor->end_variation(r->visitor->context, &r->game);
+}
+
 /* Reads up to the end of the game. False if it is broken so that its end must be searched. */
 static bool read_movetext(Reader *r)
 {
@@ -652,7 +777,9 @@ static bool read_movetext(Reader *r)
                 return true;
             break;
         case KIND_STAR:
-            return read_result(r, &r->game.result);
+            if (read_result(r, &r->game.result))
+                return true;
+            break;
         case KIND_COMMENT:
             if (!read_main_comment(r))
                 return false;
@@ -664,7 +791,7 @@ static bool read_movetext(Reader *r)
             break;
         }
         case KIND_OPEN:
-            if (!skip_variation(r))
+            if (r->telling && r->visitor->begin_variation != NULL ? !enter_variation(r) : !skip_variation(r))
                 return false;
             break;
         case KIND_GLYPH:
@@ -692,6 +819,11 @@ static bool read_movetext(Reader *r)
                                   "of 1-0, 0-1, 1/2-1/2 and *");
             return true;
         case KIND_CLOSE:
+            if (r->depth > 0) {
+                leave_variation(r);
+                break;
+            }
+            return break_at_byte(r, true, "a move");
         case KIND_BAD:
             return break_at_byte(r, true, "a move");
         }
@@ -786,6 +918,8 @@ static void read_game(Reader *r)
     game->plies = 0;
     game->tag_count = 0;
     game->result = PGN_NO_RESULT;
+    r->moved = false;
+    r->depth = 0;
     r->telling = !r->counting;
     if (r->telling)
         game->line = line_of(r, start);

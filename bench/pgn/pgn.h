@@ -18,7 +18,7 @@
  *
  * A game is broken if it cannot be read to its end: the visitor hears of it once, in place of the end. What
  * was told of the game until then may be used or not. Reading goes on with the next game. Variations are read
- * over.
+ * over, unless the visitor wants them.
  *
  * A game begins at a tag pair, or at a move behind a finished game, and ends with its result, before the next
  * tag pair, or with the file. So that nothing swallows good games, it also ends, broken, inside a comment or
@@ -30,7 +30,7 @@
 #include "bench/pgn/pgn_tags.h"
 #include "engine/rules/position.h"
 
-enum { PGN_TAGS_MAX = 128, PGN_FAULT_SIZE = 256 };
+enum { PGN_TAGS_MAX = 128, PGN_FAULT_SIZE = 256, PGN_VARIATIONS_MAX = 64 /* one in another */ };
 
 typedef enum PgnResult {
     PGN_NO_RESULT,
@@ -66,8 +66,10 @@ typedef struct PgnFault {
     char text[PGN_FAULT_SIZE];
 } PgnFault;
 
-/* Writes one line of error: "FILE:LINE: game 3, ply 12: what is wrong, and what was expected; ...". */
-void pgn_complain(const char *file, const PgnFault *fault);
+/* Writes one line of error: "FILE:LINE: game 3, ply 12: what is wrong, and what was expected; what becomes of
+ * it". */
+#define PGN_LEFT_OUT "this game is left out"
+void pgn_complain(const char *file, const PgnFault *fault, const char *consequence);
 
 /* Functions may be null. */
 typedef struct PgnVisitor {
@@ -75,13 +77,19 @@ typedef struct PgnVisitor {
     /* The tags have been read and the start position is set up. False: leave this game out; nothing more is
      * told of it, and its moves are not checked. */
     bool (*begin)(void *context, const PgnGame *game);
-    /* A move of the main line, legal and just played; NO_MOVE is a null move. */
+    /* A move, legal and just played; NO_MOVE is a null move. */
     void (*move)(void *context, const PgnGame *game, Move move);
-    /* Behind the latest move of the main line, or before the first: a numeric annotation glyph (! is 1, ? 2,
-     * !! 3,
-     * ?? 4, !? 5, ?! 6), a comment. */
+    /* Behind the latest move, or before the first: a numeric annotation glyph (! is 1, ? 2, !! 3, ?? 4, !? 5,
+     * ?! 6), a comment. */
     void (*glyph)(void *context, const PgnGame *game, int glyph);
     void (*comment)(void *context, const PgnGame *game, PgnText text);
+    /* What is told between these is a variation, played in place of the latest move, and has its own position
+     * and plies in `game`. Null: no variation is told, and what stands in them can break no game unless they
+     * are not closed. Otherwise what cannot be read as moves is told as a comment up to the end of its
+     * variation, and, if it is wrong, as a fault before that. */
+    void (*begin_variation)(void *context, const PgnGame *game);
+    void (*end_variation)(void *context, const PgnGame *game);
+    void (*odd_variation)(void *context, const PgnGame *game, const PgnFault *fault);
     /* Exactly one of these ends a game that was not left out; broken() may come without begin(). */
     void (*end)(void *context, const PgnGame *game);
     void (*broken)(void *context, const PgnGame *game, const PgnFault *fault);

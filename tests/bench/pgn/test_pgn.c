@@ -67,6 +67,24 @@ static void comment(void *context, const PgnGame *game, PgnText text)
     note(context, " {%s}", words);
 }
 
+static void begin_variation(void *context, const PgnGame *game)
+{
+    (void)game;
+    note(context, " (");
+}
+
+static void end_variation(void *context, const PgnGame *game)
+{
+    (void)game;
+    note(context, " )");
+}
+
+static void odd_variation(void *context, const PgnGame *game, const PgnFault *fault)
+{
+    (void)game;
+    note(context, " ODD %zu:%d \"%s\"", fault->line, fault->ply, fault->text);
+}
+
 static void end(void *context, const PgnGame *game)
 {
     Record *record = context;
@@ -101,6 +119,7 @@ static PgnVisitor visitor_of(Record *record)
 }
 
 static Record record;
+static bool wants_variations;
 
 static void read_block(const char *text, size_t length, bool last)
 {
@@ -109,7 +128,12 @@ static void read_block(const char *text, size_t length, bool last)
     memcpy(copy, text, length);
     copy[length] = '\0';
     const PgnBlock block = {.text = copy, .length = length, .line = 1, .last = last};
-    const PgnVisitor visitor = visitor_of(&record);
+    PgnVisitor visitor = visitor_of(&record);
+    if (wants_variations) {
+        visitor.begin_variation = begin_variation;
+        visitor.end_variation = end_variation;
+        visitor.odd_variation = odd_variation;
+    }
     size_t next = pgn_read_block(&block, 1, &visitor);
     assert_int_equal(record.ended + record.broken, next - 1);
     assert_int_equal(pgn_count_games(&block), next - 1);
@@ -532,14 +556,13 @@ static void a_file_that_is_not_cut_off(void **state)
 }
 
 /* Bytes changed at random: the reader ends, and never loses the good game at the end. */
-static void mangled_at_random(void **state)
+static void read_mangled(void)
 {
     static const char game[] =
         "[Event \"a\"]\n[Result \"1-0\"]\n\n1. e4 {x [%clk 1]} (1. d4 $2 (1. c4)) e5 2. Nf3\n1-0\n\n";
     static const char last[] = "\n\n[Event \"the last\"]\n[Result \"1-0\"]\n\n1. b4 b5 1-0\n";
     char text[8 * sizeof game + sizeof last];
     Random random = random_seeded(20260101);
-    (void)state;
     for (int round = 0; round < 20000; round++) {
         size_t length = 0;
         for (int i = 0; i < 6; i++)
@@ -554,6 +577,75 @@ static void mangled_at_random(void **state)
         if (!strstr(record.text, ": b2b4 b7b5 1-0\n"))
             fail_msg("lost the last game of\n%s", text);
     }
+}
+
+static void mangled_at_random(void **state)
+{
+    (void)state;
+    read_mangled();
+    wants_variations = true;
+    read_mangled();
+    wants_variations = false;
+}
+
+/* PGN standard, section 8.2.5: a variation replaces the move before it, and may hold everything that a game
+ * may.
+ */
+static void variations_are_told(void **state)
+{
+    static const Reading readings[] = {
+        {"1. e4 (1. d4 d5 (1... Nf6 {not ) yet} 2. c4 (2. Nf3 1-0)) 2. c4!) ({so} 1. c4 ; English )\n) e5 "
+         "1-0",
+         "1: e2e4 ( d2d4 d7d5 ( g8f6 {not ) yet} c2c4 ( g1f3 {1-0} ) ) c2c4 $1 ) ( {so} c2c4 { English )} ) "
+         "e7e5 "
+         "1-0\n"},
+        /* Behind a variation the line goes on where it was, whoever was to move. */
+        {"1. e4 e5 (1... c5 2. Nf3 d6 3. -- Nf6) (1... e6) {ours} 2. Nf3 *",
+         "1: e2e4 e7e5 ( c7c5 g1f3 d7d6 0000 g8f6 ) ( e7e6 ) {ours} g1f3 *\n"},
+        {"[FEN \"r3k2r/8/8/8/8/8/8/R3K2R w KQkq - 0 1\"]\n\n1. Kf1 (0-0-0 0-0 (Ke7 *)) Kf8 *",
+         "1: e1f1 ( e1c1 e8g8 ( e8e7 ) ) e8f8 *\n"},
+        {"1. e4 (1. " WHITE_KNIGHT "f3\xC2\xB1) (1. f4 $1 $14 {[%cal Gf4f5]}) e5 *",
+         "1: e2e4 ( g1f3 $16 ) ( f2f4 $1 $14 {[%cal Gf4f5]} ) e7e5 *\n"},
+        /* What is no variation: an offered draw, a remark, one before there is a move, none at all. */
+        {"1. e4 (=) (1-0) ( {a} ) () e5 *", "1: e2e4 {(=)} {(1-0)} {( {a} )} {()} e7e5 *\n"},
+        {"(1. d4) 1. e4 (1. d4 (1. c4 (=))) *", "1: {(1. d4)} e2e4 ( d2d4 ( c2c4 {(=)} ) ) *\n"},
+        /* What cannot be read stays where it was, and costs nothing else. */
+        {"1. e4 (1. d4 d5\n2. Ke3 (2. c4 {x)}) Nf6 {y}) e5 *",
+         "1: e2e4 ( d2d4 d7d5 ODD 2:3 \"\"Ke3\": no legal move here; expected a legal move\" {Ke3 (2. c4 "
+         "{x)}) Nf6 "
+         "{y}} ) e7e5 *\n"},
+        {"1. e4 (1. ?f3 Nf6 (1... d5)) e5 *", "1: e2e4 ( ODD 1:1 \"\"?f3\" has a sign that belongs to no "
+                                              "move; expected a legal move\" {?f3 Nf6 (1... "
+                                              "d5)} ) e7e5 *\n"},
+        {"1. e4 e5 (1... f6 2. d4 g5 3. Qh5+ --) 2. d4 $ *",
+         "1: e2e4 e7e5 ( f7f6 d2d4 g7g5 d1h5 ODD 1:6 \"a null move in check; expected a legal move\" {--} ) "
+         "d2d4 "
+         "BROKEN\n"},
+    };
+    (void)state;
+    wants_variations = true;
+    ASSERT_ALL_READ(readings);
+    wants_variations = false;
+}
+
+/* As many as are told are told one in another; what is in those is a comment. */
+static void told_variations_nest_deep(void **state)
+{
+    char text[8 * PGN_VARIATIONS_MAX + 64] = "1. e4", told[16 * PGN_VARIATIONS_MAX + 64] = "1: e2e4";
+    (void)state;
+    for (int i = 0; i <= PGN_VARIATIONS_MAX; i++) {
+        strcat(text, i % 2 ? " (e4" : " (d4");
+        strcat(told, i == PGN_VARIATIONS_MAX ? " {(d4)}" : i % 2 ? " ( e2e4" : " ( d2d4");
+    }
+    for (int i = 0; i <= PGN_VARIATIONS_MAX; i++) {
+        strcat(text, ")");
+        strcat(told, i < PGN_VARIATIONS_MAX ? " )" : "");
+    }
+    strcat(text, " e5 *");
+    strcat(told, " e7e5 *\n");
+    wants_variations = true;
+    assert_reads(text, told);
+    wants_variations = false;
 }
 
 /* Any number of signs in a row, in time that grows with it. */
@@ -782,6 +874,8 @@ int main(void)
         cmocka_unit_test(a_file_that_is_cut_off),
         cmocka_unit_test(a_file_that_is_not_cut_off),
         cmocka_unit_test(mangled_at_random),
+        cmocka_unit_test(variations_are_told),
+        cmocka_unit_test(told_variations_nest_deep),
         cmocka_unit_test(many_signs),
         cmocka_unit_test(deep_nesting),
         cmocka_unit_test(tags_and_texts),
