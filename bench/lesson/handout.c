@@ -108,6 +108,10 @@ bool handout_add_game(Handout *handout, const HandoutGame *game)
         return false;
     item->name = name_of(game);
     item->result = game->result;
+    if (game->notes != NULL) {
+        item->notes = *game->notes;
+        *game->notes = (Notes){0};
+    }
     return item->name != NULL && copy_tags(item, game) &&
            story_make(&item->story, &game->start, game->moves, game->ply_count, handout->player,
                       &handout->settings);
@@ -126,6 +130,7 @@ void handout_free(Handout *handout)
         }
         free(item->tags);
         free(item->lesson);
+        notes_free(&item->notes);
         story_free(&item->story);
     }
     free(handout->items);

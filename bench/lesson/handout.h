@@ -3,6 +3,7 @@
 #define PAWNVANE_HANDOUT_H
 
 #include "bench/lesson/lesson.h"
+#include "bench/lesson/notes.h"
 #include "bench/lesson/story.h"
 #include "bench/pgn/epd.h"
 
@@ -21,6 +22,7 @@ typedef struct HandoutGame {
     const char *result; /* as PGN writes it; a constant */
     int tag_count;
     const HandoutTag *tags; /* in their order */
+    Notes *notes;           /* of its author, taken over; null for none */
 } HandoutGame;
 
 typedef struct HandoutItem {
@@ -32,6 +34,7 @@ typedef struct HandoutItem {
     const char *result; /* of a game, as PGN writes it */
     int tag_count;
     HandoutTag *tags; /* of a game, in their order */
+    Notes notes;      /* of the author of a game; the sheet as PGN has them, too */
 } HandoutItem;
 
 typedef struct Handout {
@@ -52,7 +55,8 @@ bool handout_add_game(Handout *handout, const HandoutGame *game);
 void handout_free(Handout *handout);
 
 /* Writes the whole sheet as HTML (handout.c), and as annotated PGN (handout_pgn.c): positions become games
- * that begin there, with the breaks as variations. */
+ * that begin there, with the breaks as variations; games keep what their authors wrote, before which the
+ * sheet has nothing to say: where an author has judged a move, it does not. */
 void handout_write_page(FILE *out, const Handout *handout);
 void handout_write_pgn(FILE *out, const Handout *handout);
 

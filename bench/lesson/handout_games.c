@@ -17,6 +17,8 @@ typedef struct Collector {
     Move *moves;
     int tag_count;
     HandoutTag tags[PGN_TAGS_MAX];
+    int depth; /* of variations */
+    Notes notes;
 } Collector;
 
 static void forget_tags(Collector *collector)
@@ -28,7 +30,9 @@ static void forget_tags(Collector *collector)
     collector->tag_count = 0;
 }
 
-static char *copy(Collector *collector, PgnText text)
+typedef size_t Copy(PgnText text, char *buffer, size_t size);
+
+static char *copy(Collector *collector, PgnText text, Copy *copy_text)
 {
     /* Latin-1 may need two bytes for one, Windows-1252 three. */
     size_t size = 3 * text.length + 1;
@@ -36,7 +40,7 @@ static char *copy(Collector *collector, PgnText text)
     if (string == NULL)
         collector->memory_ran_out = true;
     else
-        pgn_text_copy(text, string, size);
+        copy_text(text, string, size);
     return string;
 }
 
@@ -46,18 +50,73 @@ static bool begin(void *context, const PgnGame *game)
     if (collector->memory_ran_out || (collector->wanted != 0 && game->number != collector->wanted))
         return false;
     forget_tags(collector);
+    notes_free(&collector->notes);
     collector->ply_count = 0;
+    collector->depth = 0;
     collector->start = game->start;
     for (int i = 0; i < game->tag_count; i++)
         collector->tags[collector->tag_count++] =
-            (HandoutTag){copy(collector, game->tags[i].name), copy(collector, game->tags[i].value)};
+            (HandoutTag){copy(collector, game->tags[i].name, pgn_text_copy),
+                         copy(collector, game->tags[i].value, pgn_text_copy)};
     return !collector->memory_ran_out;
+}
+
+static void add_note(Collector *collector, Note note)
+{
+    note.ply = collector->ply_count;
+    if (!notes_add(&collector->notes, note))
+        collector->memory_ran_out = true;
+}
+
+static void glyph(void *context, const PgnGame *game, int number)
+{
+    (void)game;
+    if (number > 0)
+        add_note(context, (Note){.kind = NOTE_GLYPH, .glyph = number});
+}
+
+static void comment(void *context, const PgnGame *game, PgnText text)
+{
+    Collector *collector = context;
+    (void)game;
+    char *copied = copy(collector, text, pgn_comment_copy);
+    if (copied != NULL)
+        add_note(collector, (Note){.kind = NOTE_COMMENT, .text = copied});
+}
+
+static void begin_variation(void *context, const PgnGame *game)
+{
+    Collector *collector = context;
+    (void)game;
+    collector->depth++;
+    add_note(collector, (Note){.kind = NOTE_BEGIN});
+}
+
+static void end_variation(void *context, const PgnGame *game)
+{
+    Collector *collector = context;
+    (void)game;
+    collector->depth--;
+    if (!collector->memory_ran_out && !notes_end_variation(&collector->notes, collector->ply_count))
+        collector->memory_ran_out = true;
+}
+
+static void odd_variation(void *context, const PgnGame *game, const PgnFault *fault)
+{
+    Collector *collector = context;
+    (void)game;
+    progress_clear(collector->progress);
+    pgn_complain(collector->path, fault, "the rest of this variation is kept as a comment");
 }
 
 static void collect(void *context, const PgnGame *game, Move move)
 {
     Collector *collector = context;
     (void)game;
+    if (collector->depth > 0) {
+        add_note(collector, (Note){.kind = NOTE_MOVE, .move = move});
+        return;
+    }
     if (collector->ply_count == collector->capacity) {
         int capacity = collector->capacity > 0 ? 2 * collector->capacity : 256;
         Move *grown = realloc(collector->moves, (size_t)capacity * sizeof *grown);
@@ -81,7 +140,8 @@ static void end(void *context, const PgnGame *game)
                                .moves = collector->moves,
                                .result = pgn_result_texts[game->result],
                                .tag_count = collector->tag_count,
-                               .tags = collector->tags};
+                               .tags = collector->tags,
+                               .notes = &collector->notes};
     collector->read++;
     if (!handout_add_game(collector->handout, &whole))
         collector->memory_ran_out = true;
@@ -106,9 +166,16 @@ bool handout_read_games(Handout *handout, const char *path, size_t wanted, Progr
         return false;
     }
     *collector = (Collector){.handout = handout, .path = path, .wanted = wanted, .progress = progress};
-    bool good = pgn_read_file(
-        path,
-        &(PgnVisitor){.context = collector, .begin = begin, .move = collect, .end = end, .broken = broken});
+    bool good = pgn_read_file(path, &(PgnVisitor){.context = collector,
+                                                  .begin = begin,
+                                                  .move = collect,
+                                                  .glyph = glyph,
+                                                  .comment = comment,
+                                                  .begin_variation = begin_variation,
+                                                  .end_variation = end_variation,
+                                                  .odd_variation = odd_variation,
+                                                  .end = end,
+                                                  .broken = broken});
     progress_clear(progress);
     if (collector->memory_ran_out)
         complain(path, 0, "memory ran out");
@@ -118,6 +185,7 @@ bool handout_read_games(Handout *handout, const char *path, size_t wanted, Progr
         complain(path, 0, "there is no readable game; expected at least one");
     good = good && collector->read > 0 && !collector->memory_ran_out && !collector->cut;
     forget_tags(collector);
+    notes_free(&collector->notes);
     free(collector->moves);
     free(collector);
     return good;

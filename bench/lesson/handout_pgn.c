@@ -4,6 +4,7 @@
 #include "bench/pgn/pgn_writer.h"
 #include "engine/evaluation/structure_view.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 enum { LINE_PLIES = 6, COMMENT_SIZE = 4096 };
@@ -116,13 +117,32 @@ static void write_position(PgnWriter *writer, const Handout *handout, const Hand
 
 /* ------------------------------------------------------------------------------------------- games */
 
+/* The standard has each tag once a game: the author shares that of the annotators. Null if memory runs out.
+ */
+static char *annotators(const HandoutItem *item)
+{
+    static const char own[] = "Pawnvane";
+    char *all;
+    for (int i = 0; i < item->tag_count; i++) {
+        const char *value = item->tags[i].value;
+        if (strcmp(item->tags[i].name, "Annotator") != 0 || *value == '\0' || *value == '?')
+            continue;
+        bool there = strstr(value, own) != NULL;
+        return asprintf(&all, "%s%s%s", value, there ? "" : ", ", there ? "" : own) < 0 ? NULL : all;
+    }
+    return strdup(own);
+}
+
 static void write_tags(PgnWriter *writer, const HandoutItem *item)
 {
+    char *value = annotators(item);
     for (int i = 0; i < item->tag_count; i++) {
-        bool result = strcmp(item->tags[i].name, "Result") == 0;
-        pgn_write_tag(writer, item->tags[i].name, result ? item->result : item->tags[i].value);
+        const HandoutTag *tag = &item->tags[i];
+        if (strcmp(tag->name, "Annotator") != 0)
+            pgn_write_tag(writer, tag->name, strcmp(tag->name, "Result") == 0 ? item->result : tag->value);
     }
-    pgn_write_tag(writer, "Annotator", "Pawnvane");
+    pgn_write_tag(writer, "Annotator", value != NULL ? value : "?");
+    free(value);
 }
 
 static void explain_position(const Position *position, char *text, size_t size)
@@ -161,17 +181,20 @@ static const StoryEvent *find_event(const Story *story, StoryKind kind, int ply)
     return NULL;
 }
 
-static void write_game_move(PgnWriter *writer, const Story *story, int ply, Position *position)
+static void write_game_move(PgnWriter *writer, const HandoutItem *item, int ply, Position *position)
 {
+    const Story *story = &item->story;
     const StoryEvent *played = find_event(story, STORY_PLAYED, ply + 1);
     const StoryEvent *missed = find_event(story, STORY_MISSED, ply);
     char text[STORY_TEXT_SIZE];
     Position before = *position;
     pgn_write_move(writer, position, story->moves[ply]);
-    pgn_write_glyph(writer, played != NULL   ? story_event_glyph(played)
-                            : missed != NULL ? story_event_glyph(missed)
-                                             : 0);
+    const StoryEvent *judged = played != NULL ? played : missed;
+    if (judged != NULL && !notes_judge(&item->notes, ply + 1))
+        pgn_write_glyph(writer, story_event_glyph(judged));
+    notes_write_glyphs(writer, &item->notes, ply + 1);
     story_play(position, story->moves[ply]);
+    notes_write(writer, &item->notes, ply + 1, &before);
     comment_on_events(writer, story, ply + 1, position);
     if (missed == NULL)
         return;
@@ -195,9 +218,10 @@ static void write_game(PgnWriter *writer, const HandoutItem *item)
     if (!has_fen_tag(item))
         pgn_write_start(writer, &story->start);
     pgn_begin_moves(writer);
+    notes_write(writer, &item->notes, 0, NULL);
     comment_on_events(writer, story, 0, &position);
     for (int ply = 0; ply < story->ply_count; ply++)
-        write_game_move(writer, story, ply, &position);
+        write_game_move(writer, item, ply, &position);
     pgn_end_game(writer, item->result);
 }
 

@@ -67,7 +67,7 @@ static bool is_utf8(PgnText text)
     return true;
 }
 
-size_t pgn_text_copy(PgnText text, char *buffer, size_t size)
+static size_t copy_text(PgnText text, bool escapes, char *buffer, size_t size)
 {
     const char *at = text.start, *end = at + text.length;
     bool utf8 = is_utf8(text);
@@ -76,7 +76,7 @@ size_t pgn_text_copy(PgnText text, char *buffer, size_t size)
         char character[UTF8_MAX] = {' '};
         int bytes = 1, taken = 1;
         unsigned char c = (unsigned char)*at;
-        if (c == '\\' && at + 1 < end && (at[1] == '"' || at[1] == '\\')) {
+        if (escapes && c == '\\' && at + 1 < end && (at[1] == '"' || at[1] == '\\')) {
             character[0] = at[1];
             taken = 2;
         } else if (c >= 0x80 && utf8) {
@@ -96,4 +96,14 @@ size_t pgn_text_copy(PgnText text, char *buffer, size_t size)
     if (size > 0)
         buffer[length] = '\0';
     return length;
+}
+
+size_t pgn_text_copy(PgnText text, char *buffer, size_t size)
+{
+    return copy_text(text, true, buffer, size);
+}
+
+size_t pgn_comment_copy(PgnText text, char *buffer, size_t size)
+{
+    return copy_text(text, false, buffer, size);
 }

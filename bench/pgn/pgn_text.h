@@ -13,10 +13,13 @@ typedef struct PgnText {
 
 bool pgn_text_is(PgnText text, const char *word);
 
-/* Copies a tag value or a comment as a string of well-formed UTF-8 for people: \" and \\ are read as the
+/* Copies a tag value as a string of well-formed UTF-8 for people: \" and \\ are read as the
  * standard says, white space and control characters become single spaces, and text that is not UTF-8 is
  * taken for Latin-1 as it is found in files, which is Windows-1252. What does not fit is left out, by whole
  * characters. Returns the length. */
 size_t pgn_text_copy(PgnText text, char *buffer, size_t size);
+
+/* The same for a comment, in which a backslash is a character like others. */
+size_t pgn_comment_copy(PgnText text, char *buffer, size_t size);
 
 #endif

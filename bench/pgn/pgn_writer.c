@@ -95,6 +95,42 @@ void pgn_write_glyph(PgnWriter *writer, int glyph)
     write_text(writer, text);
 }
 
+/* A line that begins with a percent sign is escaped (section 6), one with a bracket can look like a tag. */
+static bool may_begin_line(const char *word)
+{
+    return *word != '%' && *word != '[';
+}
+
+/* Words of a comment that must stay on one line, as one token. */
+typedef struct Words {
+    size_t length; /* in the text */
+    size_t gap;    /* white space behind them */
+    size_t width;  /* as they are written, single spaces between them */
+} Words;
+
+static Words next_words(const char *text)
+{
+    Words words = {0};
+    for (bool more = true; more;) {
+        const char *word = text + words.length + words.gap;
+        size_t length = strcspn(word, spaces);
+        words.width += length + (words.length > 0);
+        words.length += words.gap + length;
+        words.gap = strspn(word + length, spaces);
+        more = word[length + words.gap] != '\0' && !may_begin_line(word + length + words.gap);
+    }
+    return words;
+}
+
+static void write_words(PgnWriter *writer, const char *text, size_t length)
+{
+    for (size_t i = 0; i < length; i++) {
+        bool space = strchr(spaces, text[i]) != NULL;
+        if (!space || strchr(spaces, text[i - 1]) == NULL)
+            fputc(space ? ' ' : text[i] == '}' ? ')' : text[i], writer->out);
+    }
+}
+
 void pgn_write_comment(PgnWriter *writer, const char *text)
 {
     text += strspn(text, spaces);
@@ -102,14 +138,13 @@ void pgn_write_comment(PgnWriter *writer, const char *text)
         return;
     strcat(writer->prefix, "{");
     while (*text != '\0') {
-        size_t length = strcspn(text, spaces), gap = strspn(text + length, spaces);
-        bool last = text[length + gap] == '\0';
-        begin_token(writer, length + last);
-        for (size_t i = 0; i < length; i++)
-            fputc(text[i] == '}' ? ')' : text[i], writer->out);
+        Words words = next_words(text);
+        bool last = text[words.length + words.gap] == '\0';
+        begin_token(writer, words.width + last);
+        write_words(writer, text, words.length);
         if (last)
             fputc('}', writer->out);
-        text += length + gap;
+        text += words.length + words.gap;
     }
     writer->wants_number = true;
 }
