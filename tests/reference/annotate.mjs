@@ -2,7 +2,7 @@
 // other line ends and spacing, longer and shorter notation. The games stay the same games.
 
 // Marsaglia's xorshift (Journal of Statistical Software 8, 2003): the same text every time.
-function randomBelow(seed) {
+export function randomBelow(seed) {
     let state = seed;
     return (bound) => {
         state ^= state << 13;
