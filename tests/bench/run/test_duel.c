@@ -314,7 +314,8 @@ static void test_long_rows(void **state)
 {
     RunFiles *files = *state;
     char first[3500], other[3500];
-    snprintf(first, sizeof first, "duel " SMALL "--pairs 1 --longest 2 --store %s", run_path(files, "run.db"));
+    snprintf(first, sizeof first, "duel " SMALL "--pairs 1 --longest 2 --store %s",
+             run_path(files, "run.db"));
     strcpy(other, first);
     set_all(first, sizeof first, 0);
     set_all(other, sizeof other, 1);
