@@ -6,6 +6,7 @@
 #   make test       build, then every test program
 #   make test-sanitized    the same under AddressSanitizer and UndefinedBehaviorSanitizer
 #   make test-threads      what runs on several threads, under ThreadSanitizer
+#   make statistics levels and coverage of what is printed, by simulation, in minutes
 #   make bench      timings: nodes a second, perft, move ordering
 #   make lint       clang-format, clang-tidy, and both compilers with warnings as errors
 #   make check-reference   comparisons with independent libraries (needs Node.js)
@@ -40,11 +41,12 @@ ENGINE    := $(call objects,$(filter-out engine/protocol/main.c,$(wildcard engin
 HARNESS   := $(call objects,$(wildcard bench/*/*.c))
 TESTS     := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*/test_*.c tests/*/*/test_*.c))
 MEASURE   := $(BUILD)/tests/measure
+STATISTICS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/statistics/*.c))
 EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
 SOURCES   := $(wildcard bench/*.c bench/*/*.c engine/*/*.c structure/*.c tests/*.c tests/*/*.c tests/*/*/*.c)
 HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*/*.h tests/*/*/*.h)
 
-.PHONY: all dev programs demo test test-sanitized test-threads bench lint check-reference clean install
+.PHONY: all dev programs demo test test-sanitized test-threads statistics bench lint check-reference clean install
 .DELETE_ON_ERROR:
 .SECONDARY:
 
@@ -70,7 +72,7 @@ $(BUILD)/pawnvane-bench: $(BUILD)/bench/main.o $(HARNESS) $(ENGINE) $(STRUCTURE)
 $(BUILD)/everything.a: $(HARNESS) $(ENGINE) $(STRUCTURE)
 	rm -f $@ && ar rcs $@ $^
 
-$(TESTS) $(EMITTER): %: %.o $(BUILD)/everything.a
+$(TESTS) $(EMITTER) $(STATISTICS): %: %.o $(BUILD)/everything.a
 	$(CC) $(CFLAGS) $(PLAIN_FLAGS) $(LDFLAGS) $^ $(TEST_LIBS) $(BENCH_LIBS) -o $@
 
 $(MEASURE): %: %.o $(HARNESS) $(ENGINE) $(STRUCTURE)
@@ -80,7 +82,7 @@ $(MEASURE): %: %.o $(HARNESS) $(ENGINE) $(STRUCTURE)
 dev:
 	@$(MAKE) --no-print-directory -s -j2 BUILD=$(BUILD)/dev LTO= OPTIMISE='-O1 -g' $(BUILD)/dev/pawnvane $(BUILD)/dev/pawnvane-bench
 
-programs: all $(TESTS) $(MEASURE) $(EMITTER)
+programs: all $(TESTS) $(MEASURE) $(EMITTER) $(STATISTICS)
 
 # Engines that must search the same tree: one without the lever term at weight 0, and one from another compiler
 # for any machine.
@@ -116,6 +118,10 @@ THREADED := search/test_workers search/test_search protocol/test_uci
 test-threads:
 	$(MAKE) BUILD=$(BUILD)/threads OPTIMISE='-O2 -g' SANITIZE=-fsanitize=thread DEFINES=-DPAWNVANE_SLOW \
 	    TESTS='$(THREADED:%=$(BUILD)/threads/tests/engine/%)' test
+
+# All of them, even if one fails.
+statistics: $(STATISTICS)
+	@failed=0; for program in $(STATISTICS); do $$program || failed=1; done; exit $$failed
 
 bench: all $(MEASURE)
 	PAWNVANE_BUILD=$(abspath $(BUILD)) $(MEASURE)

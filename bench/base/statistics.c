@@ -1,9 +1,6 @@
 #include "bench/base/statistics.h"
-#include "bench/base/random.h"
 
 #include <math.h>
-#include <stdbool.h>
-#include <stdlib.h>
 
 double normal_cdf(double x)
 {
@@ -112,41 +109,6 @@ double mean(const double *values, size_t count)
     for (size_t i = 0; i < count; i++)
         sum += values[i];
     return sum / (double)count;
-}
-
-static int compare_reals(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
-/* Linear between the two nearest of the sorted values. */
-static double sorted_quantile(const double *values, size_t count, double p)
-{
-    double place = p * (double)(count - 1);
-    size_t below = (size_t)place, above = below + 1 < count ? below + 1 : below;
-    return values[below] + (place - (double)below) * (values[above] - values[below]);
-}
-
-Interval bootstrap_mean_interval(const double *values, size_t count, double confidence, int resamples,
-                                 uint64_t seed)
-{
-    double *means = count < 2 ? NULL : malloc((size_t)resamples * sizeof *means);
-    if (!means)
-        return (Interval){NAN, NAN};
-    Random random = random_seeded(seed);
-    for (int i = 0; i < resamples; i++) {
-        double sum = 0;
-        for (size_t j = 0; j < count; j++)
-            sum += values[random_below(&random, count)];
-        means[i] = sum / (double)count;
-    }
-    qsort(means, (size_t)resamples, sizeof *means, compare_reals);
-    double outside = (1 - confidence) / 2;
-    Interval interval = {sorted_quantile(means, (size_t)resamples, outside),
-                         sorted_quantile(means, (size_t)resamples, 1 - outside)};
-    free(means);
-    return interval;
 }
 
 /* How many p-values come before number i in ascending order. */

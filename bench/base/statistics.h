@@ -42,13 +42,6 @@ double mcnemar_exact(uint64_t only_a, uint64_t only_b);
 /* NaN of no values. */
 double mean(const double *values, size_t count);
 
-/* The percentile bootstrap interval of the mean (B. Efron, R. Tibshirani, An Introduction to the Bootstrap,
- * 1993, chapter 13). Needs two values or more: of fewer it says nothing, and both ends are NaN. They are NaN,
- * too, if memory runs out. The same values, in the same order, and the same seed give the same interval. With
- * few values (below about 10) such an interval is too narrow. */
-Interval bootstrap_mean_interval(const double *values, size_t count, double confidence, int resamples,
-                                 uint64_t seed);
-
 /* P-values adjusted for there being `count` of them, in the order of the input; `adjusted` may be the input.
  * S. Holm, "A Simple Sequentially Rejective Multiple Test Procedure", Scandinavian Journal of Statistics 6,
  * 1979. */

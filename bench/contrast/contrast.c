@@ -3,6 +3,7 @@
 #include "bench/base/utf8.h"
 #include "engine/evaluation/structure_view.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -55,37 +56,72 @@ static void classify(const Position *position, ContrastResult *result)
 }
 
 static void think_cold(Player *player, const ContrastPlan *plan, Arms arm, const Game *game,
-                       const SearchLimits *limits, SearchResult *result)
+                       const SearchLimits *limits, const SearchListener *listener, SearchResult *result)
 {
     PlayerSettings *settings = player_settings(player);
     settings->lever_weight = arm == TERM_ON ? plan->weight : 0;
     settings->lever_rule = plan->rule;
     player_forget(player);
     player_prepare(player, false);
-    player_think(player, game, limits, NULL, result);
+    player_think(player, game, limits, listener, result);
 }
 
-static int judged_score(Player *player, const ContrastPlan *plan, Arms judge, const Game *game, Move move,
-                        uint64_t nodes)
+/* What a judge thought of a move at each depth that it finished. */
+typedef struct Thoughts {
+    int deepest;
+    int scores[MAX_PLY];
+} Thoughts;
+
+static void note_score(void *context, const Position *root, const SearchLine *line)
+{
+    Thoughts *thoughts = context;
+    (void)root;
+    if (line->bound != BOUND_EXACT || line->depth == 0)
+        return;
+    thoughts->deepest = line->depth;
+    thoughts->scores[line->depth] = line->score;
+}
+
+static void judge_move(Player *player, const ContrastPlan *plan, Arms judge, const Game *game, Move move,
+                       uint64_t nodes, Thoughts *thoughts)
 {
     MoveList only = {.count = 1, .moves = {move}};
     SearchResult result;
-    think_cold(player, plan, judge, game, &(SearchLimits){.nodes = nodes, .only = &only}, &result);
-    int score = result.line.score;
+    *thoughts = (Thoughts){.deepest = 0};
+    think_cold(player, plan, judge, game, &(SearchLimits){.nodes = nodes, .only = &only},
+               &(SearchListener){.line = note_score, .context = thoughts}, &result);
+}
+
+static int cut_off(int score)
+{
     return score > JUDGED_SCORE_LIMIT    ? JUDGED_SCORE_LIMIT
            : score < -JUDGED_SCORE_LIMIT ? -JUDGED_SCORE_LIMIT
                                          : score;
 }
 
-static void judge_choices(Player *player, const ContrastPlan *plan, const Game *game, ContrastResult *result)
+double contrast_winning_chance(int score)
 {
-    const ContrastChoice *off = &result->choice[TERM_OFF], *on = &result->choice[TERM_ON];
+    return 1 / (1 + exp(-score / (double)WIN_SCALE));
+}
+
+/* `factor` times the nodes of the longer of the two searches. */
+static void judge_choices(Player *player, const ContrastPlan *plan, const Game *game,
+                          const ContrastChoice choice[ARM_COUNT], uint64_t factor, ContrastJudgement *judged)
+{
     uint64_t nodes = plan->limits.nodes;
     if (nodes == 0)
-        nodes = off->nodes > on->nodes ? off->nodes : on->nodes;
-    for (int judge = TERM_OFF; judge <= (int)TERM_ON; judge++)
-        result->gain[judge] = judged_score(player, plan, (Arms)judge, game, on->move, JUDGE_FACTOR * nodes) -
-                              judged_score(player, plan, (Arms)judge, game, off->move, JUDGE_FACTOR * nodes);
+        nodes =
+            choice[TERM_OFF].nodes > choice[TERM_ON].nodes ? choice[TERM_OFF].nodes : choice[TERM_ON].nodes;
+    for (int judge = TERM_OFF; judge <= (int)TERM_ON; judge++) {
+        Thoughts of[ARM_COUNT];
+        for (int arm = TERM_OFF; arm <= (int)TERM_ON; arm++)
+            judge_move(player, plan, (Arms)judge, game, choice[arm].move, factor * nodes, &of[arm]);
+        int depth = of[TERM_OFF].deepest < of[TERM_ON].deepest ? of[TERM_OFF].deepest : of[TERM_ON].deepest;
+        int off = of[TERM_OFF].scores[depth], on = of[TERM_ON].scores[depth];
+        judged->depth[judge] = depth;
+        judged->gain[judge] = cut_off(on) - cut_off(off);
+        judged->win[judge] = contrast_winning_chance(on) - contrast_winning_chance(off);
+    }
 }
 
 bool contrast_run(Player *player, const ContrastPlan *plan, const ContrastTask *task, ContrastResult *result)
@@ -97,7 +133,7 @@ bool contrast_run(Player *player, const ContrastPlan *plan, const ContrastTask *
     classify(&task->position, result);
     for (int arm = TERM_OFF; arm <= (int)TERM_ON; arm++) {
         SearchResult found;
-        think_cold(player, plan, (Arms)arm, &game, &plan->limits, &found);
+        think_cold(player, plan, (Arms)arm, &game, &plan->limits, NULL, &found);
         result->choice[arm] = (ContrastChoice){.move = found.best,
                                                .score = found.line.score,
                                                .depth = found.line.depth,
@@ -108,7 +144,18 @@ bool contrast_run(Player *player, const ContrastPlan *plan, const ContrastTask *
     }
     result->changed = result->choice[TERM_OFF].move != result->choice[TERM_ON].move;
     if (result->changed)
-        judge_choices(player, plan, &game, result);
+        judge_choices(player, plan, &game, result->choice, JUDGE_FACTOR, &result->judged);
+    game_free(&game);
+    return true;
+}
+
+bool contrast_judge_again(Player *player, const ContrastPlan *plan, const ContrastTask *task,
+                          const ContrastResult *result, ContrastJudgement *again)
+{
+    Game game;
+    if (!game_start(&game, &task->position))
+        return false;
+    judge_choices(player, plan, &game, result->choice, JUDGE_AGAIN_FACTOR * JUDGE_FACTOR, again);
     game_free(&game);
     return true;
 }

@@ -3,7 +3,9 @@
  * All searches begin with cold tables, so that no result depends on what was searched before it. If the two
  * moves differ, each of them is searched again as the only move at the root, with JUDGE_FACTOR times the
  * nodes that the longer of the two searches took (or was allowed), once by a judge without the term and once
- * by one with it. A judge with a term favours the move of the arm that has it, so both verdicts are kept. */
+ * by one with it. A judge with a term favours the move of the arm that has it, so both verdicts are kept.
+ * A judge compares what it thought of both moves when it had searched both to the same depth: the greatest
+ * that it reached for both. */
 #ifndef PAWNVANE_CONTRAST_H
 #define PAWNVANE_CONTRAST_H
 
@@ -12,6 +14,18 @@
 #include "structure/structure.h"
 
 enum { JUDGE_FACTOR = 16, JUDGED_SCORE_LIMIT = 1000, CONTRAST_ID_SIZE = 64 };
+
+/* A judgement that is going to be shown for being great is luck in part, since it is the greatest of many: it
+ * is made anew, with that many times the nodes, and the new one shown. */
+enum { JUDGE_AGAIN_FACTOR = 4 };
+
+/* A score of s centipawns is a winning chance, a draw being half a win, of 1 / (1 + exp(-s / WIN_SCALE)).
+ * Fitted to what the engine thought in 960 games against itself, the scale of the search's scores that
+ *
+ *     pawnvane-bench fit --games 1200 --nodes 2000 --openings bench/openings/strata.epd
+ *
+ * prints. */
+enum { WIN_SCALE = 124 };
 
 /* The two arms, and the two judges. */
 typedef enum Arms { TERM_OFF, TERM_ON, ARM_COUNT } Arms;
@@ -41,15 +55,22 @@ typedef struct ContrastChoice {
     bool solved; /* it is among the best moves and not among those to avoid; false without an answer */
 } ContrastChoice;
 
+/* What two judges say of the move chosen with the term against the other, by judge. */
+typedef struct ContrastJudgement {
+    int depth[ARM_COUNT]; /* plies, to which both moves were searched */
+    /* The score of the one move minus that of the other, centipawns for the side to move, each score cut off
+     * at JUDGED_SCORE_LIMIT. */
+    int gain[ARM_COUNT];
+    double win[ARM_COUNT]; /* the same as winning chances, -1 to 1 */
+} ContrastJudgement;
+
 typedef struct ContrastResult {
     ps_verdict verdict; /* of the side to move */
     bool has_grade;     /* there is a locked chain */
     ps_grade grade;     /* of its principal pair; void if all pairs are */
     ContrastChoice choice[ARM_COUNT];
-    bool changed; /* the two moves differ */
-    /* By judge: the score of the move chosen with the term minus that of the other, for the side to move,
-     * each score cut off at JUDGED_SCORE_LIMIT; 0 if the moves are the same. */
-    int gain[ARM_COUNT];
+    bool changed;             /* the two moves differ */
+    ContrastJudgement judged; /* nothing but zeros if the moves are the same */
 } ContrastResult;
 
 /* Takes what is needed from a line of a suite. False, with `error` set, if its moves cannot be read or there
@@ -59,10 +80,22 @@ bool contrast_read_task(const EpdRecord *record, ContrastTask *task, char error[
 /* Searches and judges. Changes the player's settings and forgets what it knew. False if memory runs out. */
 bool contrast_run(Player *player, const ContrastPlan *plan, const ContrastTask *task, ContrastResult *result);
 
-/* The mean of both judges' gains, in centipawns. */
-static inline double contrast_mean_gain(const ContrastResult *result)
+/* Judges the two choices of a result once more, with JUDGE_AGAIN_FACTOR times the nodes. As above. */
+bool contrast_judge_again(Player *player, const ContrastPlan *plan, const ContrastTask *task,
+                          const ContrastResult *result, ContrastJudgement *again);
+
+/* Of a score as in score.h. */
+double contrast_winning_chance(int score);
+
+/* The means of both judges. */
+static inline double contrast_mean_gain(const ContrastJudgement *judged)
 {
-    return (result->gain[TERM_OFF] + result->gain[TERM_ON]) / 2.0;
+    return (judged->gain[TERM_OFF] + judged->gain[TERM_ON]) / 2.0;
+}
+
+static inline double contrast_mean_win(const ContrastJudgement *judged)
+{
+    return (judged->win[TERM_OFF] + judged->win[TERM_ON]) / 2;
 }
 
 #endif

@@ -18,6 +18,7 @@ typedef struct ContrastRun {
     ContrastTask *tasks;
     ContrastResult *results;
     size_t count, capacity;
+    size_t instructive[CONTRAST_INSTRUCTIVE_MAX], instructive_count;
 } ContrastRun;
 
 static bool add_task(void *context, const EpdRecord *record)
@@ -73,6 +74,30 @@ static bool deliver(void *context, size_t index, void *item)
     return true;
 }
 
+/* The same three steps for the results that are judged again. */
+static Taken take_again(void *context, size_t index, void *item)
+{
+    (void)item;
+    return index < ((const ContrastRun *)context)->instructive_count ? TAKEN_ITEM : TAKEN_END;
+}
+
+static bool work_again(void *context, void *own, size_t index, void *item)
+{
+    ContrastRun *run = context;
+    size_t i = run->instructive[index];
+    return contrast_judge_again(own, &run->plan, &run->tasks[i], &run->results[i], item);
+}
+
+static bool deliver_again(void *context, size_t index, void *item)
+{
+    ContrastRun *run = context;
+    progress_clear(&run->progress);
+    if (!contrast_print_json_again(&run->printer, &run->tasks[run->instructive[index]], item))
+        return false;
+    progress_show(&run->progress, index + 1, NULL);
+    return true;
+}
+
 static void *worker_new(void *context)
 {
     return player_new(((const ContrastRun *)context)->table_mib);
@@ -84,17 +109,17 @@ static void worker_free(void *context, void *own)
     player_free(own);
 }
 
-static bool run_all(ContrastRun *run, int workers)
+static bool run_all(ContrastRun *run, int workers, bool quiet)
 {
     ContrastClass classes[CLASS_COUNT];
-    const Parallel parallel = {.workers = workers,
-                               .item_size = 1,
-                               .context = run,
-                               .take = take,
-                               .run = work,
-                               .deliver = deliver,
-                               .worker_new = worker_new,
-                               .worker_free = worker_free};
+    Parallel parallel = {.workers = workers,
+                         .item_size = sizeof(ContrastJudgement),
+                         .context = run,
+                         .take = take,
+                         .run = work,
+                         .deliver = deliver,
+                         .worker_new = worker_new,
+                         .worker_free = worker_free};
     run->results = calloc(run->count + 1, sizeof *run->results);
     if (!run->results)
         return false;
@@ -104,6 +129,16 @@ static bool run_all(ContrastRun *run, int workers)
         contrast_print_csv_head(&run->printer);
     bool good = parallel_run(&parallel);
     progress_clear(&run->progress);
+    /* What a report is going to show. */
+    if (good && run->form == AS_JSON) {
+        run->instructive_count = contrast_instructive(run->results, run->count, run->instructive);
+        progress_start(&run->progress, "judged again", run->instructive_count, quiet);
+        parallel.take = take_again;
+        parallel.run = work_again;
+        parallel.deliver = deliver_again;
+        good = parallel_run(&parallel);
+        progress_clear(&run->progress);
+    }
     if (!good || !contrast_summarise(run->tasks, run->results, run->count, classes))
         return false;
     if (run->form == FOR_PEOPLE)
@@ -168,7 +203,7 @@ Status contrast_command(int argc, char **argv)
          .integer = &table_mib,
          .least = 1,
          .greatest = 4096},
-        {.name = "json", .help = "one JSON object a line: positions, then classes", .flag = &json},
+        {.name = "json", .help = "one JSON object a line: positions, classes", .flag = &json},
         {.name = "csv", .help = "comma-separated values, a line a position", .flag = &csv},
         {.name = "timings", .help = "milliseconds too", .flag = &run.printer.timings},
         {.name = "quiet", .help = "no progress line", .flag = &quiet},
@@ -179,8 +214,10 @@ Status contrast_command(int argc, char **argv)
         "Searches each position of the suites with the lever term off and on, judges the two "
         "choices where they\n"
         "differ by searches with 16 times the nodes, and says by verdict and by grade whether the "
-        "term helped. With\n"
-        "--nodes or --depth the same command prints the same, whatever the number of workers."};
+        "term helped; with\n"
+        "--json the ten greatest differences are judged again, with 64 times the nodes, for report. With "
+        "--nodes or\n"
+        "--depth the same command prints the same, whatever the number of workers."};
     Status status;
     if (!command_line_read(&usage, options, &argc, &argv, &status))
         return status;
@@ -209,7 +246,7 @@ Status contrast_command(int argc, char **argv)
         if (good) /* else something has been said already */
             complain(NULL, 0, "contrast: there is no position to search; expected one or more");
         good = false;
-    } else if (!run_all(&run, (int)workers)) {
+    } else if (!run_all(&run, (int)workers, quiet)) {
         complain(NULL, 0, "contrast: memory ran out");
         good = false;
     }

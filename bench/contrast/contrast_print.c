@@ -39,11 +39,15 @@ void contrast_print_head(const ContrastPrinter *printer, const ContrastPlan *pla
             "the gain by\n"
             "the move chosen with the term, in centipawns for the side to move; gain as a judge without the "
             "term, one\n"
-            "with it, and their mean see it.\n\n",
-            plan->weight, ps_rule_name(plan->rule));
+            "with it, and their mean see it, both moves searched to the same depth. Win: the mean as winning "
+            "chances, in\n"
+            "percent, a draw half a win: 100 / (1 + exp(-score / %d)), fitted to this engine's games "
+            "(pawnvane-bench "
+            "fit).\n\n",
+            plan->weight, ps_rule_name(plan->rule), (int)WIN_SCALE);
     fprintf(out, "%-22s %-11s %-8s | %-7s %7s %5s %9s %-4s| %-7s %7s %5s %9s %-4s| %s\n", "position",
             "verdict", "grade", "off", "score", "depth", "nodes", "best", "on", "score", "depth", "nodes",
-            "best", "gain off    on  mean");
+            "best", "gain off    on  mean    win");
 }
 
 void contrast_print_row(const ContrastPrinter *printer, const ContrastTask *task,
@@ -60,8 +64,8 @@ void contrast_print_row(const ContrastPrinter *printer, const ContrastTask *task
                 solved_mark(task, choice));
     }
     if (result->changed)
-        fprintf(out, "| %+8d %+5d %+5.1f", result->gain[TERM_OFF], result->gain[TERM_ON],
-                contrast_mean_gain(result));
+        fprintf(out, "| %+8d %+5d %+5.1f %+6.1f", result->judged.gain[TERM_OFF], result->judged.gain[TERM_ON],
+                contrast_mean_gain(&result->judged), 100 * contrast_mean_win(&result->judged));
     else
         fputs("|     same move", out);
     if (printer->timings)
@@ -80,13 +84,15 @@ static void print_class(FILE *out, const ContrastClass *class)
         fprintf(out, "%4s %4s    %-4s %7s", "-", "-", "", "-");
     fprintf(out, " %8d", class->changed);
     if (class->changed)
-        fprintf(out, " %+6.1f %+6.1f %+6.1f", class->gain[TERM_OFF], class->gain[TERM_ON], class->mean_gain);
+        fprintf(out, " %+6.1f %+6.1f %+6.1f %+6.1f", class->gain[TERM_OFF], class->gain[TERM_ON],
+                class->mean_gain, 100 * class->win);
     else
-        fprintf(out, " %6s %6s %6s", "-", "-", "-");
-    if (isnan(class->gain_interval.low))
-        fprintf(out, "  %-16s", "-");
+        fprintf(out, " %6s %6s %6s %6s", "-", "-", "-", "-");
+    if (isfinite(class->win_interval.low))
+        fprintf(out, "  %+5.1f to %+5.1f %6.2g %6.2g", 100 * class->win_interval.low,
+                100 * class->win_interval.high, class->p_value, class->p_adjusted);
     else
-        fprintf(out, "  %+6.1f to %+6.1f", class->gain_interval.low, class->gain_interval.high);
+        fprintf(out, "  %-14s %6s %6s", "-", "-", "-");
     if (class->positions)
         fprintf(out, " %10.0f %10.0f", class->nodes_to_choice[TERM_OFF], class->nodes_to_choice[TERM_ON]);
     fputc('\n', out);
@@ -96,25 +102,30 @@ void contrast_print_summary(const ContrastPrinter *printer, const ContrastClass 
 {
     FILE *out = printer->out;
     const char *kind = "";
-    fprintf(out, "\nSummary, by the side to move. Solved: the move is the suite's; p: exact McNemar test. "
-                 "Gain: mean over the\n"
-                 "changed moves, in centipawns, with a 95 %% bootstrap interval for the mean of both judges. "
-                 "Nodes until the\n"
-                 "final choice was made: mean over all positions.\n\n");
-    fprintf(out, "%-14s %9s %-17s %7s %8s %20s  %-16s %21s\n", "", "", "solved", "", "moves", "gain by judge",
-            "95 %", "nodes to choice");
+    fprintf(
+        out,
+        "\nSummary, by the side to move. Solved: the move is the suite's; p: exact McNemar test. Gain: mean "
+        "over the changed\n"
+        "moves, by the judge without and with the term, and of both, in centipawns; the last in winning "
+        "chances, percent,\n"
+        "with its 95 %% interval and the p-value of no gain (symmetric bootstrap-t), for each class alone "
+        "and "
+        "adjusted for\n"
+        "all classes (Holm). Nodes until the final choice was made: mean over all positions.\n\n");
+    fprintf(out, "%-14s %9s %-17s %7s %8s %20s %36s %21s\n", "", "", "solved", "", "moves", "centipawns",
+            "winning chances, %", "nodes to choice");
     for (int c = 0; c < CLASS_COUNT; c++) {
         if (classes[c].kind != kind) {
             kind = classes[c].kind;
-            fprintf(out, "%-14s %9s %4s %4s    %-4s %7s %8s %6s %6s %6s  %-16s %10s %10s\n", kind,
-                    "positions", "off", "on", "", "p", "changed", "off", "on", "mean", "interval", "off",
-                    "on");
+            fprintf(out, "%-14s %9s %4s %4s    %-4s %7s %8s %6s %6s %6s %6s  %-14s %6s %6s %10s %10s\n", kind,
+                    "positions", "off", "on", "", "p", "changed", "off", "on", "mean", "mean", "95 %", "p",
+                    "Holm", "off", "on");
         }
         print_class(out, &classes[c]);
     }
     fputs("\nDid the lever term help?\n", out);
     for (int c = 0; c < CLASS_COUNT; c++) {
-        char sentence[400];
+        char sentence[CONTRAST_SENTENCE_SIZE];
         contrast_sentence(&classes[c], sentence, sizeof sentence);
         if (c >= CLASS_GRADE && c < CLASS_ALL && classes[c].positions == 0)
             continue;
@@ -125,11 +136,12 @@ void contrast_print_summary(const ContrastPrinter *printer, const ContrastClass 
 
 /* ------------------------------------------------------------------------------------------- JSON */
 
-/* One digit behind the point, so that the text does not depend on how a sum was rounded; null for NaN. */
+/* One digit behind the point, so that the text does not depend on how a sum was rounded; null for what is no
+ * number. */
 static void add_real(cJSON *object, const char *name, double value, const char *format)
 {
     char text[32];
-    if (isnan(value)) {
+    if (!isfinite(value)) {
         cJSON_AddNullToObject(object, name);
         return;
     }
@@ -163,6 +175,17 @@ static void add_choice(cJSON *object, const ContrastPrinter *printer, const Cont
         add_real(c, "milliseconds", (double)choice->microseconds / 1000, "%.1f");
 }
 
+static void add_judgement(cJSON *object, const ContrastJudgement *judged)
+{
+    cJSON *gain = cJSON_AddObjectToObject(object, "gain");
+    cJSON_AddNumberToObject(gain, "judge_off", judged->gain[TERM_OFF]);
+    cJSON_AddNumberToObject(gain, "judge_on", judged->gain[TERM_ON]);
+    add_real(gain, "mean", contrast_mean_gain(judged), "%.1f");
+    add_real(gain, "win", contrast_mean_win(judged), "%.5f");
+    cJSON_AddNumberToObject(gain, "depth_off", judged->depth[TERM_OFF]);
+    cJSON_AddNumberToObject(gain, "depth_on", judged->depth[TERM_ON]);
+}
+
 bool contrast_print_json(const ContrastPrinter *printer, const ContrastTask *task,
                          const ContrastResult *result)
 {
@@ -177,10 +200,17 @@ bool contrast_print_json(const ContrastPrinter *printer, const ContrastTask *tas
     for (int arm = 0; arm < ARM_COUNT; arm++)
         add_choice(object, printer, task, result, arm);
     cJSON_AddBoolToObject(object, "changed", result->changed);
-    cJSON *gain = cJSON_AddObjectToObject(object, "gain");
-    cJSON_AddNumberToObject(gain, "judge_off", result->gain[TERM_OFF]);
-    cJSON_AddNumberToObject(gain, "judge_on", result->gain[TERM_ON]);
-    add_real(gain, "mean", contrast_mean_gain(result), "%.1f");
+    add_judgement(object, &result->judged);
+    return json_print_line(printer->out, object);
+}
+
+bool contrast_print_json_again(const ContrastPrinter *printer, const ContrastTask *task,
+                               const ContrastJudgement *again)
+{
+    cJSON *object = cJSON_CreateObject();
+    cJSON_AddStringToObject(object, "judged_again", task->id);
+    cJSON_AddStringToObject(object, "of", task->fields);
+    add_judgement(object, again);
     return json_print_line(printer->out, object);
 }
 
@@ -199,8 +229,11 @@ bool contrast_print_json_class(const ContrastPrinter *printer, const ContrastCla
     add_real(object, "gain_judge_off", class->gain[TERM_OFF], "%.2f");
     add_real(object, "gain_judge_on", class->gain[TERM_ON], "%.2f");
     add_real(object, "gain_mean", class->mean_gain, "%.2f");
-    add_real(object, "gain_low", class->gain_interval.low, "%.2f");
-    add_real(object, "gain_high", class->gain_interval.high, "%.2f");
+    add_real(object, "win_mean", class->win, "%.5f");
+    add_real(object, "win_low", class->win_interval.low, "%.5f");
+    add_real(object, "win_high", class->win_interval.high, "%.5f");
+    add_real(object, "win_p", class->p_value, "%.5f");
+    add_real(object, "win_p_holm", class->p_adjusted, "%.5f");
     add_real(object, "nodes_to_choice_off", class->nodes_to_choice[TERM_OFF], "%.1f");
     add_real(object, "nodes_to_choice_on", class->nodes_to_choice[TERM_ON], "%.1f");
     return json_print_line(printer->out, object);
@@ -218,7 +251,8 @@ void contrast_print_csv_head(const ContrastPrinter *printer)
         if (printer->timings)
             fprintf(printer->out, ",%s_milliseconds", n);
     }
-    fputs(",changed,gain_judge_off,gain_judge_on,gain_mean\n", printer->out);
+    fputs(",changed,gain_judge_off,gain_judge_on,gain_mean,win_mean,judge_off_depth,judge_on_depth\n",
+          printer->out);
 }
 
 void contrast_print_csv(const ContrastPrinter *printer, const ContrastTask *task,
@@ -240,6 +274,8 @@ void contrast_print_csv(const ContrastPrinter *printer, const ContrastTask *task
         if (printer->timings)
             fprintf(out, ",%.1f", (double)choice->microseconds / 1000);
     }
-    fprintf(out, ",%s,%d,%d,%.1f\n", result->changed ? "yes" : "no", result->gain[TERM_OFF],
-            result->gain[TERM_ON], contrast_mean_gain(result));
+    const ContrastJudgement *judged = &result->judged;
+    fprintf(out, ",%s,%d,%d,%.1f,%.5f,%d,%d\n", result->changed ? "yes" : "no", judged->gain[TERM_OFF],
+            judged->gain[TERM_ON], contrast_mean_gain(judged), contrast_mean_win(judged),
+            judged->depth[TERM_OFF], judged->depth[TERM_ON]);
 }

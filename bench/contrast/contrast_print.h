@@ -17,10 +17,12 @@ void contrast_print_row(const ContrastPrinter *printer, const ContrastTask *task
                         const ContrastResult *result);
 void contrast_print_summary(const ContrastPrinter *printer, const ContrastClass classes[CLASS_COUNT]);
 
-/* A JSON object a line: each position, then each class. Numbers that are not there are null. False if memory
- * runs out. */
+/* A JSON object a line: each position, then those that were judged again, then each class. Numbers that are
+ * not there are null. False if memory runs out. */
 bool contrast_print_json(const ContrastPrinter *printer, const ContrastTask *task,
                          const ContrastResult *result);
+bool contrast_print_json_again(const ContrastPrinter *printer, const ContrastTask *task,
+                               const ContrastJudgement *again);
 bool contrast_print_json_class(const ContrastPrinter *printer, const ContrastClass *class);
 
 /* CSV: a head and a line for each position. */

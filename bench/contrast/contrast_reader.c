@@ -32,6 +32,20 @@ static bool read_arm(const cJSON *arm, const Position *position, Move *move, int
     return san != NULL && san_parse(position, san, move) == NOTATION_OK;
 }
 
+/* False without one. */
+static bool read_gain(const cJSON *object, ReadChange *change)
+{
+    const cJSON *gain = cJSON_GetObjectItemCaseSensitive(object, "gain");
+    const double gains[READ_ARMS] = {number_of(gain, "judge_off"), number_of(gain, "judge_on")};
+    change->gain = (gains[READ_OFF] + gains[READ_ON]) / 2;
+    change->win = number_of(gain, "win");
+    if (isnan(change->gain) || isnan(change->win))
+        return false;
+    for (int arm = READ_OFF; arm < READ_ARMS; arm++)
+        change->judge_gain[arm] = (int)gains[arm];
+    return true;
+}
+
 static ReadChange *add_change(ReadContrast *contrast)
 {
     if (contrast->change_count == contrast->change_capacity) {
@@ -51,31 +65,57 @@ static ReadChange *add_change(ReadContrast *contrast)
 static const char *read_position(ReadContrast *contrast, const cJSON *object)
 {
     const cJSON *changed = cJSON_GetObjectItemCaseSensitive(object, "changed");
-    const cJSON *gain = cJSON_GetObjectItemCaseSensitive(object, "gain");
     const char *fen = text_of(object, "fen"), *verdict = text_of(object, "verdict"),
                *name = text_of(object, "id");
-    const double gains[READ_ARMS] = {number_of(gain, "judge_off"), number_of(gain, "judge_on")};
-    if (fen == NULL || verdict == NULL || name == NULL || !cJSON_IsBool(changed) ||
-        isnan(gains[READ_OFF] + gains[READ_ON]))
+    ReadChange read = {0};
+    if (fen == NULL || verdict == NULL || name == NULL || !cJSON_IsBool(changed) || !read_gain(object, &read))
         return "has no \"id\", \"fen\", \"verdict\", \"changed\" or \"gain\"";
     if (!cJSON_IsTrue(changed))
         return NULL;
     ReadChange *change = add_change(contrast);
     if (change == NULL)
         return "does not fit in memory";
-    change->gain = (gains[READ_OFF] + gains[READ_ON]) / 2;
+    *change = read;
     change->verdict = strdup(verdict);
     change->name = strdup(name);
     if (fen_parse(fen, false, &change->position, NULL) != FEN_OK &&
         fen_parse(fen, true, &change->position, NULL) != FEN_OK)
         return "has a \"fen\" that is no legal position";
-    for (int arm = READ_OFF; arm < READ_ARMS; arm++) {
-        change->judge_gain[arm] = (int)gains[arm];
+    for (int arm = READ_OFF; arm < READ_ARMS; arm++)
         if (!read_arm(cJSON_GetObjectItemCaseSensitive(object, arm_keys[arm]), &change->position,
                       &change->moves[arm], &change->solved[arm]))
             return "has no legal \"move\" of both arms";
-    }
     return NULL;
+}
+
+static bool judges_agree(const ReadChange *change)
+{
+    int off = change->judge_gain[READ_OFF], on = change->judge_gain[READ_ON];
+    return (off > 0 && on > 0) || (off < 0 && on < 0);
+}
+
+/* The second judgement of a change that has been read. */
+static const char *read_again(ReadContrast *contrast, const cJSON *object, const char *name)
+{
+    const char *fen = text_of(object, "of");
+    Position position;
+    ReadChange again = {0};
+    if (fen == NULL || !read_gain(object, &again))
+        return "has no \"of\" or \"gain\"";
+    if (fen_parse(fen, false, &position, NULL) != FEN_OK && fen_parse(fen, true, &position, NULL) != FEN_OK)
+        return "has an \"of\" that is no legal position";
+    for (size_t i = 0; i < contrast->change_count; i++) {
+        ReadChange *change = &contrast->changes[i];
+        if (change->position.key != position.key || strcmp(change->name, name) != 0)
+            continue;
+        change->confirmed =
+            judges_agree(change) && judges_agree(&again) && (change->gain > 0) == (again.gain > 0);
+        memcpy(change->judge_gain, again.judge_gain, sizeof change->judge_gain);
+        change->gain = again.gain;
+        change->win = again.win;
+        return NULL;
+    }
+    return "judges a position again that has not been judged";
 }
 
 static const char *read_class(const cJSON *object, const char *name, ReadClass *class)
@@ -88,8 +128,10 @@ static const char *read_class(const cJSON *object, const char *name, ReadClass *
         .solved = {number_of(object, "solved_off"), number_of(object, "solved_on")},
         .mcnemar_p = number_of(object, "mcnemar_p"),
         .gain = number_of(object, "gain_mean"),
-        .gain_low = number_of(object, "gain_low"),
-        .gain_high = number_of(object, "gain_high"),
+        .win = number_of(object, "win_mean"),
+        .win_low = number_of(object, "win_low"),
+        .win_high = number_of(object, "win_high"),
+        .win_p_holm = number_of(object, "win_p_holm"),
         .nodes_to_choice = {number_of(object, "nodes_to_choice_off"),
                             number_of(object, "nodes_to_choice_on")},
     };
@@ -107,11 +149,13 @@ static const char *add_class(const cJSON *object, const char *name, ReadClass cl
 static const char *read_object(ReadContrast *contrast, const cJSON *object)
 {
     const char *verdict = text_of(object, "verdict"), *grade = text_of(object, "grade"),
-               *all = text_of(object, "all");
+               *all = text_of(object, "all"), *again = text_of(object, "judged_again");
     if (contrast->complete)
         return "comes after the summary";
     if (cJSON_GetObjectItemCaseSensitive(object, "fen") != NULL)
         return read_position(contrast, object);
+    if (again != NULL)
+        return read_again(contrast, object, again);
     if (verdict != NULL)
         return add_class(object, verdict, contrast->by_verdict, &contrast->by_verdict_count);
     if (grade != NULL)

@@ -17,8 +17,11 @@ typedef struct ReadChange {
     Move moves[READ_ARMS];
     int solved[READ_ARMS];     /* 1 a best move of the suite, 0 none, -1 not known */
     int judge_gain[READ_ARMS]; /* centipawns, by the judge without and with the term */
-    double gain;               /* the mean of both */
-    char *verdict;             /* of the side to move, as structure.h names it */
+    double gain, win;          /* the mean of both, and the same in winning chances, -1 to 1 */
+    /* It has been judged again, and the judges agreed with each other and with what they had said before. All
+     * gains are those of the second time. */
+    bool confirmed;
+    char *verdict; /* of the side to move, as structure.h names it */
 } ReadChange;
 
 /* A class of positions. NaN where there is no number. */
@@ -27,7 +30,9 @@ typedef struct ReadClass {
     double positions, with_answer, changed;
     double solved[READ_ARMS];
     double mcnemar_p;
-    double gain, gain_low, gain_high;  /* centipawns */
+    double gain;                       /* centipawns */
+    double win, win_low, win_high;     /* in winning chances, -1 to 1 */
+    double win_p_holm;                 /* adjusted for all classes */
     double nodes_to_choice[READ_ARMS]; /* mean */
 } ReadClass;
 

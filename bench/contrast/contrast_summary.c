@@ -4,11 +4,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-/* Below that many changed moves the bootstrap interval is too narrow to be believed, and no verdict is given.
- */
-enum { FEWEST_CHANGES = 10, RESAMPLES = 10000 };
+enum { RESAMPLES = 1999 };
 
-static const double confidence = 0.95;
+static const double confidence = 0.95, level = 0.05;
 
 static void name_class(int index, ContrastClass *class)
 {
@@ -36,7 +34,7 @@ static bool belongs(int index, const ContrastResult *result)
 }
 
 static void count_result(ContrastClass *class, const ContrastTask *task, const ContrastResult *result,
-                         double *gains)
+                         double *wins)
 {
     const ContrastChoice *off = &result->choice[TERM_OFF], *on = &result->choice[TERM_ON];
     class->positions++;
@@ -49,41 +47,70 @@ static void count_result(ContrastClass *class, const ContrastTask *task, const C
         class->nodes_to_choice[arm] += (double)result->choice[arm].nodes_to_choice;
     if (!result->changed)
         return;
-    gains[class->changed++] = contrast_mean_gain(result);
+    wins[class->changed++] = contrast_mean_win(&result->judged);
+    class->mean_gain += contrast_mean_gain(&result->judged);
     for (int judge = 0; judge < ARM_COUNT; judge++)
-        class->gain[judge] += result->gain[judge];
+        class->gain[judge] += result->judged.gain[judge];
+}
+
+/* The p-values of the classes that have one, adjusted for all of these. */
+static void adjust(ContrastClass classes[CLASS_COUNT])
+{
+    double p_values[CLASS_COUNT];
+    size_t count = 0;
+    for (int c = 0; c < CLASS_COUNT; c++)
+        if (!isnan(classes[c].p_value))
+            p_values[count++] = classes[c].p_value;
+    holm_adjust(p_values, count, p_values);
+    for (int c = CLASS_COUNT; c-- > 0;)
+        classes[c].p_adjusted = isnan(classes[c].p_value) ? NAN : p_values[--count];
+}
+
+static bool finish_class(ContrastClass *class, const double *wins, uint64_t seed)
+{
+    BootstrapMean win = {.mean = mean(wins, (size_t) class->changed), .interval = {NAN, NAN}, .p_value = NAN};
+    for (int arm = 0; arm < ARM_COUNT; arm++) {
+        class->gain[arm] = class->changed ? class->gain[arm] / class->changed : NAN;
+        class->nodes_to_choice[arm] = class->positions ? class->nodes_to_choice[arm] / class->positions : NAN;
+    }
+    class->mean_gain = class->changed ? class->mean_gain / class->changed : NAN;
+    class->mcnemar = mcnemar_exact((uint64_t) class->only[TERM_OFF], (uint64_t) class->only[TERM_ON]);
+    bool good = class->changed < FEWEST_CHANGES ||
+                bootstrap_mean(wins, (size_t) class->changed, confidence, RESAMPLES, seed, &win);
+    class->win = win.mean;
+    class->win_interval = win.interval;
+    class->p_value = win.p_value;
+    return good;
 }
 
 bool contrast_summarise(const ContrastTask *tasks, const ContrastResult *results, size_t count,
                         ContrastClass classes[CLASS_COUNT])
 {
-    double *gains = malloc((count + 1) * sizeof *gains);
-    if (!gains)
-        return false;
-    for (int c = 0; c < CLASS_COUNT; c++) {
-        ContrastClass *class = &classes[c];
-        name_class(c, class);
+    double *wins = malloc((count + 1) * sizeof *wins);
+    bool good = wins != NULL;
+    for (int c = 0; good && c < CLASS_COUNT; c++) {
+        name_class(c, &classes[c]);
         for (size_t i = 0; i < count; i++)
             if (belongs(c, &results[i]))
-                count_result(class, &tasks[i], &results[i], gains);
-        for (int arm = 0; arm < ARM_COUNT; arm++) {
-            class->gain[arm] = class->changed ? class->gain[arm] / class->changed : NAN;
-            class->nodes_to_choice[arm] =
-                class->positions ? class->nodes_to_choice[arm] / class->positions : NAN;
-        }
-        class->mcnemar = mcnemar_exact((uint64_t) class->only[TERM_OFF], (uint64_t) class->only[TERM_ON]);
-        class->mean_gain = mean(gains, (size_t) class->changed);
-        class->gain_interval = (Interval){NAN, NAN};
-        if (class->changed >= FEWEST_CHANGES)
-            class->gain_interval =
-                bootstrap_mean_interval(gains, (size_t) class->changed, confidence, RESAMPLES, (uint64_t)c);
+                count_result(&classes[c], &tasks[i], &results[i], wins);
+        good = finish_class(&classes[c], wins, (uint64_t)c);
     }
-    free(gains);
-    return true;
+    free(wins);
+    if (good)
+        adjust(classes);
+    return good;
+}
+
+ContrastFinding contrast_finding(const ContrastClass *class)
+{
+    if (!(class->p_adjusted <= level))
+        return FINDING_OPEN;
+    return class->win > 0 ? FINDING_HELPED : FINDING_HARMED;
 }
 
 void contrast_sentence(const ContrastClass *class, char *text, size_t size)
 {
+    static const char *const findings[] = {"one cannot tell whether it helps", "it helped", "it harmed"};
     char solved[160] = "";
     if (class->positions == 0) {
         snprintf(text, size, "no such position in these suites.");
@@ -98,14 +125,38 @@ void contrast_sentence(const ContrastClass *class, char *text, size_t size)
     else if (class->changed < FEWEST_CHANGES)
         snprintf(text, size, "%sthe term changed %d of %d moves: too few to tell whether it helps.", solved,
                  class->changed, class->positions);
-    else {
-        const Interval *i = &class->gain_interval;
-        const char *finding = i->low > 0    ? "it helped"
-                              : i->high < 0 ? "it harmed"
-                                            : "one cannot tell whether it helps";
+    else if (isinf(class->win_interval.low))
         snprintf(text, size,
-                 "%sthe term changed %d of %d moves for a mean gain of %+.1f centipawns (95 %%: %+.1f to "
-                 "%+.1f): %s.",
-                 solved, class->changed, class->positions, class->mean_gain, i->low, i->high, finding);
+                 "%sthe term changed %d of %d moves, but too many of them for the same gain: one cannot tell "
+                 "whether it helps.",
+                 solved, class->changed, class->positions);
+    else
+        snprintf(text, size,
+                 "%sthe term changed %d of %d moves for a mean gain of %+.1f %% in winning chances (95 %%: "
+                 "%+.1f to %+.1f; p = %.2g for this class alone, %.2g among all): %s.",
+                 solved, class->changed, class->positions, 100 * class->win, 100 * class->win_interval.low,
+                 100 * class->win_interval.high, class->p_value, class->p_adjusted,
+                 findings[contrast_finding(class)]);
+}
+
+size_t contrast_instructive(const ContrastResult *results, size_t count,
+                            size_t picked[CONTRAST_INSTRUCTIVE_MAX])
+{
+    size_t found = 0;
+    for (size_t i = 0; i < count; i++) {
+        const ContrastJudgement *judged = &results[i].judged;
+        double size = fabs(contrast_mean_win(judged));
+        size_t at = found;
+        if (judged->win[TERM_OFF] * judged->win[TERM_ON] <= 0)
+            continue;
+        while (at > 0 && fabs(contrast_mean_win(&results[picked[at - 1]].judged)) < size)
+            at--;
+        if (at == CONTRAST_INSTRUCTIVE_MAX)
+            continue;
+        found += found < CONTRAST_INSTRUCTIVE_MAX;
+        for (size_t later = found - 1; later > at; later--)
+            picked[later] = picked[later - 1];
+        picked[at] = i;
     }
+    return found;
 }

@@ -200,13 +200,6 @@ void report_finding(const Report *report, char first[REPORT_SENTENCE_SIZE], char
 /* ------------------------------------------------------------------------------- the instructive positions
  */
 
-static bool judges_agree(const ReadChange *change)
-{
-    return change->judge_gain[READ_OFF] != 0 &&
-           (change->judge_gain[READ_OFF] > 0) == (change->judge_gain[READ_ON] > 0) &&
-           change->judge_gain[READ_ON] != 0;
-}
-
 int report_instructive(const Report *report, const ReadChange *changes[INSTRUCTIVE_MAX])
 {
     int count = 0;
@@ -214,9 +207,9 @@ int report_instructive(const Report *report, const ReadChange *changes[INSTRUCTI
         for (size_t k = 0; k < report->contrasts[i].change_count; k++) {
             const ReadChange *change = &report->contrasts[i].changes[k];
             int at = count;
-            while (at > 0 && fabs(changes[at - 1]->gain) < fabs(change->gain))
+            while (at > 0 && fabs(changes[at - 1]->win) < fabs(change->win))
                 at--;
-            if (!judges_agree(change) || at == INSTRUCTIVE_MAX)
+            if (!change->confirmed || at == INSTRUCTIVE_MAX)
                 continue;
             if (count < INSTRUCTIVE_MAX)
                 count++;

@@ -51,8 +51,8 @@ void report_finding(const Report *report, char first[REPORT_SENTENCE_SIZE],
 typedef enum Effect { EFFECT_NONE, EFFECT_OPEN, EFFECT_HELPED, EFFECT_HARMED } Effect;
 Effect report_effect(const GroupSummary *group);
 
-/* Picks the most instructive changes: both judges agree on which choice is better, by the greatest gain or
- * loss. Returns how many. */
+/* Picks the most instructive changes: those confirmed by the second judgement, by the greatest gain or loss
+ * in winning chances that it found. Returns how many. */
 enum { INSTRUCTIVE_MAX = 10 };
 int report_instructive(const Report *report, const ReadChange *changes[INSTRUCTIVE_MAX]);
 

@@ -281,10 +281,12 @@ static void class_row(PageTable *table, const ReadClass *class)
     number_cell(table, 3, keyed ? class->mcnemar_p : NAN);
     number_cell(table, 0, class->changed);
     number_cell(table, 1, class->gain);
-    if (isnan(class->gain_low) || isnan(class->gain_high))
+    number_cell(table, 1, 100 * class->win);
+    if (isnan(class->win_low) || isnan(class->win_high))
         page_cell(table, "–");
     else
-        page_cell(table, "%.1f to %.1f", class->gain_low, class->gain_high);
+        page_cell(table, "%.1f to %.1f", 100 * class->win_low, 100 * class->win_high);
+    number_cell(table, 3, class->win_p_holm);
     number_cell(table, 0, class->nodes_to_choice[READ_OFF]);
     number_cell(table, 0, class->nodes_to_choice[READ_ON]);
 }
@@ -300,11 +302,13 @@ static void class_table(FILE *out, const char *caption, const ReadClass *classes
                                          {"McNemar p", true},
                                          {"Moves changed", true},
                                          {"Gain, cp", true},
+                                         {"Winning chances, %", true},
                                          {"95 % interval", true},
+                                         {"p (Holm)", true},
                                          {"Nodes to choice, off", true},
                                          {"on", true}};
     PageTable table;
-    page_table_begin(&table, out, caption, columns, 11);
+    page_table_begin(&table, out, caption, columns, 13);
     for (int i = 0; i < count; i++)
         if (classes[i].positions > 0)
             class_row(&table, &classes[i]);
@@ -320,13 +324,13 @@ static void write_gains(FILE *out, const ReadContrast *contrast, int number)
     char id[32];
     for (int i = 0; i <= contrast->by_verdict_count; i++) {
         const ReadClass *class = i < contrast->by_verdict_count ? &contrast->by_verdict[i] : &contrast->all;
-        if (isnan(class->gain))
+        if (isnan(class->win))
             continue;
-        bool interval = !isnan(class->gain_low) && !isnan(class->gain_high);
+        bool interval = !isnan(class->win_low) && !isnan(class->win_high);
         values[count++] = (ChartValue){.label = class->name,
-                                       .estimate = class->gain,
-                                       .low = interval ? class->gain_low : class->gain,
-                                       .high = interval ? class->gain_high : class->gain,
+                                       .estimate = 100 * class->win,
+                                       .low = 100 * (interval ? class->win_low : class->win),
+                                       .high = 100 * (interval ? class->win_high : class->win),
                                        .count = (size_t) class->changed,
                                        .overall = i == contrast->by_verdict_count};
     }
@@ -337,11 +341,12 @@ static void write_gains(FILE *out, const ReadContrast *contrast, int number)
             &(Chart){.id = id,
                      .title = "Judged gain where the term changed the move",
                      .item = "Verdict for the side to move",
-                     .value = "Gain in centipawns",
+                     .value = "Gain in winning chances, percent",
                      .count = "Changes",
                      .decimals = 1,
                      .caption =
-                         "Mean of two judges, one without and one with the term; 95 % bootstrap intervals."},
+                         "Mean of two judges, one without and one with the term; 95 % intervals, of each "
+                         "class alone. A class without one has fewer than ten changes."},
             values, count);
 }
 
@@ -428,9 +433,12 @@ static void write_all_instructive(FILE *out, const Report *report)
         return;
     page_box_begin(out, PAGE_SHEET);
     page_heading(out, 2, NULL, "The most instructive positions");
-    page_paragraph(out, PAGE_PLAIN,
-                   "Positions in which the term changed the move and both judges agree, greatest difference "
-                   "first, be it a gain or a loss.");
+    page_paragraph(
+        out, PAGE_PLAIN,
+        "Positions in which the term changed the move and both judges agree, greatest difference "
+        "first, be it a gain or a loss. The greatest of many judgements are luck in part, so all of "
+        "these were judged again with four times the nodes: what is shown is what the judges found "
+        "then, and left out is where they did not agree with what they had found first.");
     diagram_legend(out);
     for (int i = 0; i < count; i++)
         write_instructive(out, changes[i], i + 1);

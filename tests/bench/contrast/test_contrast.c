@@ -2,6 +2,7 @@
 #include "bench/contrast/contrast.h"
 #include "bench/contrast/contrast_summary.h"
 #include "tests/bench/harness.h"
+#include "tests/statistics/worlds.h"
 
 #include <cjson/cJSON.h>
 #include <math.h>
@@ -58,7 +59,7 @@ static void both_arms_solve_the_mate(void **state)
         assert_true(one.choice[arm].nodes_to_choice <= one.choice[arm].nodes);
     }
     assert_false(one.changed);
-    assert_int_equal(one.gain[TERM_OFF], 0);
+    assert_int_equal(one.judged.gain[TERM_OFF], 0);
 }
 
 /* With weight 0 the two arms are the same engine, so whatever differs would leak from one search to the next.
@@ -147,8 +148,9 @@ static void summary_counts_and_tests(void **state)
         results[i].choice[TERM_ON].nodes_to_choice = 100;
         results[i].choice[TERM_OFF].nodes_to_choice = 300 + (uint64_t)i;
         results[i].changed = i < 4;
-        results[i].gain[TERM_OFF] = i < 4 ? 10 * i : 0;
-        results[i].gain[TERM_ON] = i < 4 ? 10 * i + 4 : 0;
+        results[i].judged.gain[TERM_OFF] = i < 4 ? 10 * i : 0;
+        results[i].judged.gain[TERM_ON] = i < 4 ? 10 * i + 4 : 0;
+        results[i].judged.win[TERM_OFF] = i < 4 ? 0.02 * i : 0;
     }
     assert_true(contrast_summarise(tasks, results, N, classes));
     const ContrastClass *applies = &classes[CLASS_VERDICT + PS_APPLIES], *all = &classes[CLASS_ALL];
@@ -163,7 +165,9 @@ static void summary_counts_and_tests(void **state)
     assert_true(fabs(applies->gain[TERM_OFF] - 15) < 1e-12);
     assert_true(fabs(applies->mean_gain - 17) < 1e-12);
     /* Four gains are too few for an interval. */
-    assert_true(isnan(applies->gain_interval.low) && isnan(applies->gain_interval.high));
+    assert_true(fabs(applies->win - 0.015) < 1e-12);
+    assert_true(isnan(applies->win_interval.low) && isnan(applies->win_interval.high));
+    assert_true(isnan(applies->p_value) && isnan(applies->p_adjusted));
     assert_int_equal(classes[CLASS_NO_PAIR].positions, 2);
     assert_int_equal(classes[CLASS_GRADE].positions, 8); /* firm comes first */
     assert_int_equal(all->positions, N);
@@ -171,30 +175,203 @@ static void summary_counts_and_tests(void **state)
     assert_int_equal(classes[CLASS_VERDICT + PS_WEAK].positions, 0);
     assert_true(isnan(classes[CLASS_VERDICT + PS_WEAK].mean_gain));
 
-    char sentence[400];
+    char sentence[CONTRAST_SENTENCE_SIZE];
     contrast_sentence(applies, sentence, sizeof sentence);
     assert_non_null(strstr(sentence, "too few to tell"));
 }
 
-/* What a sentence claims follows the interval. */
-static void sentences_follow_the_interval(void **state)
+/* What a sentence claims follows the adjusted p-value, whatever the interval of the class alone says. */
+static void sentences_follow_the_adjusted_p_value(void **state)
 {
     (void)state;
     static const struct {
-        double low, high;
+        double low, high, p_adjusted;
         const char *words;
-    } cases[] = {{1, 9, "it helped"}, {-9, -1, "it harmed"}, {-1, 9, "cannot tell"}};
-    for (int i = 0; i < 3; i++) {
+    } cases[] = {{0.01, 0.09, 0.05, "it helped"},
+                 {-0.09, -0.01, 0.04, "it harmed"},
+                 {0.01, 0.09, 0.06, "cannot tell"},
+                 {-0.01, 0.09, 1, "cannot tell"},
+                 {-INFINITY, INFINITY, 1, "too many of them for the same gain"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         ContrastClass class = {.kind = "verdict",
                                .name = "applies",
                                .positions = 60,
+                               .with_answer = 60,
                                .changed = 30,
-                               .mean_gain = (cases[i].low + cases[i].high) / 2,
-                               .gain_interval = {cases[i].low, cases[i].high}};
-        char sentence[400];
+                               .win = cases[i].low > 0 ? 0.05 : -0.05,
+                               .win_interval = {cases[i].low, cases[i].high},
+                               .p_value = 0.01,
+                               .p_adjusted = cases[i].p_adjusted};
+        char sentence[CONTRAST_SENTENCE_SIZE];
         contrast_sentence(&class, sentence, sizeof sentence);
         assert_non_null(strstr(sentence, cases[i].words));
+        assert_true(strlen(sentence) < CONTRAST_SENTENCE_SIZE - 40);
     }
+}
+
+/* Results of one class: gains in winning chances, as changed moves. */
+static void summarise_gains(const double *gains, size_t count, ContrastClass classes[CLASS_COUNT])
+{
+    enum { MOST = 60 };
+    static const ContrastTask tasks[MOST];
+    static ContrastResult results[MOST];
+    assert_true(count <= MOST);
+    for (size_t i = 0; i < count; i++)
+        results[i] = (ContrastResult){.verdict = i % 2 ? PS_APPLIES : PS_MISLEADING,
+                                      .has_grade = true,
+                                      .grade = PS_FIRM,
+                                      .changed = true,
+                                      .judged = {.win = {gains[i], gains[i]}}};
+    assert_true(contrast_summarise(tasks, results, count, classes));
+}
+
+/* Holm counts the classes that have enough changes: here two verdicts, a grade, and all. */
+static void p_values_are_adjusted_for_the_classes_tested(void **state)
+{
+    (void)state;
+    double gains[40];
+    ContrastClass classes[CLASS_COUNT];
+    Random random = random_seeded(4);
+    for (int i = 0; i < 40; i++)
+        gains[i] = draw_gain(NORMAL, &random) + 0.02 * (i % 2);
+    summarise_gains(gains, 40, classes);
+    double p[4], expected[4];
+    static const int tested[4] = {CLASS_VERDICT + PS_APPLIES, CLASS_VERDICT + PS_MISLEADING, CLASS_GRADE,
+                                  CLASS_ALL};
+    for (int i = 0; i < 4; i++)
+        p[i] = classes[tested[i]].p_value;
+    holm_adjust(p, 4, expected);
+    for (int i = 0; i < 4; i++) {
+        const ContrastClass *class = &classes[tested[i]];
+        assert_true(class->p_adjusted == expected[i]);
+        assert_true((class->win_interval.low > 0 || class->win_interval.high < 0) ==
+                    (class->p_value <= 0.05));
+    }
+    assert_true(expected[0] > p[0]);
+    assert_true(isnan(classes[CLASS_NO_PAIR].p_adjusted));
+    /* A gain that is the same everywhere says nothing of how gains differ. */
+    for (int i = 0; i < 40; i++)
+        gains[i] = 0.01;
+    summarise_gains(gains, 40, classes);
+    assert_true(isinf(classes[CLASS_ALL].win_interval.low) && classes[CLASS_ALL].p_value == 1);
+}
+
+/* The decisive cells of `make statistics`, with fewer samples: bounds of three standard errors more. */
+static void intervals_cover_what_they_say(void **state)
+{
+    (void)state;
+    enum { SAMPLES = 800 };
+    static const struct {
+        World world;
+        size_t gains;
+    } cells[] = {{NORMAL, 10}, {SKEWED, 10}, {SKEWED, 35}, {HEAVY_TAILS, 20}, {MANY_ZEROS, 35}};
+    for (size_t i = 0; i < sizeof cells / sizeof *cells; i++) {
+        int covered = count_covered(cells[i].world, cells[i].gains, SAMPLES, 1);
+        if (covered < 0.93 * SAMPLES - 3 * sqrt(SAMPLES * 0.95 * 0.05) ||
+            covered > 0.97 * SAMPLES + 3 * sqrt(SAMPLES * 0.95 * 0.05))
+            fail_msg("%s, %zu gains: %d of %d covered", world_names[cells[i].world], cells[i].gains, covered,
+                     SAMPLES);
+    }
+}
+
+static void where_there_is_no_effect_none_is_claimed(void **state)
+{
+    (void)state;
+    enum { EXPERIMENTS = 250 };
+    for (int world = 0; world < (int)WORLD_COUNT; world++) {
+        int claims = count_claims((World)world, 1, EXPERIMENTS, 2);
+        if (claims < 0 || claims > 0.05 * EXPERIMENTS + 2 * sqrt(EXPERIMENTS * 0.05 * 0.95))
+            fail_msg("%s: some class was helped or harmed in %d of %d experiments", world_names[world],
+                     claims, EXPERIMENTS);
+    }
+}
+
+/* An effect that is there is found: a gain of one standard deviation. */
+static void a_great_effect_is_claimed(void **state)
+{
+    (void)state;
+    double gains[40];
+    ContrastClass classes[CLASS_COUNT];
+    Random random = random_seeded(5);
+    for (int sign = 1; sign >= -1; sign -= 2) {
+        for (int i = 0; i < 40; i++)
+            gains[i] = draw_gain(NORMAL, &random) + sign * 0.03;
+        summarise_gains(gains, 40, classes);
+        assert_int_equal(contrast_finding(&classes[CLASS_ALL]), sign > 0 ? FINDING_HELPED : FINDING_HARMED);
+    }
+}
+
+/* ------------------------------------------------------------------------------------------- the judges */
+
+/* What a cold search of one move to a depth says, with the judge's weight. */
+static int search_to(Player *player, const ContrastTask *task, Move move, int weight, int depth)
+{
+    Game game;
+    SearchResult result;
+    const MoveList only = {.count = 1, .moves = {move}};
+    assert_true(game_start(&game, &task->position));
+    player_settings(player)->lever_weight = weight;
+    player_forget(player);
+    player_think(player, &game, &(SearchLimits){.depth = depth, .only = &only}, NULL, &result);
+    game_free(&game);
+    assert_int_equal(result.line.depth, depth);
+    return result.line.score;
+}
+
+static void assert_judged_alike(Player *player, const ContrastTask *task, const ContrastResult *result,
+                                const ContrastJudgement *judged, int weight)
+{
+    for (int judge = TERM_OFF; judge <= (int)TERM_ON; judge++) {
+        int scores[ARM_COUNT], judge_weight = judge == (int)TERM_ON ? weight : 0;
+        assert_true(judged->depth[judge] > result->choice[TERM_OFF].depth);
+        for (int arm = TERM_OFF; arm <= (int)TERM_ON; arm++)
+            scores[arm] =
+                search_to(player, task, result->choice[arm].move, judge_weight, judged->depth[judge]);
+        assert_int_equal(judged->gain[judge], scores[TERM_ON] - scores[TERM_OFF]);
+        /* The definition, at the stated scale of 124 centipawns. */
+        double win = 1 / (1 + exp(-scores[TERM_ON] / 124.0)) - 1 / (1 + exp(-scores[TERM_OFF] / 124.0));
+        assert_true(fabs(judged->win[judge] - win) < 1e-12);
+    }
+}
+
+/* A search of one move to the depth that a judge names gives the score that it had, for both moves. */
+static void both_moves_are_judged_at_the_same_depth(void **state)
+{
+    (void)state;
+    const ContrastPlan plan = {.limits = {.nodes = 1500}, .weight = 1000, .rule = PS_STRICT};
+    ContrastTask task = read_task(number_3);
+    ContrastResult result;
+    ContrastJudgement again;
+    Player *player = player_new(4);
+    assert_non_null(player);
+    assert_true(contrast_run(player, &plan, &task, &result));
+    assert_true(result.changed);
+    assert_judged_alike(player, &task, &result, &result.judged, plan.weight);
+    assert_true(contrast_judge_again(player, &plan, &task, &result, &again));
+    assert_judged_alike(player, &task, &result, &again, plan.weight);
+    assert_true(again.depth[TERM_OFF] > result.judged.depth[TERM_OFF]);
+    player_free(player);
+}
+
+static void the_greatest_differences_are_instructive(void **state)
+{
+    (void)state;
+    enum { N = 30 };
+    ContrastResult results[N + 1];
+    size_t picked[CONTRAST_INSTRUCTIVE_MAX];
+    memset(results, 0, sizeof results);
+    for (int i = 0; i < N; i++) {
+        double gain = (i * 7 % N + 1) * (i % 2 ? 0.01 : -0.01);
+        results[i].judged.win[TERM_OFF] = results[i].judged.win[TERM_ON] = gain;
+    }
+    /* Here the judges disagree. */
+    results[N].judged.win[TERM_OFF] = 0.9;
+    results[N].judged.win[TERM_ON] = -0.1;
+    assert_int_equal(contrast_instructive(results, N + 1, picked), CONTRAST_INSTRUCTIVE_MAX);
+    for (int i = 0; i < CONTRAST_INSTRUCTIVE_MAX; i++)
+        assert_int_equal(picked[i] * 7 % N + 1, N - i);
+    assert_int_equal(contrast_instructive(results, 3, picked), 3);
+    assert_int_equal(contrast_instructive(results, 0, picked), 0);
 }
 
 static void output_does_not_depend_on_workers(void **state)
@@ -221,19 +398,27 @@ static void output_does_not_depend_on_workers(void **state)
 static void json_lines_hold_positions_then_classes(void **state)
 {
     (void)state;
-    HarnessRun run = harness_run("contrast - --depth 4 --json", number_3);
-    int lines = 0;
+    /* The heavy term changes the move of number 3. */
+    HarnessRun run = harness_run("contrast - --nodes 1500 --weight 1000 --table 4 --json", number_3);
+    int lines = 0, again = 0;
     assert_int_equal(run.status, 0);
     for (char *line = strtok(run.out, "\n"); line; line = strtok(NULL, "\n"), lines++) {
         cJSON *object = cJSON_Parse(line);
         assert_non_null(object);
         if (lines == 0) {
             assert_string_equal(cJSON_GetObjectItem(object, "verdict")->valuestring, "applies");
-            assert_int_equal(cJSON_GetObjectItem(cJSON_GetObjectItem(object, "on"), "depth")->valueint, 4);
+            assert_true(cJSON_IsTrue(cJSON_GetObjectItem(object, "changed")));
+            assert_true(cJSON_IsNumber(cJSON_GetObjectItem(cJSON_GetObjectItem(object, "gain"), "win")));
+        }
+        const cJSON *judged = cJSON_GetObjectItem(object, "judged_again");
+        if (judged) {
+            assert_string_equal(judged->valuestring, "three");
+            assert_int_equal(lines, 1);
+            again++;
         }
         cJSON_Delete(object);
     }
-    assert_int_equal(lines, 1 + CLASS_COUNT);
+    assert_int_equal(lines, 1 + again + CLASS_COUNT);
     harness_free(&run);
 }
 
@@ -273,7 +458,13 @@ int main(void)
         cmocka_unit_test(names_are_whole_characters),
         cmocka_unit_test(positions_without_a_choice_are_refused),
         cmocka_unit_test(summary_counts_and_tests),
-        cmocka_unit_test(sentences_follow_the_interval),
+        cmocka_unit_test(sentences_follow_the_adjusted_p_value),
+        cmocka_unit_test(p_values_are_adjusted_for_the_classes_tested),
+        cmocka_unit_test(intervals_cover_what_they_say),
+        cmocka_unit_test(where_there_is_no_effect_none_is_claimed),
+        cmocka_unit_test(a_great_effect_is_claimed),
+        cmocka_unit_test(both_moves_are_judged_at_the_same_depth),
+        cmocka_unit_test(the_greatest_differences_are_instructive),
         cmocka_unit_test(output_does_not_depend_on_workers),
         cmocka_unit_test(json_lines_hold_positions_then_classes),
         cmocka_unit_test(mistakes_get_one_line),

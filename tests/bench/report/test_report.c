@@ -205,43 +205,55 @@ static const char *write_contrast(const char *text)
     return path;
 }
 
-#define CHANGE(id, off_gain, on_gain)                                                                        \
+#define GAIN(off_gain, on_gain, win)                                                                         \
+    "\"gain\":{\"judge_off\":" #off_gain ",\"judge_on\":" #on_gain ",\"win\":" #win "}}\n"
+#define CHANGE(id, off_gain, on_gain, win)                                                                   \
     "{\"id\":\"" id "\",\"fen\":\"4k3/8/8/8/8/8/4P3/4K3 w - -\",\"verdict\":\"none\",\"grade\":null,"        \
-    "\"off\":{\"move\":\"e3\",\"solved\":null},\"on\":{\"move\":\"e4\",\"solved\":true},\"changed\":true,"   \
-    "\"gain\":{\"judge_off\":" #off_gain ",\"judge_on\":" #on_gain "}}\n"
+    "\"off\":{\"move\":\"e3\",\"solved\":null},\"on\":{\"move\":\"e4\",\"solved\":true},\"changed\":"        \
+    "true," GAIN(off_gain, on_gain, win)
+#define AGAIN(id, off_gain, on_gain, win)                                                                    \
+    "{\"judged_again\":\"" id "\",\"of\":\"4k3/8/8/8/8/8/4P3/4K3 w - -\"," GAIN(off_gain, on_gain, win)
 #define SUMMARY                                                                                              \
-    "{\"verdict\":\"none\",\"positions\":4,\"changed\":3,\"gain_mean\":5.00}\n"                              \
+    "{\"verdict\":\"none\",\"positions\":4,\"changed\":3,\"gain_mean\":5.00,\"win_mean\":0.02}\n"            \
     "{\"all\":\"all positions\",\"positions\":4,\"changed\":3,\"gain_mean\":null}\n"
 
 static void a_contrast_is_read_back(void **state)
 {
     (void)state;
     ReadContrast contrast;
-    const char *path =
-        write_contrast(CHANGE("small", 10, 20) CHANGE("torn", 100, -100) CHANGE("great", -80, -90) SUMMARY);
+    const char *path = write_contrast(CHANGE("small", 10, 20, 0.03) CHANGE("torn", 100, -100, 0.01)
+                                          CHANGE("great", -180, -190, -0.3) CHANGE("luck", 300, 280, 0.4)
+                                              CHANGE("lone", 500, 500, 0.5) AGAIN("great", -80, -90, -0.15)
+                                                  AGAIN("torn", 90, 80, 0.2) AGAIN("luck", -20, -25, -0.05)
+                                                      AGAIN("small", 30, 10, 0.02) SUMMARY);
     assert_true(contrast_read_file(&contrast, path));
-    assert_int_equal(contrast.change_count, 3);
+    assert_int_equal(contrast.change_count, 5);
     assert_int_equal(contrast.by_verdict_count, 1);
     assert_true(isnan(contrast.all.gain));
-    assert_true(contrast.by_verdict[0].gain == 5);
+    assert_true(contrast.by_verdict[0].gain == 5 && contrast.by_verdict[0].win == 0.02);
     char san[MOVE_TEXT_SIZE];
     san_write(&contrast.changes[0].position, contrast.changes[0].moves[READ_ON], san);
     assert_string_equal(san, "e4");
     assert_int_equal(contrast.changes[0].solved[READ_OFF], -1);
 
-    /* The judges disagree about the second one; the third is the greatest. */
+    /* The judges disagreed about "torn" at first; about "luck" they have changed their minds; "lone" has not
+     * been judged again, whatever its gain. */
     const Report report = {.contrast_count = 1, .contrasts = &contrast};
     const ReadChange *changes[INSTRUCTIVE_MAX];
     assert_int_equal(report_instructive(&report, changes), 2);
     assert_string_equal(changes[0]->name, "great");
     assert_string_equal(changes[1]->name, "small");
+    assert_int_equal(changes[0]->judge_gain[READ_OFF], -80);
+    assert_true(changes[0]->win == -0.15 && changes[0]->gain == -85);
 
     Rendered r;
     report_write_page(rendered_open(&r), &report, "T");
     const char *text = rendered_close(&r);
     assert_well_formed(text);
     assert_non_null(strstr(text, "The judges find e3 clearly better than e4"));
+    assert_non_null(strstr(text, "by 0.80 pawns the one without the term, by 0.90 the one with it"));
     assert_non_null(strstr(text, "So the term harmed here."));
+    assert_non_null(strstr(text, "judged again with four times the nodes"));
     free(r.text);
     read_contrast_free(&contrast);
     unlink(path);
@@ -252,14 +264,13 @@ static void only_ten_positions_are_shown(void **state)
     (void)state;
     static ReadChange many[30];
     for (int i = 0; i < 30; i++)
-        many[i] = (ReadChange){.gain = (i * 7 % 30 + 1) * (i % 2 ? 1 : -1),
-                               .judge_gain = {i % 2 ? 1 : -1, i % 2 ? 1 : -1}};
+        many[i] = (ReadChange){.win = (i * 7 % 30 + 1) * (i % 2 ? 0.01 : -0.01), .confirmed = true};
     const ReadContrast contrast = {.change_count = 30, .changes = many};
     const Report report = {.contrast_count = 1, .contrasts = &contrast};
     const ReadChange *changes[INSTRUCTIVE_MAX];
     assert_int_equal(report_instructive(&report, changes), INSTRUCTIVE_MAX);
     for (int i = 0; i < INSTRUCTIVE_MAX; i++)
-        assert_true(fabs(changes[i]->gain) == 30 - i);
+        assert_true(lround(fabs(changes[i]->win) * 100) == 30 - i);
 }
 
 /* ------------------------------------------------------------------------------------------- the command */
@@ -277,9 +288,14 @@ static void bad_files_are_refused(void **state)
 {
     (void)state;
     assert_report_refused("nonsense\n", ":1: the line is no JSON object");
-    assert_report_refused(CHANGE("x", 1, 2), "there is no summary at the end");
+    assert_report_refused(CHANGE("x", 1, 2, 0.1), "there is no summary at the end");
     assert_report_refused("{\"fen\":\"x\"}\n", ":1: the line has no \"id\"");
-    assert_report_refused(SUMMARY CHANGE("x", 1, 2), ":3: the line comes after the summary");
+    assert_report_refused(AGAIN("x", 1, 2, 0.1),
+                          ":1: the line judges a position again that has not been judged");
+    assert_report_refused(CHANGE("y", 1, 2, 0.1) AGAIN("x", 1, 2, 0.1),
+                          ":2: the line judges a position again");
+    assert_report_refused(AGAIN("x", 1, 2, null), ":1: the line has no \"of\" or \"gain\"");
+    assert_report_refused(SUMMARY CHANGE("x", 1, 2, 0.1), ":3: the line comes after the summary");
     assert_report_refused(SUMMARY, "there is no run among the files");
     assert_refused("report /nowhere/run.db --csv", "", 1, "/nowhere/run.db: cannot be read");
     assert_refused("report", "", 2, "there is no file");
