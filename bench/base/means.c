@@ -4,7 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* How many of its standard errors a mean is off 0; infinite if the values are all the same. */
+/* How many of its standard errors a mean is above 0; infinite if the values are all the same. */
 static double studentised(double sum, double squares, size_t count)
 {
     static const double rounding = 1e-12;
@@ -12,8 +12,8 @@ static double studentised(double sum, double squares, size_t count)
     if (squares == 0)
         return 0;
     if (spread <= rounding * squares)
-        return INFINITY;
-    return fabs(sum) / sqrt(n * spread / (n - 1));
+        return copysign(INFINITY, sum);
+    return sum / sqrt(n * spread / (n - 1));
 }
 
 static int compare_reals(const void *a, const void *b)
@@ -22,20 +22,55 @@ static int compare_reals(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-static void resample(const double *values, size_t count, double centre, double *distances, int resamples,
-                     uint64_t seed)
+/* How far the means of resamples are off, in standard errors of their own: upwards, and either way. */
+typedef struct Resamples {
+    int count;
+    double *up, *far; /* in ascending order */
+} Resamples;
+
+static void resample(const double *values, size_t count, double centre, uint64_t seed, Resamples *r)
 {
     Random random = random_seeded(seed);
-    for (int i = 0; i < resamples; i++) {
+    for (int i = 0; i < r->count; i++) {
         double sum = 0, squares = 0;
         for (size_t j = 0; j < count; j++) {
             double off = values[random_below(&random, count)] - centre;
             sum += off;
             squares += off * off;
         }
-        distances[i] = studentised(sum, squares, count);
+        r->up[i] = studentised(sum, squares, count);
+        r->far[i] = fabs(r->up[i]);
     }
-    qsort(distances, (size_t)resamples, sizeof *distances, compare_reals);
+    qsort(r->up, (size_t)r->count, sizeof *r->up, compare_reals);
+    qsort(r->far, (size_t)r->count, sizeof *r->far, compare_reals);
+}
+
+/* How many of sorted values are at least x. */
+static int count_from(const double *sorted, int count, double x)
+{
+    int from = 0;
+    while (from < count && sorted[count - 1 - from] >= x)
+        from++;
+    return from;
+}
+
+static double p_value(const Resamples *r, double t)
+{
+    int above = count_from(r->up, r->count, t),
+        below = r->count - count_from(r->up, r->count, nextafter(t, INFINITY));
+    double all = r->count + 1, symmetric = (1 + count_from(r->far, r->count, fabs(t))) / all,
+           equal_tailed = 2 * (1 + (above < below ? above : below)) / all;
+    return fmin(1, fmax(symmetric, equal_tailed));
+}
+
+/* In standard errors from the mean. */
+static Interval reach(const Resamples *r, double confidence)
+{
+    static const double rounding = 1e-9;
+    double outside = (1 - confidence) * (r->count + 1) + rounding;
+    int both = (int)outside, each = (int)(outside / 2);
+    double far = r->far[r->count - both];
+    return (Interval){-fmax(far, r->up[r->count - each]), fmax(far, -r->up[each - 1])};
 }
 
 static bool all_the_same(const double *values, size_t count)
@@ -52,23 +87,19 @@ bool bootstrap_mean(const double *values, size_t count, double confidence, int r
     *result = (BootstrapMean){.mean = mean(values, count), .interval = {-INFINITY, INFINITY}, .p_value = 1};
     if (all_the_same(values, count))
         return true;
-    double *distances = malloc((size_t)resamples * sizeof *distances);
-    if (!distances)
+    Resamples r = {.count = resamples, .up = malloc(2 * (size_t)resamples * sizeof *r.up)};
+    if (!r.up)
         return false;
+    r.far = r.up + resamples;
     double n = (double)count, centre = result->mean, variance = 0;
     for (size_t i = 0; i < count; i++)
         variance += (values[i] - centre) * (values[i] - centre) / (n - 1);
     double error = sqrt(variance / n);
-    resample(values, count, centre, distances, resamples, seed);
-
-    int as_far = 0;
-    while (as_far < resamples && distances[resamples - 1 - as_far] >= fabs(centre) / error)
-        as_far++;
-    result->p_value = (as_far + 1.0) / (resamples + 1.0);
-    int outside = (int)floor((1 - confidence) * (resamples + 1) + 1e-9);
-    double reach = distances[resamples - outside] * error;
-    result->interval = (Interval){centre - reach, centre + reach};
-    free(distances);
+    resample(values, count, centre, seed, &r);
+    Interval errors = reach(&r, confidence);
+    result->p_value = p_value(&r, centre / error);
+    result->interval = (Interval){centre + errors.low * error, centre + errors.high * error};
+    free(r.up);
     return true;
 }
 

@@ -11,18 +11,21 @@
 typedef struct BootstrapMean {
     double mean;       /* NaN of no values */
     Interval interval; /* without an end on either side where the values do not say enough */
-    double p_value;    /* two-sided, that the true mean is 0; 1 / (resamples + 1) at least */
+    double p_value;    /* two-sided, that the true mean is 0; 2 / (resamples + 1) at least */
 } BootstrapMean;
 
-/* The symmetric bootstrap-t interval: the mean, and on both sides as many of its standard errors as cover the
- * mean of the values in so many of the resamples, each with the standard error of its own (P. Hall, "On
- * Symmetric Bootstrap Confidence Intervals", Journal of the Royal Statistical Society B 50, 1988; B. Efron,
- * R. Tibshirani, An Introduction to the Bootstrap, 1993, chapter 12). The interval leaves 0 out exactly where
- * the p-value is 1 - confidence or less: one more than the resamples that are as far off, by one more than
- * all resamples (A. Davison, D. Hinkley, Bootstrap Methods and their Application, 1997, chapter 4).
+/* The bootstrap-t interval: the mean is taken to be as many of its standard errors off the truth as the means
+ * of resamples, each with the standard error of its own, are off the mean (B. Efron, R. Tibshirani, An
+ * Introduction to the Bootstrap, 1993, chapter 12). There are two kinds, and this one goes as far as the
+ * wider of them on either side: the equal-tailed one, which knows of skewness but is too short where values
+ * are often the same, and the symmetric one (P. Hall, "On Symmetric Bootstrap Confidence Intervals", Journal
+ * of the Royal Statistical Society B 50, 1988), of which it is the other way round. The p-value is the
+ * greater of both: one more than the resamples as far off, by one more than all resamples (A. Davison, D.
+ * Hinkley, Bootstrap Methods and their Application, 1997, chapter 4). So the interval leaves 0 out exactly
+ * where the p-value is 1 - confidence or less.
  *
  * What it covers in simulated worlds is what tests/statistics/contrast_worlds.c prints. The same values, in
- * the same order, and the same seed give the same result. There are 1 / (1 - confidence) resamples or more.
+ * the same order, and the same seed give the same result. There are 2 / (1 - confidence) resamples or more.
  * False if memory runs out. */
 bool bootstrap_mean(const double *values, size_t count, double confidence, int resamples, uint64_t seed,
                     BootstrapMean *result);

@@ -108,7 +108,7 @@ void contrast_print_summary(const ContrastPrinter *printer, const ContrastClass 
         "over the changed\n"
         "moves, by the judge without and with the term, and of both, in centipawns; the last in winning "
         "chances, percent,\n"
-        "with its 95 %% interval and the p-value of no gain (symmetric bootstrap-t), for each class alone "
+        "with its 95 %% interval and the p-value of no gain (bootstrap-t), for each class alone "
         "and "
         "adjusted for\n"
         "all classes (Holm). Nodes until the final choice was made: mean over all positions.\n\n");

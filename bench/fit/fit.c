@@ -111,12 +111,30 @@ static bool count_parts(const FitSample *sample, FitReport *report)
     if (!fit_sample_count_games(sample, &report->fitted.games, &report->held_out.games))
         return no_memory();
     for (size_t i = 0; i < sample->count; i++)
-        (fit_held_out(sample->positions[i].game) ? &report->held_out : &report->fitted)->positions++;
+        (fit_held_out(sample->positions[i].family) ? &report->held_out : &report->fitted)->positions++;
     if (report->fitted.games && report->held_out.games)
         return true;
-    complain(NULL, 0, "the sample has positions of %zu games to fit and of %zu to hold out; expected both",
+    complain(NULL, 0,
+             "the sample has positions of %zu games to fit and of %zu to hold out; expected both (games that "
+             "have a position in common go to the same part)",
              report->fitted.games, report->held_out.games);
     return false;
+}
+
+/* False if memory runs out. */
+static bool find_search_scale(const FitSample *sample, double *scale)
+{
+    int *scores = malloc((sample->count + 1) * sizeof *scores);
+    bool known = true;
+    if (!scores)
+        return no_memory();
+    for (size_t i = 0; i < sample->count; i++) {
+        scores[i] = sample->positions[i].score;
+        known &= scores[i] != NO_FIT_SCORE;
+    }
+    *scale = known ? fit_scale(sample, scores) : NAN;
+    free(scores);
+    return true;
 }
 
 bool fit(FitWeights *weights, const FitSample *sample, const FitSettings *settings, FitReport *report)
@@ -126,7 +144,7 @@ bool fit(FitWeights *weights, const FitSample *sample, const FitSettings *settin
         return false;
     FitWeights fitted = *weights;
     int *before = fit_scores(sample, weights), *after = NULL;
-    bool good = before || no_memory();
+    bool good = (before || no_memory()) && find_search_scale(sample, &report->search_scale);
     if (good) {
         report->scale = settings->scale > 0 ? settings->scale : fit_scale(sample, before);
         good = find_weights(&fitted, sample, settings, report);
@@ -138,7 +156,8 @@ bool fit(FitWeights *weights, const FitSample *sample, const FitSettings *settin
     }
     if (good) {
         after = fit_scores(sample, &fitted);
-        good = after || no_memory();
+        good =
+            (after && fit_loss_change(sample, before, after, report->scale, &report->change)) || no_memory();
     }
     if (good) {
         report->fitted.before = fit_loss(sample, before, false, report->scale, 0);

@@ -12,12 +12,13 @@
  *
  * The scale is fitted first, to the evaluation as it is, and then stays: else scores would lose their unit.
  * Each weight has a normal prior round its present value, every game counted once, since its positions share
- * one result; a weight that no position of the fitted games shows stays exactly as it is. Every fifth game is
- * held out. What the evaluation is not linear in, its units, is tuned between two fits, see
- * fit_units.h. */
+ * one result; a weight that no position of the fitted games shows stays exactly as it is. Every fifth family
+ * of games (see fit_fold.h) is held out. What the evaluation is not linear in, its units, is tuned between
+ * two fits, see fit_units.h. */
 #ifndef PAWNVANE_FIT_H
 #define PAWNVANE_FIT_H
 
+#include "bench/base/means.h"
 #include "bench/fit/fit_sample.h"
 #include "engine/evaluation/weights.h"
 #include "structure/structure.h"
@@ -47,11 +48,13 @@ typedef struct FitPart {
 } FitPart;
 
 typedef struct FitReport {
-    double scale; /* centipawns */
+    double scale;        /* centipawns */
+    double search_scale; /* the same for what the search thought; NaN if that is not known of all positions */
     FitPart fitted, held_out;
-    int halves;  /* weights, middlegame and endgame counted apart */
-    int unseen;  /* of them in no position of the fitted games */
-    int changed; /* of them */
+    ClusteredMean change; /* of the loss on the part held out, with its error */
+    int halves;           /* weights, middlegame and endgame counted apart */
+    int unseen;           /* of them in no position of the fitted games */
+    int changed;          /* of them */
 } FitReport;
 
 /* Fits the weights, in place, beginning with what they are. The same sample gives the same result for any

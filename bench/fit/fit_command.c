@@ -2,9 +2,11 @@
 #include "bench/base/commands.h"
 #include "bench/base/parallel.h"
 #include "bench/fit/fit.h"
+#include "bench/fit/fit_fold.h"
 #include "bench/fit/fit_output.h"
 #include "bench/fit/fit_play.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -40,7 +42,7 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
          .greatest = INT64_MAX},
         {.name = "openings",
          .argument = "FILE",
-         .help = "EPD positions to start from (default: random)",
+         .help = "EPD positions, one a game (default: random)",
          .text = &o->openings,
          .file = FILE_READ},
         {.name = "sample",
@@ -154,19 +156,33 @@ static bool get_sample(FitSample *sample, const FitOptions *o, const char *comma
     return fit_play(sample, &play) && (!o->sample || fit_sample_write(sample, o->sample));
 }
 
-static void print_report(const FitReport *r)
+static void print_report(const FitReport *r, size_t copies)
 {
+    if (copies)
+        printf("copies    %zu games left out, each the same as one before it\n", copies);
     printf("fitted    %zu positions of %zu games\n", r->fitted.positions, r->fitted.games);
     printf("held out  %zu positions of %zu games\n", r->held_out.positions, r->held_out.games);
-    printf("scale     %.1f centipawns\n", r->scale);
-    printf("weights   %d, of them %d in no position, %d changed\n", r->halves, r->unseen, r->changed);
+    printf("scale     %.1f centipawns", r->scale);
+    if (!isnan(r->search_scale))
+        printf("; of what the search thought %.1f", r->search_scale);
+    printf("\nweights   %d, of them %d in no position, %d changed\n", r->halves, r->unseen, r->changed);
     puts("\nMean log-loss in nats (a draw counts as half a win and half a loss):\n"
-         "             before     after");
-    printf("fitted    %9.6f %9.6f\n", r->fitted.before, r->fitted.after);
-    printf("held out  %9.6f %9.6f\n", r->held_out.before, r->held_out.after);
+         "             before     after     change");
+    printf("fitted    %9.6f %9.6f %+10.6f\n", r->fitted.before, r->fitted.after,
+           r->fitted.after - r->fitted.before);
+    printf("held out  %9.6f %9.6f %+10.6f", r->held_out.before, r->held_out.after, r->change.mean);
+    if (isnan(r->change.error)) {
+        puts("  (one game held out, or games that have positions in common: no error can be given)");
+        return;
+    }
+    printf("  (95 %%: %+.6f to %+.6f; standard error %.6f, by games)\n", r->change.interval.low,
+           r->change.interval.high, r->change.error);
+    puts(r->change.interval.high < 0  ? "The games held out are foretold better."
+         : r->change.interval.low > 0 ? "The games held out are foretold worse."
+                                      : "One cannot tell whether the games held out are foretold better.");
 }
 
-static bool run_fit(const FitOptions *o, const FitSample *sample, const char *command)
+static bool run_fit(const FitOptions *o, const FitSample *sample, size_t copies, const char *command)
 {
     FitWeights weights = {default_weights, ps_default_weights};
     FitOrigin origin = {.command = command, .sample = sample->origin};
@@ -178,7 +194,7 @@ static bool run_fit(const FitOptions *o, const FitSample *sample, const char *co
                                   .quiet = o->quiet};
     if (!fit(&weights, sample, &settings, &origin.report))
         return false;
-    print_report(&origin.report);
+    print_report(&origin.report, copies);
     return (!o->write || fit_write_eval(o->write, &weights.eval, &origin)) &&
            (!o->write_lever || fit_write_lever(o->write_lever, &weights.lever, &origin));
 }
@@ -193,9 +209,14 @@ Status fit_command(int argc, char **argv)
     join_arguments(argc, argv, command);
     if (!read_options(&options, argc, argv, &status))
         return status;
+    size_t copies = 0;
     bool good = get_sample(&sample, &options, command);
+    if (good && !fit_fold(&sample, &copies)) {
+        complain(NULL, 0, "memory ran out for the sample");
+        good = false;
+    }
     fit_sample_thin(&sample, (size_t)options.every);
-    good = good && run_fit(&options, &sample, command);
+    good = good && run_fit(&options, &sample, copies, command);
     fit_sample_free(&sample);
     return good ? STATUS_DONE : STATUS_FAILED;
 }

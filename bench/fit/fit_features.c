@@ -87,7 +87,7 @@ static FitRow tapered_row(const FitPosition *position, const EvalUnits *u)
                     [BLACK] = (float)evaluate_taper(p, u, PAIR(0, -UNIT)) / -UNIT},
         .result = (float)position->white_points / 2,
         .score = position->score,
-        .held_out = fit_held_out(position->game),
+        .held_out = fit_held_out(position->family),
     };
 }
 

@@ -22,20 +22,49 @@ int *fit_scores(const FitSample *sample, const FitWeights *weights)
     return scores;
 }
 
+static double loss_of(const FitPosition *p, int score, double scale, double blend)
+{
+    double z = score / scale;
+    return log1p(exp(-fabs(z))) + (z > 0 ? z : 0) -
+           z * fit_goal(p->white_points / 2.0, p->score, scale, blend);
+}
+
 double fit_loss(const FitSample *sample, const int *scores, bool held_out, double scale, double blend)
 {
     double loss = 0;
     size_t count = 0;
     for (size_t i = 0; i < sample->count; i++) {
         const FitPosition *p = &sample->positions[i];
-        if (fit_held_out(p->game) != held_out)
+        if (fit_held_out(p->family) != held_out)
             continue;
-        double z = scores[i] / scale;
-        loss += log1p(exp(-fabs(z))) + (z > 0 ? z : 0) -
-                z * fit_goal(p->white_points / 2.0, p->score, scale, blend);
+        loss += loss_of(p, scores[i], scale, blend);
         count++;
     }
     return count ? loss / (double)count : NAN;
+}
+
+bool fit_loss_change(const FitSample *sample, const int *before, const int *after, double scale,
+                     ClusteredMean *change)
+{
+    size_t families = 1;
+    for (size_t i = 0; i < sample->count; i++)
+        if (sample->positions[i].family >= families)
+            families = (size_t)sample->positions[i].family + 1;
+    double *sums = calloc(families, sizeof *sums);
+    size_t *sizes = calloc(families, sizeof *sizes);
+    bool good = sums && sizes;
+    for (size_t i = 0; good && i < sample->count; i++) {
+        const FitPosition *p = &sample->positions[i];
+        if (!fit_held_out(p->family))
+            continue;
+        sums[p->family] += loss_of(p, after[i], scale, 0) - loss_of(p, before[i], scale, 0);
+        sizes[p->family]++;
+    }
+    if (good)
+        *change = clustered_mean(sums, sizes, families, 0.95);
+    free(sums);
+    free(sizes);
+    return good;
 }
 
 double fit_scale(const FitSample *sample, const int *scores)

@@ -12,6 +12,11 @@ int *fit_scores(const FitSample *sample, const FitWeights *weights);
  * NaN of no positions. */
 double fit_loss(const FitSample *sample, const int *scores, bool held_out, double scale, double blend);
 
+/* By how much the loss on the games held out changes from one evaluation to the other, against results:
+ * positions of a family are no independent witnesses, families are. False if memory runs out. */
+bool fit_loss_change(const FitSample *sample, const int *before, const int *after, double scale,
+                     ClusteredMean *change);
+
 /* The scale, 10 to 5000 centipawns, with the least loss on the fitted part, by golden-section search. */
 double fit_scale(const FitSample *sample, const int *scores);
 

@@ -173,12 +173,13 @@ static void write_origin(FILE *out, const FitOrigin *origin)
         fputs("\n * on the sample of\n", out);
         write_in_comment(out, origin->sample);
     }
-    fprintf(out,
-            "\n * Mean log-loss on the %zu positions of the %zu games fitted to: %.5f before, %.5f after;\n"
-            " * on the %zu positions of the %zu games held out: %.5f before, %.5f after. See "
-            "bench/fit/fit.h. */\n",
-            r->fitted.positions, r->fitted.games, r->fitted.before, r->fitted.after, r->held_out.positions,
-            r->held_out.games, r->held_out.before, r->held_out.after);
+    fprintf(
+        out,
+        "\n * Mean log-loss on the %zu positions of the %zu games fitted to: %.5f before, %.5f after;\n"
+        " * on the %zu positions of the %zu games held out: %.5f before, %.5f after, standard error of the\n"
+        " * change %.5f. See bench/fit/fit.h. */\n",
+        r->fitted.positions, r->fitted.games, r->fitted.before, r->fitted.after, r->held_out.positions,
+        r->held_out.games, r->held_out.before, r->held_out.after, r->change.error);
 }
 
 /* ----------------------------------------------------------------------------------------------------- the

@@ -16,7 +16,7 @@ typedef struct Run {
 
 static const Position *start_of(const Run *run, size_t index)
 {
-    return &run->openings.items[index % run->openings.count].position;
+    return &run->openings.items[index].position;
 }
 
 static Taken take_game(void *context, size_t index, void *item)
@@ -62,6 +62,13 @@ static bool get_openings(Run *run)
         return false;
     if (run->openings.count == 0) {
         complain(play->openings, 0, "there is no position; expected one to start from");
+        return false;
+    }
+    if (play->games > run->openings.count) {
+        complain(play->openings, 0,
+                 "there are %zu openings for %zu games, and games from one opening are copies; expected "
+                 "--games %zu at most",
+                 run->openings.count, play->games, run->openings.count);
         return false;
     }
     return openings_arrange(&run->openings, run->openings.count, play->seed);

@@ -8,7 +8,7 @@ typedef struct FitPlay {
     size_t games;         /* 1 .. FIT_GAME_MAX */
     int64_t nodes;        /* a move */
     uint64_t seed;        /* of the openings */
-    const char *openings; /* an EPD file of positions to start from, in turn; null: drawn at random */
+    const char *openings; /* an EPD file of positions to start from, one a game; null: drawn at random */
     int workers;
     bool quiet; /* no progress line */
 } FitPlay;

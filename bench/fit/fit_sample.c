@@ -13,9 +13,9 @@ static const char *const results[] = {"0-1", "1/2-1/2", "1-0"}; /* by half point
 
 static const char origin_prefix[] = "# Quiet positions of games with their results, made by: ";
 
-bool fit_held_out(uint32_t game)
+bool fit_held_out(uint32_t family)
 {
-    return game % HELD_OUT_EVERY == 0;
+    return family % HELD_OUT_EVERY == 0;
 }
 
 bool fit_sample_add(FitSample *sample, const FitPosition *position)
@@ -45,7 +45,8 @@ static bool is_quiet(const Position *p, Move best, int score)
 
 bool fit_sample_add_game(FitSample *sample, uint32_t game, const Position *start, const GameRecord *record)
 {
-    FitPosition at = {.position = *start, .game = game, .white_points = (uint8_t)record->white_points};
+    FitPosition at = {
+        .position = *start, .game = game, .family = game, .white_points = (uint8_t)record->white_points};
     for (int ply = 0; ply < record->plies; ply++) {
         Move move = record->moves[ply];
         int score = record->scores[ply];
@@ -74,7 +75,7 @@ bool fit_sample_count_games(const FitSample *sample, size_t *fitted, size_t *hel
     for (size_t i = 0; i < sample->count; i++) {
         uint32_t game = sample->positions[i].game;
         if (!seen[game])
-            ++*(fit_held_out(game) ? held_out : fitted);
+            ++*(fit_held_out(sample->positions[i].family) ? held_out : fitted);
         seen[game] = true;
     }
     free(seen);
@@ -177,7 +178,7 @@ static bool use_record(void *context, const EpdRecord *record)
     if (!read_game(record, &position.game) || !read_result(record, &position.white_points) ||
         !read_score(record, &position.score))
         return false;
-    position.game += reading->games_before;
+    position.family = position.game += reading->games_before;
     if (position.game > FIT_GAME_MAX) {
         complain(record->file, record->line, "this is game %u of all samples; expected %d at most",
                  (unsigned)position.game, FIT_GAME_MAX);

@@ -16,8 +16,9 @@
 
 typedef struct FitPosition {
     Position position;
-    uint32_t game;        /* its number, 1 .. FIT_GAME_MAX */
-    int16_t score;        /* of the search, for White, or NO_FIT_SCORE */
+    uint32_t game;   /* its number, 1 .. FIT_GAME_MAX */
+    uint32_t family; /* of games that have positions in common, see fit_fold.h; at first the game's own */
+    int16_t score;   /* of the search, for White, or NO_FIT_SCORE */
     uint8_t white_points; /* in half points: 0, 1 or 2 */
 } FitPosition;
 
@@ -29,9 +30,9 @@ typedef struct FitSample {
     char origin[FIT_ORIGIN_SIZE]; /* the commands that made it, joined by " + "; empty if not known */
 } FitSample;
 
-/* Whether a game is held out, to measure the loss on what was not fitted: every fifth is. All positions of a
- * game go the same way, because they share its result. */
-bool fit_held_out(uint32_t game);
+/* Whether a family of games is held out, to measure the loss on what was not fitted: every fifth number is.
+ * All positions of a game go the same way, because they share its result. */
+bool fit_held_out(uint32_t family);
 
 /* Which positions of a game count as quiet: neither side to move in check nor, to the engine that played, a
  * capture or promotion the best move; the score small enough that the result depends on more than it; and not

@@ -5,6 +5,7 @@
 
 #include "bench/fit/fit.h"
 #include "bench/fit/fit_bounds.h"
+#include "bench/fit/fit_fold.h"
 #include "bench/fit/fit_loss.h"
 #include "bench/fit/fit_model.h"
 #include "bench/fit/fit_output.h"
@@ -39,8 +40,11 @@ enum { STARTS = sizeof starts / sizeof *starts, PLIES = 30 };
 
 static void add_position(FitSample *sample, const Position *p, uint32_t game, int white_points)
 {
-    const FitPosition position = {
-        .position = *p, .game = game, .score = NO_FIT_SCORE, .white_points = (uint8_t)white_points};
+    const FitPosition position = {.position = *p,
+                                  .game = game,
+                                  .family = game,
+                                  .score = NO_FIT_SCORE,
+                                  .white_points = (uint8_t)white_points};
     if (!fit_sample_add(sample, &position))
         abort();
 }
@@ -375,7 +379,7 @@ static double distance(const FitSample *sample, const FitWeights *a, const FitWe
         const uint64_t pawns[2] = {position_men(p, WHITE, PAWN), position_men(p, BLACK, PAWN)};
         ps_skeleton skeleton;
         ps_read_skeleton(&skeleton, pawns, PS_STRICT);
-        if (!fit_held_out(sample->positions[i].game) || (term_only && ps_is_silent(&skeleton)))
+        if (!fit_held_out(sample->positions[i].family) || (term_only && ps_is_silent(&skeleton)))
             continue;
         sum += (x[i] - y[i]) * (double)(x[i] - y[i]);
         count++;
@@ -490,7 +494,7 @@ static FitSample sample_of_games(size_t positions, uint32_t positions_a_game)
 {
     FitSample sample = random_positions(11, positions);
     for (uint32_t i = 0; i < sample.count; i++) {
-        sample.positions[i].game = 1 + i / positions_a_game;
+        sample.positions[i].game = sample.positions[i].family = 1 + i / positions_a_game;
         sample.positions[i].white_points = (uint8_t)(sample.positions[i].game * 7 % 3);
     }
     return sample;
@@ -514,7 +518,7 @@ static void a_fifth_of_the_games_is_held_out(void **state)
     assert_true(fit(&second, &sample, &alone, &other));
     assert_memory_equal(&first, &second, sizeof first);
     for (size_t i = 0; i < sample.count; i++)
-        if (fit_held_out(sample.positions[i].game))
+        if (fit_held_out(sample.positions[i].family))
             sample.positions[i].white_points = (uint8_t)(2 - sample.positions[i].white_points);
     assert_true(fit(&third, &sample, &quick, &other));
     assert_memory_equal(&first, &third, sizeof first);
@@ -541,6 +545,109 @@ static void what_no_position_shows_stays(void **state)
     assert_memory_equal(&weights.lever, &ps_default_weights, sizeof ps_default_weights);
     assert_true(report.unseen > 500 && report.unseen < report.halves);
     fit_sample_free(&sample);
+}
+
+/* ------------------------------------------------------------------------------------------ what is held
+ * out */
+
+static FitSample random_games(uint64_t seed, uint32_t games, int plies)
+{
+    FitSample sample = {0};
+    for (uint32_t game = 1; game <= games; game++) {
+        Random random = random_for_job(seed, game);
+        Position p = playout_read(starts[1 + game % (STARTS - 1)], false);
+        for (int ply = 0; ply < 3 + plies; ply++) {
+            Move move = playout_move(&random, &p);
+            if (move == NO_MOVE)
+                break;
+            position_play(&p, move);
+            if (ply >= 3)
+                add_position(&sample, &p, game, (int)(game % 3));
+        }
+    }
+    return sample;
+}
+
+/* The positions of a game again, from number `from` on, as those of another game. */
+static void copy_game(FitSample *sample, uint32_t game, size_t from, uint32_t as, int white_points)
+{
+    size_t count = sample->count, at = 0;
+    for (size_t i = 0; i < count; i++) {
+        const FitPosition position = sample->positions[i];
+        if (position.game == game && at++ >= from)
+            add_position(sample, &position.position, as, white_points);
+    }
+}
+
+static uint32_t family_of(const FitSample *sample, uint32_t game)
+{
+    for (size_t i = 0; i < sample->count; i++)
+        if (sample->positions[i].game == game)
+            return sample->positions[i].family;
+    return 0;
+}
+
+static void copies_are_left_out_and_families_stay_together(void **state)
+{
+    (void)state;
+    FitSample sample = random_games(21, 12, 20);
+    size_t positions = sample.count, copies;
+    copy_game(&sample, 3, 0, 20, 0);  /* the same game */
+    copy_game(&sample, 3, 0, 25, 0);  /* and again, where it would be held out */
+    copy_game(&sample, 4, 10, 30, 1); /* what has positions of game 4 only */
+    copy_game(&sample, 7, 5, 31, 1);  /* one that ties games 7 and 9 together */
+    copy_game(&sample, 9, 5, 31, 1);
+    copy_game(&sample, 5, 0, 33, 0); /* another result: no copy, but the same positions */
+    assert_true(fit_fold(&sample, &copies));
+    assert_int_equal(copies, 2);
+    assert_true(sample.count > positions);
+    assert_int_equal(family_of(&sample, 20) + family_of(&sample, 25), 0);
+    assert_int_equal(family_of(&sample, 3), 3);
+    assert_int_equal(family_of(&sample, 30), 4);
+    assert_int_equal(family_of(&sample, 9), 7);
+    assert_int_equal(family_of(&sample, 31), 7);
+    assert_int_equal(family_of(&sample, 33), 5);
+    assert_int_equal(family_of(&sample, 12), 12);
+    /* Nobody else knows of anybody: no position is in both parts. */
+    for (size_t i = 0; i < sample.count; i++)
+        for (size_t k = 0; k < i; k++)
+            if (sample.positions[i].position.key == sample.positions[k].position.key)
+                assert_int_equal(fit_held_out(sample.positions[i].family),
+                                 fit_held_out(sample.positions[k].family));
+    assert_true(fit_fold(&sample, &copies));
+    assert_int_equal(copies, 0);
+    fit_sample_free(&sample);
+    assert_true(fit_fold(&sample, &copies));
+}
+
+/* The change of the loss is that of both losses; its error is what clusters of games make of it, however many
+ * positions they have. */
+static void the_change_has_an_error_by_games(void **state)
+{
+    (void)state;
+    FitSample sample = random_games(22, 100, 30), twice = random_games(22, 100, 30);
+    const FitWeights present = {default_weights, ps_default_weights}, other = random_weights(5);
+    size_t count = twice.count;
+    for (size_t i = 0; i < count; i++) {
+        const FitPosition position = twice.positions[i];
+        assert_true(fit_sample_add(&twice, &position));
+    }
+    ClusteredMean once, again;
+    int *before = fit_scores(&sample, &present), *after = fit_scores(&sample, &other);
+    assert_true(before && after && fit_loss_change(&sample, before, after, 150, &once));
+    double change = fit_loss(&sample, after, true, 150, 0) - fit_loss(&sample, before, true, 150, 0);
+    assert_true(fabs(once.mean - change) < 1e-12);
+    assert_true(once.error > 0 && once.interval.low < once.mean && once.interval.high > once.mean);
+    free(before);
+    free(after);
+    before = fit_scores(&twice, &present);
+    after = fit_scores(&twice, &other);
+    assert_true(before && after && fit_loss_change(&twice, before, after, 150, &again));
+    assert_true(fabs(again.error / once.error - 1) < 1e-9);
+    free(before);
+    free(after);
+    fit_sample_free(&sample);
+    fit_sample_free(&twice);
 }
 
 /* ---------------------------------------------------------------------------------------------------- the
@@ -766,17 +873,53 @@ static void games_become_weights(void **state)
     HarnessRun second = harness_run(arguments, "");
     assert_int_equal(second.status, 0);
     assert_string_equal(first.out, second.out);
+    assert_non_null(strstr(first.out, "; of what the search thought "));
+    assert_non_null(strstr(first.out, "standard error"));
     char *a = slurp(weights), *b = slurp(again);
+    assert_non_null(strstr(a, "standard error of the\n * change 0."));
     assert_non_null(strstr(a, "--games 10 --nodes 200"));
     assert_non_null(strstr(b, "--games 10 --nodes 200"));
     assert_string_equal(strstr(a, "#include"), strstr(b, "#include"));
     free(a);
     free(b);
     harness_free(&first);
+    /* The same games once more teach nothing. */
+    snprintf(arguments, sizeof arguments, "fit --workers 1 --steps 10 --sample %s %s", sample, sample);
+    first = harness_run(arguments, "");
+    assert_int_equal(first.status, 0);
+    const char *rest = strchr(first.out, '\n');
+    assert_memory_equal(first.out, "copies    10 games left out", strlen("copies    10 games left out"));
+    assert_string_equal(rest + 1, second.out);
+    harness_free(&first);
     harness_free(&second);
     remove(sample);
     remove(weights);
     remove(again);
+}
+
+/* The engine would play the same game from the same opening. */
+static void more_games_than_openings_are_refused(void **state)
+{
+    (void)state;
+    char openings[64], arguments[256];
+    temporary_path(openings);
+    FILE *file = fopen(openings, "w");
+    assert_non_null(file);
+    for (size_t i = 1; i < STARTS; i++) {
+        const char *clocks = strchr(strchr(strchr(strchr(starts[i], ' ') + 1, ' ') + 1, ' ') + 1, ' ');
+        fprintf(file, "%.*s id \"%zu\";\n", (int)(clocks - starts[i]), starts[i], i);
+    }
+    fclose(file);
+    snprintf(arguments, sizeof arguments, "fit --games 6 --nodes 100 --openings %s", openings);
+    assert_refused(arguments, "", 1, "there are 5 openings for 6 games");
+    snprintf(arguments, sizeof arguments, "fit --games 5 --nodes 100 --steps 4 --openings %s", openings);
+    HarnessRun run = harness_run(arguments, "");
+    assert_int_equal(run.status, 0);
+    assert_non_null(strstr(run.out, "of 4 games"));
+    /* One game is no sample of games. */
+    assert_non_null(strstr(run.out, "no error can be given"));
+    harness_free(&run);
+    remove(openings);
 }
 
 int main(void)
@@ -799,7 +942,10 @@ int main(void)
         cmocka_unit_test(bad_lines_are_refused),
         cmocka_unit_test(all_weights_are_written),
         cmocka_unit_test(a_failure_leaves_the_file_alone),
+        cmocka_unit_test(copies_are_left_out_and_families_stay_together),
+        cmocka_unit_test(the_change_has_an_error_by_games),
         cmocka_unit_test(games_become_weights),
+        cmocka_unit_test(more_games_than_openings_are_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
