@@ -49,24 +49,28 @@ static void draw_pairs(FILE *out, const CensusTotals *totals)
 
 static void draw_results(FILE *out, const CensusTotals *totals)
 {
-    static const char *const labels[] = {"base lever not played", "base lever played"};
-    ChartValue values[2];
-    for (int played = 0; played < 2; played++) {
-        const CensusResults *r = &totals->results[played];
-        values[1 - played] = percent(labels[played], r->won, r->won + r->drawn + r->lost);
+    static const char *const labels[2][2] = {{"White, lever not played", "White, lever played"},
+                                             {"Black, lever not played", "Black, lever played"}};
+    ChartValue values[4];
+    size_t games = 0;
+    for (int i = 0; i < 4; i++) {
+        int side = i / 2, played = 1 - i % 2;
+        const CensusResults *r = &totals->results[side][played];
+        values[i] = percent(labels[side][played], r->won, r->won + r->drawn + r->lost);
+        games += values[i].count;
     }
-    if (values[0].count + values[1].count == 0)
+    if (games == 0)
         return;
     chart_forest(out,
                  &(Chart){.id = "chart-results",
-                          .title = "Games won by the side, lever played or not",
-                          .item = "Sides",
+                          .title = "Games won by the side, base lever played soon or not",
+                          .item = "Side",
                           .value = "Percent won",
-                          .count = "Sides",
+                          .count = "Games",
                           .caption = census_warning,
                           .decimals = 1,
                           .reference = 50},
-                 values, 2);
+                 values, 4);
 }
 
 void census_write_page(FILE *out, const CensusTotals *totals)

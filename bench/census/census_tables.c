@@ -189,36 +189,50 @@ static void write_first(const Writer *w)
         {"First to play the base lever", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
     static const char *const names[CENSUS_FIRST_COUNT] = {"White", "Black", "neither"};
     BEGIN(w, "first", "Who was first",
-          "In games that reach a locked chain on d and e; the last row in those whose first to break the "
-          "count of "
-          "tempi named.",
+          "In games that reach a locked chain on d and e; the last two rows in those where one was first and "
+          "the count "
+          "named one.",
           columns);
     for (int i = 0; i < CENSUS_FIRST_COUNT; i++) {
         cell(w, "%s", names[i]);
         share_cells(w, w->totals->first[i], census_de_games(w->totals));
     }
+    const size_t *foretold = w->totals->foretold;
+    int usual = foretold[BLACK] > foretold[WHITE] ? BLACK : WHITE;
     cell(w, "as the count of tempi said");
-    share_cells(w, w->totals->foretold_rightly, w->totals->foretold);
+    share_cells(w, w->totals->foretold_rightly, foretold[WHITE] + foretold[BLACK]);
+    cell(w, "always %s, in these games", names[usual]);
+    share_cells(w, foretold[usual], foretold[WHITE] + foretold[BLACK]);
     end(w);
 }
 
 static void write_results(const Writer *w)
 {
-    static const PageColumn columns[] = {{"Base lever", false},  {"Sides", true}, {"Drawn", true},
-                                         {"Lost", true},         {"Won", true},   {"Percent won", true},
+    static const PageColumn columns[] = {{"Side and base lever", false},
+                                         {"Games", true},
+                                         {"Drawn", true},
+                                         {"Lost", true},
+                                         {"Won", true},
+                                         {"Percent won", true},
                                          {"95 % interval", true}};
     static const char *const names[] = {"not played", "played"};
-    BEGIN(w, "results", "Lever and result",
-          "Sides whose base lever could still be played at the first moment, in games with a result.",
-          columns);
-    for (int played = 1; played >= 0; played--) {
-        const CensusResults *r = &w->totals->results[played];
-        size_t sides = r->won + r->drawn + r->lost;
-        cell(w, "%s", names[played]);
-        cell(w, "%zu", sides);
-        cell(w, "%zu", r->drawn);
-        cell(w, "%zu", r->lost);
-        share_cells(w, r->won, sides);
+    char note[160];
+    snprintf(
+        note, sizeof note,
+        "Live base levers, by whether they were played within %d plies, in games that went on longer and "
+        "have a result.",
+        (int)CENSUS_LANDMARK);
+    BEGIN(w, "results", "Lever and result", note, columns);
+    for (int side = WHITE; side <= BLACK; side++) {
+        for (int played = 1; played >= 0; played--) {
+            const CensusResults *r = &w->totals->results[side][played];
+            size_t games = r->won + r->drawn + r->lost;
+            cell(w, "%s, %s", ps_side_name((ps_side)side), names[played]);
+            cell(w, "%zu", games);
+            cell(w, "%zu", r->drawn);
+            cell(w, "%zu", r->lost);
+            share_cells(w, r->won, games);
+        }
     }
     end(w);
 }

@@ -67,7 +67,9 @@ static void add_side(CensusTotals *totals, const CensusGame *game, Side side)
     add_share(&totals->by_status[status], played);
     if (!census_is_live(s->status))
         return;
-    add_result(&totals->results[played], game->result, side);
+    int landmark = game->de_ply + CENSUS_LANDMARK;
+    if (game->plies > landmark)
+        add_result(&totals->results[side][played && s->base_ply <= landmark], game->result, side);
     if (game->rating[side] > 0)
         add_share(&totals->by_rating[band_of(game->rating[side])], played);
 }
@@ -78,7 +80,7 @@ static void add_de_game(CensusTotals *totals, const CensusGame *game)
     totals->first_de_plies += (uint64_t)game->de_ply;
     totals->first[first == PS_NOBODY ? CENSUS_NEITHER : first]++;
     if (first != PS_NOBODY && game->first_to_break != PS_NOBODY) {
-        totals->foretold++;
+        totals->foretold[first]++;
         totals->foretold_rightly += first == game->first_to_break;
     }
     for (int side = WHITE; side <= BLACK; side++)

@@ -16,6 +16,13 @@ typedef struct CensusResults {
     size_t won, drawn, lost, unfinished;
 } CensusResults;
 
+/* How many plies after the first moment results are compared. Whether a lever is ever played depends on how
+ * long the game lasts, and so does its result: so sides are classed by what they had done by a fixed ply, and
+ * only games count that were still going on then (J. Anderson, K. Cain, R. Gelber, "Analysis of Survival by
+ * Tumor Response", Journal of Clinical Oncology 1, 1983; from memory). 20, ten moves of each side: common
+ * practice, no source. */
+enum { CENSUS_LANDMARK = 20 };
+
 /* Sides, and how many of them played their base lever. */
 typedef struct CensusShare {
     size_t sides, played;
@@ -46,11 +53,12 @@ typedef struct CensusTotals {
     size_t base_lever_played[2], head_lever_played[2];
     uint64_t base_lever_delay[2], head_lever_delay[2]; /* sums of the plies from the first moment */
     size_t first[CENSUS_FIRST_COUNT];
-    /* Games in which a side played its base lever first, and the count named a first to break; and those
-     * where it was that side. */
-    size_t foretold, foretold_rightly;
-    /* Sides whose base lever was live at the first moment; not played, played. */
-    CensusResults results[2];
+    /* Games in which a side played its base lever first, and the count named a first to break, by the side
+     * that was first; and those where it was the side named. */
+    size_t foretold[2], foretold_rightly;
+    /* Of games that went on beyond the landmark, sides whose base lever was live at the first moment: by
+     * Side, then not played by the landmark, played. */
+    CensusResults results[2][2];
     CensusShare by_status[CENSUS_STATUS_COUNT];
     CensusShare by_rating[CENSUS_BAND_COUNT];
 } CensusTotals;

@@ -237,15 +237,72 @@ static void totals_are_sums(void **state)
     assert_int_equal(t->first[PS_BLACK], 2);
     assert_int_equal(t->first[CENSUS_NEITHER], 3);
     assert_int_equal(t->openings[202].de, 1);
-    /* Ten sides, but one has its lever played already. White won where Black alone played, and where both
-     * did. */
-    const CensusResults *r = t->results;
-    assert_int_equal(r[1].won + r[1].drawn + r[1].lost + r[1].unfinished, 3);
-    assert_int_equal(r[0].won + r[0].drawn + r[0].lost + r[0].unfinished, 6);
-    assert_int_equal(r[1].won, 1);
-    assert_int_equal(r[1].lost, 2);
-    assert_int_equal(r[0].drawn, 1);
+    assert_int_equal(t->foretold[WHITE], 0);
+    assert_int_equal(t->foretold[BLACK], 2);
+    assert_int_equal(t->foretold_rightly, 2);
     free(seen);
+}
+
+static size_t sides(const CensusResults *r)
+{
+    return r->won + r->drawn + r->lost + r->unfinished;
+}
+
+/* A game of so many plies whose chain locks at ply 10, levers played at these plies. */
+static void add_game(CensusTotals *totals, int plies, int white_ply, int black_ply, PgnResult result)
+{
+    CensusGame game = {.plies = plies,
+                       .result = result,
+                       .eco = -1,
+                       .pairs = DE,
+                       .de_ply = 10,
+                       .first_to_break = PS_BLACK,
+                       .side = {[WHITE] = {.status = PS_OPEN, .base_ply = white_ply},
+                                [BLACK] = {.status = PS_READY, .base_ply = black_ply}}};
+    census_totals_add(totals, &game);
+}
+
+/* Who lives longer has more time to play a lever: what is compared are games that went on beyond ply 30, by
+ * what had been played by then. */
+static void results_are_compared_from_a_landmark_on(void **state)
+{
+    (void)state;
+    CensusTotals totals = {0};
+    add_game(&totals, 30, 12, 14, PGN_WHITE_WINS); /* over at the landmark */
+    add_game(&totals, 31, 30, 31, PGN_WHITE_WINS); /* Black's lever comes too late */
+    add_game(&totals, 90, 0, 80, PGN_DRAW);
+    add_game(&totals, 90, 40, 20, PGN_BLACK_WINS);
+    add_game(&totals, 90, 0, 0, PGN_NO_RESULT);
+    const CensusResults *white = totals.results[WHITE], *black = totals.results[BLACK];
+    assert_int_equal(sides(&white[1]), 1);
+    assert_int_equal(white[1].won, 1);
+    assert_int_equal(sides(&white[0]), 3);
+    assert_int_equal(white[0].drawn, 1);
+    assert_int_equal(white[0].lost, 1);
+    assert_int_equal(white[0].unfinished, 1);
+    assert_int_equal(sides(&black[1]), 1);
+    assert_int_equal(black[1].won, 1);
+    assert_int_equal(sides(&black[0]), 3);
+    assert_int_equal(black[0].lost, 1);
+}
+
+/* E. Simpson's paradox ("The Interpretation of Interaction in Contingency Tables", Journal of the Royal
+ * Statistical Society B 13, 1951): Black, who plays levers more often and wins less, would turn the sign. */
+static void results_are_told_by_colour(void **state)
+{
+    (void)state;
+    CensusTotals totals = {0};
+    /* White wins 8 of 10 with the lever, 54 of 90 without; Black 28 of 90 with it, 2 of 10 without. */
+    for (int i = 0; i < 10; i++)
+        add_game(&totals, 90, 15, i < 2 ? 16 : 0, i < 8 ? PGN_WHITE_WINS : PGN_BLACK_WINS);
+    for (int i = 0; i < 90; i++)
+        add_game(&totals, 90, 0, i < 88 ? 16 : 0, i < 54 ? PGN_WHITE_WINS : PGN_BLACK_WINS);
+    const CensusResults *white = totals.results[WHITE], *black = totals.results[BLACK];
+    assert_int_equal(white[1].won, 8);
+    assert_int_equal(white[0].won, 54);
+    assert_int_equal(sides(&black[1]), 90);
+    assert_int_equal(sides(&black[0]), 10);
+    assert_int_equal(sides(&white[0]) + sides(&white[1]), 100);
 }
 
 static void shares_are_disjoint_and_complete(void **state)
@@ -437,6 +494,12 @@ static void every_way_to_show_it_has_the_warning_or_the_numbers(void **state)
     assert_non_null(strstr(html, "C02"));
     assert_non_null(strstr(csv.out, "\npairs,de/firm,Games,5\n"));
     assert_non_null(strstr(csv.out, "\ncodes,C02,Locked de,1\n"));
+    /* Each side and class, and what the count of tempi is to be compared with. */
+    assert_non_null(strstr(run.out, "played within 20 plies, in games that went on longer"));
+    assert_non_null(strstr(csv.out, "\nresults,\"white, not played\",Games,0\n"));
+    assert_non_null(strstr(csv.out, "\nresults,\"black, played\",Games,0\n"));
+    assert_non_null(strstr(csv.out, "\nfirst,as the count of tempi said,Games,2\n"));
+    assert_non_null(strstr(csv.out, "\nfirst,\"always Black, in these games\",Games,2\n"));
     harness_free(&run);
     harness_free(&csv);
     remove_folder(&folder);
@@ -452,6 +515,8 @@ int main(void)
         cmocka_unit_test(null_moves_are_plies),
         cmocka_unit_test(broken_games_are_told_and_left_out),
         cmocka_unit_test(totals_are_sums),
+        cmocka_unit_test(results_are_compared_from_a_landmark_on),
+        cmocka_unit_test(results_are_told_by_colour),
         cmocka_unit_test(shares_are_disjoint_and_complete),
         cmocka_unit_test(grades_are_those_of_the_definitions),
         cmocka_unit_test(workers_change_nothing),
