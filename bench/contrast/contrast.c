@@ -104,6 +104,11 @@ double contrast_winning_chance(int score)
     return 1 / (1 + exp(-score / (double)WIN_SCALE));
 }
 
+double contrast_percent(double win)
+{
+    return round(1000 * win) / 10 + 0.0;
+}
+
 /* `factor` times the nodes of the longer of the two searches. */
 static void judge_choices(Player *player, const ContrastPlan *plan, const Game *game,
                           const ContrastChoice choice[ARM_COUNT], uint64_t factor, ContrastJudgement *judged)

@@ -87,6 +87,9 @@ bool contrast_judge_again(Player *player, const ContrastPlan *plan, const Contra
 /* Of a score as in score.h. */
 double contrast_winning_chance(int score);
 
+/* Winning chances in percent as they are printed, to a tenth: no zero has a minus. */
+double contrast_percent(double win);
+
 /* The means of both judges. */
 static inline double contrast_mean_gain(const ContrastJudgement *judged)
 {

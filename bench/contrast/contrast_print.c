@@ -65,7 +65,7 @@ void contrast_print_row(const ContrastPrinter *printer, const ContrastTask *task
     }
     if (result->changed)
         fprintf(out, "| %+8d %+5d %+5.1f %+6.1f", result->judged.gain[TERM_OFF], result->judged.gain[TERM_ON],
-                contrast_mean_gain(&result->judged), 100 * contrast_mean_win(&result->judged));
+                contrast_mean_gain(&result->judged), contrast_percent(contrast_mean_win(&result->judged)));
     else
         fputs("|     same move", out);
     if (printer->timings)
@@ -85,12 +85,12 @@ static void print_class(FILE *out, const ContrastClass *class)
     fprintf(out, " %8d", class->changed);
     if (class->changed)
         fprintf(out, " %+6.1f %+6.1f %+6.1f %+6.1f", class->gain[TERM_OFF], class->gain[TERM_ON],
-                class->mean_gain, 100 * class->win);
+                class->mean_gain, contrast_percent(class->win));
     else
         fprintf(out, " %6s %6s %6s %6s", "-", "-", "-", "-");
     if (isfinite(class->win_interval.low))
-        fprintf(out, "  %+5.1f to %+5.1f %6.2g %6.2g", 100 * class->win_interval.low,
-                100 * class->win_interval.high, class->p_value, class->p_adjusted);
+        fprintf(out, "  %+5.1f to %+5.1f %6.2g %6.2g", contrast_percent(class->win_interval.low),
+                contrast_percent(class->win_interval.high), class->p_value, class->p_adjusted);
     else
         fprintf(out, "  %-14s %6s %6s", "-", "-", "-");
     if (class->positions)
@@ -104,14 +104,16 @@ void contrast_print_summary(const ContrastPrinter *printer, const ContrastClass 
     const char *kind = "";
     fprintf(
         out,
-        "\nSummary, by the side to move. Solved: the move is the suite's; p: exact McNemar test. Gain: mean "
-        "over the changed\n"
-        "moves, by the judge without and with the term, and of both, in centipawns; the last in winning "
-        "chances, percent,\n"
-        "with its 95 %% interval and the p-value of no gain (bootstrap-t), for each class alone "
-        "and "
-        "adjusted for\n"
-        "all classes (Holm). Nodes until the final choice was made: mean over all positions.\n\n");
+        "\nSummary, by the side to move. Solved: the move is the suite's; p: exact McNemar test of each "
+        "class "
+        "alone. Gain:\n"
+        "mean over the changed moves, by the judge without and with the term, and of both, in centipawns; "
+        "the "
+        "last in\n"
+        "winning chances, percent, with its 95 %% interval and the p-value of no gain (bootstrap-t), of each "
+        "class alone\n"
+        "and adjusted for all classes (Holm). Nodes until the final choice was made: mean over all "
+        "positions.\n\n");
     fprintf(out, "%-14s %9s %-17s %7s %8s %20s %36s %21s\n", "", "", "solved", "", "moves", "centipawns",
             "winning chances, %", "nodes to choice");
     for (int c = 0; c < CLASS_COUNT; c++) {

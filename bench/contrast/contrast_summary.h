@@ -14,9 +14,9 @@ enum {
     CLASS_COUNT
 };
 
-/* Below that many changed moves nothing is claimed of a class. From there on 95 % intervals cover 93 to 97 % in
- * simulated worlds, with two exceptions that are wider than need be: where most gains are zeros those of 35
- * changes or fewer cover up to 99.5 %, and where a few gains are far greater than the rest those of 20 or
+/* Below that many changed moves nothing is claimed of a class. From there on 95 % intervals cover 93 to 97 %
+ * in simulated worlds, with two exceptions that are wider than need be: where most gains are zeros those of
+ * 35 changes or fewer cover up to 99.5 %, and where a few gains are far greater than the rest those of 20 or
  * fewer cover up to 98 % (tests/statistics/contrast_worlds.c). */
 enum { FEWEST_CHANGES = 10 };
 

@@ -632,7 +632,7 @@ static void the_change_has_an_error_by_games(void **state)
         const FitPosition position = twice.positions[i];
         assert_true(fit_sample_add(&twice, &position));
     }
-    ClusteredMean once, again;
+    ClusteredMean once = {0}, again = {0};
     int *before = fit_scores(&sample, &present), *after = fit_scores(&sample, &other);
     assert_true(before && after && fit_loss_change(&sample, before, after, 150, &once));
     double change = fit_loss(&sample, after, true, 150, 0) - fit_loss(&sample, before, true, 150, 0);
