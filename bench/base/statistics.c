@@ -28,12 +28,49 @@ double normal_quantile(double p)
     return p < 0.5 ? x : -x;
 }
 
-double student_quantile(double p, double degrees)
+/* The continued fraction 26.5.8 for the share of the beta function below x, by Lentz's method. It is quick
+ * for x below (a + 1) / (a + b + 2). */
+static double beta_fraction(double a, double b, double x)
 {
-    if (degrees == 1)
-        return tan(M_PI * (p - 0.5));
-    if (degrees == 2)
-        return (2 * p - 1) / sqrt(2 * p * (1 - p));
+    const double tiny = 1e-300;
+    double c = 1, d = 1 / (1 - (a + b) * x / (a + 1)), fraction = d, factor = 0;
+    for (int m = 1; m < 10000 && fabs(factor - 1) > 1e-16; m++) {
+        double even = m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m));
+        double odd = -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1));
+        const double numerators[] = {even, odd};
+        for (int i = 0; i < 2; i++) {
+            d = 1 + numerators[i] * d;
+            d = 1 / (fabs(d) < tiny ? tiny : d);
+            c = 1 + numerators[i] / c;
+            c = fabs(c) < tiny ? tiny : c;
+            factor = d * c;
+            fraction *= factor;
+        }
+    }
+    return fraction;
+}
+
+double beta_lower(double a, double b, double x)
+{
+    if (x <= 0 || x >= 1)
+        return x <= 0 ? 0 : 1;
+    double front = exp(lgamma(a + b) - lgamma(a) - lgamma(b) + a * log(x) + b * log1p(-x));
+    return x < (a + 1) / (a + b + 2) ? front * beta_fraction(a, b, x) / a
+                                     : 1 - front * beta_fraction(b, a, 1 - x) / b;
+}
+
+double student_upper(double t, double degrees)
+{
+    enum { NORMAL_FROM = 100000 };
+    if (degrees >= NORMAL_FROM)
+        return normal_cdf(-t * (1 - 1 / (4 * degrees)) / sqrt(1 + t * t / (2 * degrees)));
+    double tail = isinf(t) ? 0 : beta_lower(degrees / 2, 0.5, degrees / (degrees + t * t)) / 2;
+    return t < 0 ? 1 - tail : tail;
+}
+
+/* The expansion 26.7.5 in powers of 1 / degrees. */
+static double student_expansion(double p, double degrees)
+{
     double x = normal_quantile(p), xx = x * x;
     double terms[] = {x, x * (xx + 1) / 4, x * ((5 * xx + 16) * xx + 3) / 96,
                       x * (((3 * xx + 19) * xx + 17) * xx - 15) / 384,
@@ -42,6 +79,26 @@ double student_quantile(double p, double degrees)
     for (int i = 4; i >= 0; i--)
         sum = sum / degrees + terms[i];
     return sum;
+}
+
+double student_quantile(double p, double degrees)
+{
+    if (degrees == 1)
+        return tan(M_PI * (p - 0.5));
+    if (degrees == 2)
+        return (2 * p - 1) / sqrt(2 * p * (1 - p));
+    if (p < 0.5)
+        return -student_quantile(1 - p, degrees);
+    double t = student_expansion(p, degrees), tail = 1 - p;
+    double front = lgamma((degrees + 1) / 2) - lgamma(degrees / 2) - log(degrees * M_PI) / 2;
+    for (int i = 0; i < 4; i++) {
+        double density = exp(front - (degrees + 1) / 2 * log1p(t * t / degrees));
+        double step = (student_upper(t, degrees) - tail) / density;
+        t += step;
+        if (fabs(step) < 1e-10 * (1 + t))
+            break;
+    }
+    return t;
 }
 
 /* The share of the gamma function that lies above x, for x below a + 1: 1 minus the series. */
@@ -101,6 +158,39 @@ double mcnemar_exact(uint64_t only_a, uint64_t only_b)
         sum += exp(lgamma(n + 1) - lgamma(k + 1) - lgamma(n - k + 1) - n * M_LN2);
     }
     return fmin(1, 2 * sum);
+}
+
+double sign_flip_upper(const int *values, size_t count)
+{
+    size_t reach = 0;
+    int64_t seen = 0;
+    for (size_t i = 0; i < count; i++) {
+        reach += (size_t)abs(values[i]);
+        seen += values[i];
+    }
+    /* chance[k]: that the values that flipped to minus so far add up to k. */
+    double *chance = calloc(reach + 1, sizeof *chance);
+    if (!chance)
+        return NAN;
+    size_t top = 0;
+    chance[0] = 1;
+    for (size_t i = 0; i < count; i++) {
+        size_t size = (size_t)abs(values[i]);
+        top += size;
+        for (size_t k = top + 1; size > 0 && k-- > 0;)
+            chance[k] = ((k + size <= top ? chance[k] : 0) + (k >= size ? chance[k - size] : 0)) / 2;
+    }
+    /* The sum is reach - 2 k. */
+    double upper = 0;
+    for (size_t k = 0; k <= reach && (int64_t)reach - 2 * (int64_t)k >= seen; k++)
+        upper += chance[k];
+    free(chance);
+    return fmin(1, upper);
+}
+
+double two_sided(double upper, double lower)
+{
+    return fmin(1, 2 * fmin(upper, lower));
 }
 
 double mean(const double *values, size_t count)

@@ -17,9 +17,17 @@ double normal_cdf(double x);
  * and refines it by Halley's method to the precision of a double. */
 double normal_quantile(double p);
 
-/* The same for Student's t with that many degrees of freedom (a whole number, 1 or more): exact for 1 and 2,
- * by the expansion 26.7.5 of Abramowitz and Stegun for more, whose error for p from 0.005 to 0.995 is below
- * 0.05 with 3 degrees, below 0.001 from 6 on. */
+/* The share of the beta function with those parameters (above 0) below x, 0 to 1: the regularised incomplete
+ * beta function by its continued fraction (Abramowitz and Stegun, 26.5.8). */
+double beta_lower(double a, double b, double x);
+
+/* The probability that Student's t with that many degrees of freedom (1 or more) is greater than t.
+ * "Student", "The Probable Error of a Mean", Biometrika 6, 1908; by the beta function (Abramowitz and
+ * Stegun, 26.7.1), and from 100,000 degrees on by the normal approximation 26.7.8. */
+double student_upper(double t, double degrees);
+
+/* The t with student_upper(t, degrees) = 1 - p: exact for 1 and 2 degrees; for more the expansion 26.7.5 of
+ * Abramowitz and Stegun, refined by Newton's method to about nine digits for p from 0.0005 to 0.9995. */
 double student_quantile(double p, double degrees);
 
 /* The probability that a chi-square variable with that many degrees of freedom (above 0) is greater than x:
@@ -38,6 +46,17 @@ Interval wilson_interval(uint64_t successes, uint64_t trials, double confidence)
  * difference between correlated proportions or percentages", Psychometrika 12, 1947; exact by the binomial
  * distribution, as F. Mosteller, Biometrics 8, 1952. */
 double mcnemar_exact(uint64_t only_a, uint64_t only_b);
+
+/* The exact sign-flip test of differences: the probability, if each value could as well have had the other
+ * sign, of a sum at least as great as theirs. The distribution is the convolution of the single flips, over
+ * all sums there are. R. A. Fisher, "The Design of Experiments", 1935, section 21; E. J. G. Pitman,
+ * "Significance Tests which may be Applied to Samples from any Populations", Supplement to the Journal of the
+ * Royal Statistical Society 4, 1937. Zeros do not matter. Takes time and memory in proportion to the sum of
+ * the sizes; NaN if memory runs out. */
+double sign_flip_upper(const int *values, size_t count);
+
+/* The two-sided P of the two one-sided ones: twice the smaller, 1 at most. */
+double two_sided(double upper, double lower);
 
 /* NaN of no values. */
 double mean(const double *values, size_t count);
