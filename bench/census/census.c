@@ -60,7 +60,8 @@ void census_begin(CensusWatch *watch, const PgnGame *game)
     watch->watching = true;
     /* Any other key: the first ply must look at the pawns, even if it leaves them alone. */
     watch->pawn_key = ~game->start.pawn_key;
-    watch->game = (CensusGame){.number = game->number, .line = game->line, .eco = read_eco(game)};
+    watch->game = (CensusGame){
+        .number = game->number, .line = game->line, .eco = read_eco(game), .stratum = STRATUM_OTHER};
     watch->game.rating[WHITE] = read_rating(game, "WhiteElo");
     watch->game.rating[BLACK] = read_rating(game, "BlackElo");
     if (watch->wants_opening)
@@ -117,6 +118,9 @@ static void look_at_push(CensusGame *game, const Position *position, Move move, 
 void census_move(CensusWatch *watch, const PgnGame *game, Move move)
 {
     const Position *position = &game->position;
+    if (watch->game.stratum == STRATUM_OTHER && game->plies >= CENSUS_STRATUM_FROM &&
+        game->plies <= CENSUS_STRATUM_TO)
+        watch->game.stratum = stratum_of(position);
     if (move != NO_MOVE && watch->game.de_ply > 0)
         look_at_push(&watch->game, position, move, game->plies);
     if (position->pawn_key != watch->pawn_key) {

@@ -9,6 +9,7 @@
 #define PAWNVANE_CENSUS_H
 
 #include "bench/pgn/pgn.h"
+#include "bench/play/opening_stratum.h"
 #include "structure/structure.h"
 
 enum { CENSUS_PAIR_COUNT = 7, CENSUS_ECO_COUNT = 500 };
@@ -31,13 +32,18 @@ typedef struct CensusGame {
     int eco;              /* A00 is 0, E99 is 499; -1 if it is not given */
     int rating[2];        /* by Side, 0 if it is not given */
     char *opening;        /* null if it is not given or not wanted */
-    int de_ply;           /* of the first chain on d and e, 0 if there is none; without it nothing below means
+    Stratum
+        stratum; /* of the first position from ply CENSUS_STRATUM_FROM to CENSUS_STRATUM_TO that has one */
+    int de_ply;  /* of the first chain on d and e, 0 if there is none; without it nothing below means
                              anything */
-    int first_to_break;   /* at that moment: a ps_side or PS_NOBODY */
-    CensusSide side[2];   /* by Side */
-    bool chess960;        /* how the FEN is to be read */
-    char *fen;            /* of that moment; null if it is not wanted or no move is legal there */
+    int first_to_break; /* at that moment: a ps_side or PS_NOBODY */
+    CensusSide side[2]; /* by Side */
+    bool chess960;      /* how the FEN is to be read */
+    char *fen;          /* of that moment; null if it is not wanted or no move is legal there */
 } CensusGame;
+
+/* Where the openings of bench/openings/strata.epd were looked for. */
+enum { CENSUS_STRATUM_FROM = 8, CENSUS_STRATUM_TO = 40 };
 
 /* A game that is being watched. */
 typedef struct CensusWatch {

@@ -174,6 +174,10 @@ bool census_print_json(const CensusTotals *totals)
     cJSON *near_misses = cJSON_AddObjectToObject(object, "near_misses");
     for (int i = 0; i < (int)PS_NEAR_MISS_COUNT; i++)
         add_count(near_misses, ps_near_miss_name((ps_near_miss)i), totals->near_misses[i]);
+    cJSON *strata = cJSON_AddObjectToObject(object, "strata");
+    for (int i = 0; i < (int)STRATUM_COUNT; i++)
+        add_count(strata, stratum_names[i], totals->strata[i]);
+    add_count(strata, "other", totals->strata[STRATUM_OTHER]);
     cJSON *first = cJSON_AddObjectToObject(object, "first");
     static const char *const names[CENSUS_FIRST_COUNT] = {"white", "black", "neither"};
     for (int i = 0; i < CENSUS_FIRST_COUNT; i++)

@@ -102,6 +102,7 @@ void census_totals_add(CensusTotals *totals, const CensusGame *game)
         totals->grades[grade] += grades >> grade & 1;
     for (int i = 0; i < (int)PS_NEAR_MISS_COUNT; i++)
         totals->near_misses[i] += game->near_misses >> i & 1;
+    totals->strata[game->stratum]++;
     if (game->eco >= 0) {
         CensusOpening *opening = &totals->openings[game->eco];
         opening->games++;

@@ -46,6 +46,7 @@ typedef struct CensusTotals {
     size_t grades[PS_GRADE_COUNT];          /* games with locked files of that grade */
     size_t near_misses[PS_NEAR_MISS_COUNT]; /* games */
     CensusOpening openings[CENSUS_ECO_COUNT];
+    size_t strata[STRATUM_COUNT + 1]; /* games, by their first stratum; the last has none */
 
     /* From here on only games that reach a locked chain on d and e, by Side. */
     size_t first_de[2][PS_VERDICT_COUNT][CENSUS_STATUS_COUNT];

@@ -101,11 +101,21 @@ static bool has_interval(const ChartValue *value)
     return value->low < value->estimate || value->high > value->estimate;
 }
 
+static const char *value_text(const Chart *chart, double value, char text[CHART_TEXT_SIZE])
+{
+    if (chart->text != NULL)
+        return chart->text(value, text);
+    snprintf(text, CHART_TEXT_SIZE, "%.*f", chart->decimals, value);
+    return text;
+}
+
 static void describe_value(FILE *out, const Chart *chart, const ChartValue *value)
 {
-    markup_print(out, "%.*f", chart->decimals, value->estimate);
+    char estimate[CHART_TEXT_SIZE], low[CHART_TEXT_SIZE], high[CHART_TEXT_SIZE];
+    markup_print(out, "%s", value_text(chart, value->estimate, estimate));
     if (has_interval(value))
-        markup_print(out, " (%.*f to %.*f)", chart->decimals, value->low, chart->decimals, value->high);
+        markup_print(out, " (%s to %s)", value_text(chart, value->low, low),
+                     value_text(chart, value->high, high));
 }
 
 static void begin(FILE *out, const Chart *chart, int height)
@@ -171,9 +181,11 @@ static void draw_axis_left(FILE *out, const Scale *scale, double from, double to
 
 static void value_cells(PageTable *table, const Chart *chart, const ChartValue *value)
 {
-    page_cell(table, "%.*f", chart->decimals, value->estimate);
+    char estimate[CHART_TEXT_SIZE], low[CHART_TEXT_SIZE], high[CHART_TEXT_SIZE];
+    page_cell(table, "%s", value_text(chart, value->estimate, estimate));
     if (has_interval(value))
-        page_cell(table, "%.*f to %.*f", chart->decimals, value->low, chart->decimals, value->high);
+        page_cell(table, "%s to %s", value_text(chart, value->low, low),
+                  value_text(chart, value->high, high));
     else
         page_cell(table, "–");
     if (chart->count != NULL)

@@ -13,6 +13,8 @@
 #include <stddef.h>
 #include <stdio.h>
 
+enum { CHART_TEXT_SIZE = 48 };
+
 typedef struct Chart {
     const char *id;      /* letters, digits and -, unique on the page */
     const char *title;   /* of the figure and its table */
@@ -22,6 +24,8 @@ typedef struct Chart {
     const char *caption; /* null for none */
     int decimals;
     double reference; /* a line to compare with, mostly 0 */
+    /* How an estimate or an end of an interval is written; null: with `decimals`. */
+    const char *(*text)(double value, char text[CHART_TEXT_SIZE]);
 } Chart;
 
 /* An estimate with its interval. Without one, low and high equal the estimate. */

@@ -1,19 +1,13 @@
 #include "bench/report/report.h"
+#include "bench/run/after_stop.h"
 
 #include <math.h>
+#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-static const double level = 0.05;
-
 /* ------------------------------------------------------------------------------------------- the matches */
-
-static bool same_but_for_the_term(const StoredArm *a, const StoredArm *b)
-{
-    return a->nodes == b->nodes && strcmp(a->parameters, b->parameters) == 0 &&
-           strcmp(a->engine, b->engine) == 0;
-}
 
 static void arm_name(const StoredArm *arm, bool with_nodes, char *text, size_t size)
 {
@@ -39,28 +33,31 @@ static void match_name(ReportMatch *match)
                  (long long)match->a->nodes);
 }
 
-static void follow(ReportMatch *match, int index)
+static void follow(ReportMatch *match)
 {
-    size_t count = match->run->matches[index].count;
+    size_t count = match->run->matches[match->of.index].count;
     size_t from = REPORT_STEPS_FROM < count ? REPORT_STEPS_FROM : count;
     size_t width = (count - from) / (REPORT_STEPS - 1) + 1;
     for (size_t pairs = from; pairs < count && match->step_count < REPORT_STEPS - 1; pairs += width)
         match->steps[match->step_count++] =
-            (ReportStep){pairs, match_summarise(match->run, index, pairs).all.estimate};
+            (ReportStep){pairs, match_estimate_after(match->run, match->of.index, pairs)};
     match->steps[match->step_count++] = (ReportStep){count, match->summary.all.estimate};
 }
 
-static void make_match(ReportMatch *match, const StoredRun *run, int index)
+static void make_match(ReportMatch *match, MatchOf of, const MatchSummary *summary,
+                       const StratumWeights *weights)
 {
-    const StoredMatch *stored = &run->matches[index];
-    *match = (ReportMatch){.run = run,
-                           .a = &run->arms[stored->arm_a],
-                           .b = &run->arms[stored->arm_b],
-                           .summary = match_summarise(run, index, stored->count)};
-    match->is_dose =
-        match->b->weight == 0 && match->a->weight != 0 && same_but_for_the_term(match->a, match->b);
+    const StoredMatch *stored = &of.run->matches[of.index];
+    *match = (ReportMatch){.of = of,
+                           .run = of.run,
+                           .a = &of.run->arms[stored->arm_a],
+                           .b = &of.run->arms[stored->arm_b],
+                           .summary = *summary,
+                           .is_dose = match_is_dose(of)};
+    if (weights != NULL)
+        match->weighted = weighted_estimate(weights, summary);
     match_name(match);
-    follow(match, index);
+    follow(match);
 }
 
 static bool is_better_main(const ReportMatch *match, const ReportMatch *than)
@@ -73,58 +70,227 @@ static bool is_better_main(const ReportMatch *match, const ReportMatch *than)
     return abs(match->a->weight - 100) < abs(than->a->weight - 100);
 }
 
+static bool has_rule(const ReportMatch *match, ps_rule rule)
+{
+    return match->is_dose && strcmp(match->a->rule, ps_rule_name(rule)) == 0;
+}
+
+/* Strict first: the loose one must be like it. */
 static void choose_main(Report *report)
 {
-    for (int i = 0; i < report->match_count; i++) {
-        const ReportMatch *match = &report->matches[i];
-        for (int rule = 0; rule < PS_RULE_COUNT; rule++)
-            if (match->is_dose && strcmp(match->a->rule, ps_rule_name((ps_rule)rule)) == 0 &&
-                is_better_main(match, report->main[rule]))
+    for (int rule = PS_STRICT; rule <= PS_LOOSE; rule++)
+        for (int i = 0; i < report->match_count; i++) {
+            const ReportMatch *match = &report->matches[i],
+                              *strict = rule == PS_LOOSE ? report->main[PS_STRICT] : NULL;
+            if (has_rule(match, (ps_rule)rule) && is_better_main(match, report->main[rule]) &&
+                (strict == NULL ||
+                 (strict->a->weight == match->a->weight && strict->conditions == match->conditions)))
                 report->main[rule] = match;
+        }
+}
+
+static void number_conditions(Report *report)
+{
+    for (int i = 0; i < report->match_count; i++) {
+        ReportMatch *match = &report->matches[i];
+        match->conditions = -1;
+        for (int k = 0; match->is_dose && k < i && match->conditions < 0; k++)
+            if (report->matches[k].is_dose && matches_are_alike(match->of, report->matches[k].of))
+                match->conditions = report->matches[k].conditions;
+        if (match->is_dose && match->conditions < 0)
+            match->conditions = report->conditions_count++;
     }
 }
 
-bool report_make(Report *report, const StoredRun *runs, int run_count, const ReadContrast *contrasts,
-                 int contrast_count)
+/* ------------------------------------------------------------------------------------------- shared games */
+
+static bool same_arm(const StoredArm *a, const StoredArm *b)
 {
-    int count = 0;
-    *report = (Report){.contrasts = contrasts, .contrast_count = contrast_count};
-    for (int i = 0; i < run_count; i++)
-        count += runs[i].match_count;
-    report->matches = calloc((size_t)count + 1, sizeof *report->matches);
-    if (report->matches == NULL)
+    return a->weight == b->weight && (a->weight == 0 || strcmp(a->rule, b->rule) == 0);
+}
+
+/* Games by nodes alone are the same whenever they are played. */
+static bool plays_by_nodes(const ReportMatch *match)
+{
+    static const char *const names[] = {"milliseconds a move", "clock, milliseconds"};
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        const char *value = stored_setting(match->run, names[i]);
+        if (value != NULL && strcmp(value, "0") != 0)
+            return false;
+    }
+    return true;
+}
+
+static void share_pairs(ReportSharing *sharing, const ReportMatch *a, const ReportMatch *b)
+{
+    size_t shared = openings_shared(a->of, b->of);
+    if (shared > sharing->openings)
+        sharing->openings = shared;
+    if (same_arm(a->a, b->a) && same_arm(a->b, b->b) && matches_are_alike(a->of, b->of) && plays_by_nodes(a))
+        sharing->same_games += shared;
+}
+
+static void find_sharing(Report *report)
+{
+    for (int first = 0; first < report->run_count; first++)
+        for (int second = first + 1; second < report->run_count; second++) {
+            ReportSharing sharing = {first, second, 0, 0};
+            for (int i = 0; i < report->match_count; i++)
+                for (int k = 0; k < report->match_count; k++)
+                    if (report->matches[i].run == &report->runs[first] &&
+                        report->matches[k].run == &report->runs[second])
+                        share_pairs(&sharing, &report->matches[i], &report->matches[k]);
+            if (sharing.openings > 0)
+                report->sharing[report->sharing_count++] = sharing;
+        }
+}
+
+void report_sharing_text(const ReportSharing *sharing, char text[REPORT_SENTENCE_SIZE])
+{
+    int length = snprintf(text, REPORT_SENTENCE_SIZE, "Runs %d and %d share %zu openings", sharing->first + 1,
+                          sharing->second + 1, sharing->openings);
+    if (sharing->same_games > 0)
+        length += snprintf(text + length, REPORT_SENTENCE_SIZE - (size_t)length,
+                           ", and %zu pairs are the very same games", sharing->same_games);
+    snprintf(text + length, REPORT_SENTENCE_SIZE - (size_t)length,
+             ": so neither of them confirms the other. A confirmation needs openings of its own (another "
+             "--seed).");
+}
+
+/* ------------------------------------------------------------------------------------------- all of it */
+
+static bool make_matches(Report *report)
+{
+    for (int i = 0; i < report->run_count; i++) {
+        const StoredRun *run = &report->runs[i];
+        MatchSummary *summaries = run_summarise(run, &report->questions);
+        if (summaries == NULL || !run_trends(run, report->trends[i])) {
+            free(summaries);
+            return false;
+        }
+        for (int k = 0; k < run->match_count; k++)
+            if (run->matches[k].count > 0)
+                make_match(&report->matches[report->match_count++], (MatchOf){run, k}, &summaries[k],
+                           report->weights);
+        free(summaries);
+    }
+    return true;
+}
+
+static bool make_readings(Report *report)
+{
+    MatchOf *all = calloc((size_t)report->match_count + 1, sizeof *all);
+    if (all == NULL)
         return false;
+    for (int i = 0; i < report->match_count; i++)
+        all[i] = report->matches[i].of;
+    report->reading_count = reading_pairs(all, report->match_count, &report->readings);
+    free(all);
+    return report->reading_count >= 0;
+}
+
+bool report_make(Report *report, const StoredRun *runs, int run_count, const Questions *questions,
+                 const StratumWeights *weights, const ReadContrast *contrasts, int contrast_count)
+{
+    size_t count = 0, runs_count = (size_t)run_count;
+    *report = (Report){.run_count = run_count,
+                       .runs = runs,
+                       .questions = *questions,
+                       .weights = weights,
+                       .contrasts = contrasts,
+                       .contrast_count = contrast_count};
     for (int i = 0; i < run_count; i++)
-        for (int k = 0; k < runs[i].match_count; k++)
-            if (runs[i].matches[k].count > 0)
-                make_match(&report->matches[report->match_count++], &runs[i], k);
+        count += (size_t)runs[i].match_count;
+    report->matches = calloc(count + 1, sizeof *report->matches);
+    report->trends = calloc(runs_count + 1, sizeof *report->trends);
+    report->sharing = calloc(runs_count * runs_count + 1, sizeof *report->sharing);
+    if (report->matches == NULL || report->trends == NULL || report->sharing == NULL ||
+        !make_matches(report) || !make_readings(report))
+        return false;
+    number_conditions(report);
     choose_main(report);
+    find_sharing(report);
     return true;
 }
 
 void report_free(Report *report)
 {
     free(report->matches);
+    free(report->trends);
+    free(report->sharing);
+    free(report->readings);
     *report = (Report){0};
 }
 
-/* ------------------------------------------------------------------------------------------- the finding */
+/* ------------------------------------------------------------------------------------------- in words */
 
-Effect report_effect(const GroupSummary *group)
+/* Adds to a text that has that length; returns the new one. */
+__attribute__((format(printf, 4, 5))) static size_t append(char *text, size_t size, size_t length,
+                                                           const char *format, ...)
 {
-    if (group->estimate.pairs < 2)
-        return EFFECT_NONE;
-    if (group->p_adjusted >= level)
-        return EFFECT_OPEN;
-    return group->estimate.score > 0.5 ? EFFECT_HELPED : EFFECT_HARMED;
+    va_list arguments;
+    va_start(arguments, format);
+    int added = length < size ? vsnprintf(text + length, size - length, format, arguments) : 0;
+    va_end(arguments);
+    return length + (size_t)added;
 }
 
-static const char *const effect_words[] = {
-    [EFFECT_NONE] = "too little to tell anything",
-    [EFFECT_OPEN] = "nothing that could be told from chance",
-    [EFFECT_HELPED] = "more than chance explains, so what it does differently helped",
-    [EFFECT_HARMED] = "more than chance explains, so what it does differently harmed",
-};
+void report_conditions_text(const ReportMatch *match, char text[REPORT_NAME_SIZE])
+{
+    static const char *const names[] = {"milliseconds a move", "clock, milliseconds",
+                                        "increment, milliseconds"};
+    size_t length = 0;
+    *text = '\0';
+    if (match->a->nodes > 0)
+        length = append(text, REPORT_NAME_SIZE, length, "%lld nodes a move; ", (long long)match->a->nodes);
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        const char *value = stored_setting(match->run, names[i]);
+        if (value != NULL && strcmp(value, "0") != 0)
+            length = append(text, REPORT_NAME_SIZE, length, "%s %s; ", names[i], value);
+    }
+    if (*match->a->parameters != '\0')
+        length = append(text, REPORT_NAME_SIZE, length, "%.60s; ", match->a->parameters);
+    append(text, REPORT_NAME_SIZE, length, "%.80s", match->a->engine);
+}
+
+void report_test_text(const ReportMatch *match, char text[REPORT_SENTENCE_SIZE])
+{
+    const SequentialTest *test = &match->summary.test;
+    const PairCounts *counts = &match->summary.all.counts;
+    char elo[ELO_TEXT_SIZE];
+    Verdict verdict = sequential_verdict(test, counts);
+    size_t length = append(text, REPORT_SENTENCE_SIZE, 0, "The sequential test of %+g against %+g Elo ",
+                           test->alternative_elo, test->null_elo);
+    if (verdict == VERDICT_GO_ON)
+        length = append(text, REPORT_SENTENCE_SIZE, length, "is undecided");
+    else
+        length = append(text, REPORT_SENTENCE_SIZE, length, "took %+g",
+                        verdict == VERDICT_NULL ? test->null_elo : test->alternative_elo);
+    append(text, REPORT_SENTENCE_SIZE, length,
+           ". Without what stopping adds to it the estimate is %s Elo; the interval holds at every moment, "
+           "and there is no "
+           "P value",
+           elo_text(elo_from_score(bias_adjusted_score(counts, test, match->run->planned_pairs)), elo));
+}
+
+static void say_effect(const ReportMatch *match, const Questions *questions, char *text, size_t size)
+{
+    static const char *const words[] = {
+        [EFFECT_NONE] = "too few to tell anything",
+        [EFFECT_OPEN] = "chance alone explains that, and so would any true value within the interval",
+        [EFFECT_HELPED] = "more than chance explains, so what it does differently helped",
+        [EFFECT_HARMED] = "more than chance explains, so what it does differently harmed",
+    };
+    double p = match->summary.all.p_equivalence;
+    Effect effect = group_effect(&match->summary.all);
+    size_t length = append(text, size, 0, "%s", words[effect]);
+    if (!isnan(p) && effect != EFFECT_NONE)
+        append(text, size, length,
+               p < 0.05 ? "; by two one-sided tests (P %.3f) the two are equivalent within %g Elo either way"
+                        : "; two one-sided tests (P %.3f) do not show the two to be equivalent within %g Elo "
+                          "either way",
+               p, questions->margin);
+}
 
 /* "A, B and C": the groups with that effect. Returns how many there are. */
 static int list_groups(const ReportMatch *match, Effect effect, char *text, size_t size)
@@ -133,45 +299,56 @@ static int list_groups(const ReportMatch *match, Effect effect, char *text, size
     size_t length = 0;
     *text = '\0';
     for (int i = 0; i < match->summary.stratum_count; i++)
-        count += report_effect(&match->summary.strata[i]) == effect;
-    for (int i = 0; i < match->summary.stratum_count && length < size; i++) {
+        count += group_effect(&match->summary.strata[i]) == effect;
+    for (int i = 0; i < match->summary.stratum_count; i++) {
         const GroupSummary *group = &match->summary.strata[i];
-        if (report_effect(group) != effect)
+        char elo[ELO_TEXT_SIZE];
+        if (group_effect(group) != effect)
             continue;
         const char *comma = listed == 0 ? "" : listed + 1 == count ? " and " : ", ";
-        length += (size_t)snprintf(text + length, size - length, "%s%s (%+.1f)", comma, group->name,
-                                   group->estimate.elo);
+        length =
+            append(text, size, length, "%s%s (%s)", comma, group->name, elo_text(group->estimate.elo, elo));
         listed++;
     }
     return count;
 }
 
-static void say_strata(const ReportMatch *match, char *text, size_t size)
+static size_t say_strata(const ReportMatch *match, char *text, size_t size)
 {
     char helped[REPORT_SENTENCE_SIZE / 4], harmed[REPORT_SENTENCE_SIZE / 4];
     int good = list_groups(match, EFFECT_HELPED, helped, sizeof helped);
     int bad = list_groups(match, EFFECT_HARMED, harmed, sizeof harmed);
     if (match->summary.stratum_count < 2)
-        snprintf(text, size, "All openings are of one kind, so nothing can be said by structure");
-    else if (good + bad == 0)
-        snprintf(text, size,
-                 "In none of the %d kinds of structure does the effect stand out, allowing for so many being "
-                 "looked at",
-                 match->summary.stratum_count);
-    else
-        snprintf(text, size,
-                 "By kind of structure, allowing for %d being looked at, it%s%s%s%s%s; elsewhere it cannot "
-                 "be told",
-                 match->summary.stratum_count, good > 0 ? " helped in " : "", helped,
-                 good > 0 && bad > 0 ? " and" : "", bad > 0 ? " harmed in " : "", harmed);
+        return append(text, size, 0, "All openings are of one kind, so nothing can be said by structure");
+    if (match->summary.sequential)
+        return append(text, size, 0, "A match that was stopped by what it showed says nothing by structure");
+    if (good + bad == 0)
+        return append(text, size, 0,
+                      "In none of the %d kinds of structure does the effect stand out, allowing for %d tests",
+                      match->summary.stratum_count, match->summary.strata_tested);
+    return append(text, size, 0,
+                  "By kind of structure, allowing for %d tests, it%s%s%s%s%s; elsewhere it cannot be told",
+                  match->summary.strata_tested, good > 0 ? " helped in " : "", helped,
+                  good > 0 && bad > 0 ? " and" : "", bad > 0 ? " harmed in " : "", harmed);
 }
 
-static void say_other_reading(const ReportMatch *loose, char *text, size_t size)
+/* Strict against loose, if that was compared for this match. */
+static size_t say_other_reading(const Report *report, const ReportMatch *strict, char *text, size_t size,
+                                size_t length)
 {
-    const MatchEstimate *e = &loose->summary.all.estimate;
-    snprintf(text, size,
-             "; applied as it is usually misapplied (loose), the rule is worth %+.1f Elo (%+.1f to %+.1f)",
-             e->elo, e->elo_interval.low, e->elo_interval.high);
+    char elo[ELO_TEXT_SIZE], interval[ELO_TEXT_SIZE];
+    for (int i = 0; i < report->reading_count; i++) {
+        const ReadingPair *pair = &report->readings[i];
+        const Difference *d = &pair->difference;
+        if (pair->strict.run == strict->run && pair->strict.index == strict->of.index && d->openings > 0)
+            return append(text, size, length,
+                          "; the strict reading less the loose one, its usual misapplication, at the same "
+                          "weight makes %s "
+                          "Elo (%s, P %.3f%s)",
+                          elo_text(d->elo, elo), elo_interval_text(d->interval, interval), d->p_adjusted,
+                          difference_is_finding(d) ? "" : ": not to be told from chance");
+    }
+    return length;
 }
 
 void report_finding(const Report *report, char first[REPORT_SENTENCE_SIZE], char second[REPORT_SENTENCE_SIZE])
@@ -184,17 +361,22 @@ void report_finding(const Report *report, char first[REPORT_SENTENCE_SIZE], char
         return;
     }
     const MatchEstimate *e = &match->summary.all.estimate;
-    const char *effect = effect_words[report_effect(&match->summary.all)];
-    snprintf(first, REPORT_SENTENCE_SIZE,
-             "Over %llu pairs of games, %s, the first way to play was worth %+.1f Elo, with a 95 %% interval "
-             "from %+.1f to %+.1f: %s.",
-             (unsigned long long)e->pairs, match->name, e->elo, e->elo_interval.low, e->elo_interval.high,
-             effect);
-    char strata[REPORT_SENTENCE_SIZE / 2 + 256], other[REPORT_SENTENCE_SIZE / 4] = "";
-    say_strata(match, strata, sizeof strata);
-    if (strict != NULL && loose != NULL)
-        say_other_reading(loose, other, sizeof other);
-    snprintf(second, REPORT_SENTENCE_SIZE, "%s%s.", strata, other);
+    char elo[ELO_TEXT_SIZE], interval[ELO_TEXT_SIZE], effect[REPORT_SENTENCE_SIZE / 4];
+    size_t length = 0;
+    if (match->summary.sequential) {
+        report_test_text(match, first);
+        length = append(first, REPORT_SENTENCE_SIZE, strlen(first), ". ");
+    }
+    say_effect(match, &report->questions, effect, sizeof effect);
+    append(first, REPORT_SENTENCE_SIZE, length,
+           "Over %llu pairs of games, %s, the first way to play was worth %s Elo, with a 95 %% interval from "
+           "%s: %s.",
+           (unsigned long long)e->pairs, match->name, elo_text(e->elo, elo),
+           elo_interval_text(e->elo_interval, interval), effect);
+    length = say_strata(match, second, REPORT_SENTENCE_SIZE);
+    if (strict != NULL)
+        length = say_other_reading(report, strict, second, REPORT_SENTENCE_SIZE, length);
+    append(second, REPORT_SENTENCE_SIZE, length, ".");
 }
 
 /* ------------------------------------------------------------------------------- the instructive positions

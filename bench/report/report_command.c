@@ -9,7 +9,9 @@
 #include <string.h>
 
 typedef struct ReportRun {
-    const char *html, *title;
+    const char *html, *title, *weights_path;
+    Questions questions;
+    StratumWeights weights; /* if there is a path */
     bool json, csv;
     int run_count, contrast_count;
     StoredRun *runs;         /* room for one a file */
@@ -61,17 +63,30 @@ static bool write_page(const Report *report, const ReportRun *options)
 static bool write_report(const ReportRun *options)
 {
     Report report;
-    bool good =
-        report_make(&report, options->runs, options->run_count, options->contrasts, options->contrast_count);
+    bool good = report_make(&report, options->runs, options->run_count, &options->questions,
+                            options->weights_path != NULL ? &options->weights : NULL, options->contrasts,
+                            options->contrast_count);
     if (good && options->csv)
         report_write_csv(stdout, &report);
     if (good && options->json)
         good = report_write_json(stdout, &report);
+    if (good && !options->csv && !options->json && options->html == NULL)
+        report_write_text(stdout, &report);
     if (!good)
         complain(NULL, 0, "memory ran out");
     else if (options->html != NULL)
         good = write_page(&report, options);
     report_free(&report);
+    return good;
+}
+
+static bool read_weights(ReportRun *report)
+{
+    if (report->weights_path == NULL)
+        return true;
+    bool good = stratum_weights_read(&report->weights, report->weights_path);
+    for (int i = 0; good && i < report->run_count; i++)
+        good = stratum_weights_fit(&report->weights, &report->runs[i], report->weights_path);
     return good;
 }
 
@@ -90,7 +105,8 @@ static bool read_and_write(ReportRun *report, char *const *paths, int count)
             "report: there is no run among the files; expected at least one that duel or sweep has written");
         good = false;
     }
-    good = good && write_report(report);
+    good = good && read_weights(report) && write_report(report);
+    stratum_weights_free(&report->weights);
     for (int i = 0; i < report->run_count; i++)
         stored_run_free(&report->runs[i]);
     for (int i = 0; i < report->contrast_count; i++)
@@ -110,23 +126,27 @@ Status report_command(int argc, char **argv)
          .text = &report.html,
          .file = FILE_WRITTEN},
         {.name = "title", .argument = "TEXT", .help = "its title", .text = &report.title},
+        {.name = "weights",
+         .argument = "FILE",
+         .help = "how often each stratum occurs: of census --json, or lines",
+         .text = &report.weights_path},
+        questions_effect_option(&report.questions),
+        questions_margin_option(&report.questions),
         {.name = "json", .help = "print the numbers as one JSON object", .flag = &report.json},
         {.name = "csv", .help = "print them as CSV, a line a match and stratum", .flag = &report.csv},
         {.file = FILE_READ},
     };
-    static const Usage usage = {
-        "RUN.db... [CONTRAST.json...] [--html OUT] [--json | --csv]",
-        "Reports what runs of duel and sweep have shown, and what contrast --json has written. There are no "
-        "dates and no\ntimings in it: the same results give the same report."};
+    static const Usage usage = {"RUN.db... [CONTRAST.json...] [OPTION]...",
+                                "Reports what runs of duel and sweep have shown, and what contrast --json "
+                                "has written: as tables, or as asked. There are no "
+                                "dates and no\ntimings in it: the same results give the same report."};
     Status status;
     if (!command_line_read(&usage, options, &argc, &argv, &status))
         return status;
-    if (argc == 0 || (report.json && report.csv) || (report.html == NULL && !report.json && !report.csv)) {
+    if (argc == 0 || (report.json && report.csv)) {
         complain(NULL, 0, "report: %s",
                  argc == 0 ? "there is no file; expected runs of duel or sweep"
-                 : report.json && report.csv
-                     ? "there are both --json and --csv; expected one of them"
-                     : "nothing is to be written; expected --html OUT, --json or --csv");
+                           : "there are both --json and --csv; expected one of them");
         return STATUS_MISUSED;
     }
     return read_and_write(&report, argv, argc) ? STATUS_DONE : STATUS_FAILED;

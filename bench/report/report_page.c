@@ -14,12 +14,11 @@ static const char foot[] = "Not for use during a game.";
 static const char closing[] = "For study. Not for use during a game: help from an engine in a game that is "
                               "not meant for it breaks the Laws of Chess (FIDE, article 11.3).";
 
-/* An Elo difference is infinite when one side won everything; a chart must end somewhere. */
-enum { ELO_DRAWN_MAX = 800 };
-
+/* A chart must end somewhere: just beyond what is written as a number. */
 static double cut(double elo)
 {
-    return fmax(-ELO_DRAWN_MAX, fmin(ELO_DRAWN_MAX, elo));
+    double most = nextafter(ELO_SHOWN_MAX, INFINITY);
+    return fmax(-most, fmin(most, elo));
 }
 
 static ChartValue value_of(const char *label, double at, const MatchEstimate *e, bool overall)
@@ -27,10 +26,18 @@ static ChartValue value_of(const char *label, double at, const MatchEstimate *e,
     return (ChartValue){.label = label,
                         .at = at,
                         .estimate = cut(e->elo),
-                        .low = cut(e->elo_interval.low),
-                        .high = cut(e->elo_interval.high),
+                        .low = isnan(e->elo_interval.low) ? cut(e->elo) : cut(e->elo_interval.low),
+                        .high = isnan(e->elo_interval.high) ? cut(e->elo) : cut(e->elo_interval.high),
                         .count = (size_t)e->pairs,
                         .overall = overall};
+}
+
+static void number_cell(PageTable *table, int decimals, double value)
+{
+    if (isnan(value))
+        page_cell(table, "–");
+    else
+        page_cell(table, "%.*f", decimals, value);
 }
 
 /* ------------------------------------------------------------------------------------------- by stratum */
@@ -63,9 +70,11 @@ static void tests_table(FILE *out, const ReportMatch *match)
         page_cell(&table, "%s", group->name);
         page_cell(&table, "%llu", (unsigned long long)group->estimate.pairs);
         page_cell(&table, "%.1f", 100 * group->estimate.score);
-        page_cell(&table, "%.3f", group->estimate.p_value);
-        page_cell(&table, "%.3f", group->p_adjusted);
-        page_cell(&table, "%s", effect_words[report_effect(group)]);
+        number_cell(&table, 3, group->estimate.p_value);
+        number_cell(&table, 3, group->p_adjusted);
+        page_cell(&table, "%s",
+                  group_plays_alike(group) ? "the arms played the same games"
+                                           : effect_words[group_effect(group)]);
     }
     page_table_end(&table);
 }
@@ -88,18 +97,50 @@ static void outcomes_table(FILE *out, const ReportMatch *match)
 static void write_heterogeneity(FILE *out, const ReportMatch *match)
 {
     const Heterogeneity *h = &match->summary.heterogeneity;
-    if (strata_of(match) > 0)
-        page_paragraph(out, PAGE_PLAIN,
-                       "Whether the effect differs between kinds of openings: Q = %.1f with %.0f degrees of "
-                       "freedom, p = %.3f; %.0f %% of the variation between them is more than chance.",
-                       h->q, h->degrees, h->p_value, 100 * h->i_squared);
-    page_paragraph(out, PAGE_PLAIN, "The likelihood that the first arm is the better one is %.1f %%.",
-                   100 * match->summary.all.estimate.superiority);
-    if (isfinite(match->summary.all.pairs_needed))
+    if (strata_of(match) == 0)
+        return;
+    if (h->degrees < 1)
+        page_paragraph(
+            out, PAGE_PLAIN,
+            "Whether the effect differs between kinds of openings cannot be asked: too few of them have %d "
+            "pairs that are not ties.",
+            HETEROGENEITY_DECIDED);
+    else
+        page_paragraph(
+            out, PAGE_PLAIN,
+            "Whether the effect differs between kinds of openings: Q = %.1f with %.0f degrees of freedom, "
+            "p = %.3f: %s. I² = %.0f %%, an estimate with a wide margin.",
+            h->q, h->degrees, h->p_value,
+            h->p_value < 0.05 ? "more than chance explains" : "chance alone explains the differences",
+            100 * h->i_squared);
+}
+
+/* What was asked of the match, and what its strata weigh. */
+static void write_answers(FILE *out, const Report *report, const ReportMatch *match)
+{
+    const GroupSummary *all = &match->summary.all;
+    const WeightedEstimate *w = &match->weighted;
+    char elo[ELO_TEXT_SIZE], interval[ELO_TEXT_SIZE];
+    if (strata_of(match) > 0 && report->weights == NULL)
         page_paragraph(out, PAGE_NOTE,
-                       "To tell a true effect of the size seen here from none (5 %% level, 80 %% power), a "
-                       "new match would need %.0f pairs.",
-                       match->summary.all.pairs_needed);
+                       "“All openings” is the mean over these openings, so many of each kind, and not over "
+                       "the games that "
+                       "people play.");
+    if (report->weights != NULL && w->covered > 0)
+        page_paragraph(out, PAGE_PLAIN,
+                       "Weighted by how often the kinds of openings occur (they make %.0f %% of the "
+                       "weights): %s Elo, 95 %% "
+                       "interval %s.",
+                       100 * w->covered, elo_text(w->elo, elo), elo_interval_text(w->elo_interval, interval));
+    if (!isnan(all->p_equivalence))
+        page_paragraph(
+            out, PAGE_PLAIN, "Equivalent within %g Elo either way: %s (two one-sided tests, p = %.3f).",
+            report->questions.margin, all->p_equivalence < 0.05 ? "yes" : "not shown", all->p_equivalence);
+    if (isfinite(all->pairs_needed))
+        page_paragraph(out, PAGE_NOTE,
+                       "To tell an effect of %g Elo from none (5 %% level, 80 %% power), a new match would "
+                       "need %.0f pairs.",
+                       report->questions.effect, all->pairs_needed);
 }
 
 static void write_forest(FILE *out, const ReportMatch *match, const char *id)
@@ -118,7 +159,7 @@ static void write_forest(FILE *out, const ReportMatch *match, const char *id)
                  .item = "Openings",
                  .value = "Elo difference",
                  .count = "Pairs",
-                 .decimals = 1,
+                 .text = elo_text,
                  .caption = "To the right of the line the first arm did better. Bars are 95 % intervals from "
                             "the outcomes of pairs, each opening played twice with colours changed."},
         values, (size_t)count);
@@ -130,18 +171,33 @@ static void write_convergence(FILE *out, const ReportMatch *match, const char *i
     for (int i = 0; i < match->step_count; i++)
         values[i] = value_of(NULL, (double)match->steps[i].pairs, &match->steps[i].estimate, false);
     const ChartCurve curve = {"estimate with 95 % interval", values, (size_t)match->step_count};
-    chart_band(out,
-               &(Chart){.id = id,
-                        .title = "How the estimate settled",
-                        .item = "Pairs played",
-                        .value = "Elo difference",
-                        .decimals = 1},
-               &curve);
+    chart_band(
+        out,
+        &(Chart){.id = id,
+                 .title = "How the estimate settled",
+                 .item = "Pairs played",
+                 .value = "Elo difference",
+                 .text = elo_text,
+                 .caption =
+                     match->summary.sequential
+                         ? "The band holds at all numbers of pairs at once (time-uniform, 95 %)."
+                         : "Each interval holds for its number of pairs alone, chosen beforehand: who stops "
+                           "where it looks best has no 95 %."},
+        &curve);
 }
 
+/* A sweep's matches stand together below. */
 static bool plays_by_itself(const Report *report, const ReportMatch *match)
 {
-    return match == report->main[PS_STRICT] || match == report->main[PS_LOOSE] || !match->is_dose;
+    return match == report->main[PS_STRICT] || match == report->main[PS_LOOSE] ||
+           match->run->match_count == 1;
+}
+
+static void write_test(FILE *out, const ReportMatch *match)
+{
+    char text[REPORT_SENTENCE_SIZE];
+    report_test_text(match, text);
+    page_paragraph(out, PAGE_PLAIN, "%s.", text);
 }
 
 static void write_matches(FILE *out, const Report *report)
@@ -158,9 +214,12 @@ static void write_matches(FILE *out, const Report *report)
         snprintf(settled, sizeof settled, "match-%d-settled", number);
         page_box_begin(out, PAGE_SHEET);
         page_heading(out, 2, NULL, heading);
+        if (match->summary.sequential)
+            write_test(out, match);
         write_forest(out, match, forest);
         tests_table(out, match);
         write_heterogeneity(out, match);
+        write_answers(out, report, match);
         outcomes_table(out, match);
         write_convergence(out, match, settled);
         page_box_end(out, PAGE_SHEET);
@@ -170,60 +229,162 @@ static void write_matches(FILE *out, const Report *report)
 /* ------------------------------------------------------------------------------------------- dose and
  * response */
 
-enum { DOSES_MAX = MATCHES_MAX + 1 };
-
-static int by_dose(const void *a, const void *b)
+static bool is_of(const ReportMatch *match, ps_rule rule, int conditions)
 {
-    const ChartValue *one = a, *other = b;
-    return one->at < other->at ? -1 : one->at > other->at;
+    return match->conditions == conditions && strcmp(match->a->rule, ps_rule_name(rule)) == 0;
 }
 
-/* Weight 0, then one value a weight: of the match with most pairs. */
-static size_t doses_of(const Report *report, ps_rule rule, ChartValue values[DOSES_MAX])
+/* By weight, then as in the report. */
+static size_t insert_dose(ChartValue *values, size_t count, ChartValue value)
+{
+    size_t at = count;
+    while (at > 0 && values[at - 1].at > value.at)
+        at--;
+    memmove(values + at + 1, values + at, (count - at) * sizeof *values);
+    values[at] = value;
+    return count + 1;
+}
+
+/* No dose, no difference; then every dose match of that reading and these conditions. */
+static size_t doses_of(const Report *report, ps_rule rule, int conditions, ChartValue *values)
 {
     size_t count = 1;
-    values[0] = (ChartValue){0}; /* no dose, no difference */
+    values[0] = (ChartValue){0};
     for (int i = 0; i < report->match_count; i++) {
         const ReportMatch *match = &report->matches[i];
-        if (!match->is_dose || strcmp(match->a->rule, ps_rule_name(rule)) != 0)
-            continue;
-        ChartValue value = value_of(NULL, match->a->weight, &match->summary.all.estimate, false);
-        size_t at = 0;
-        while (at < count && values[at].at != value.at)
-            at++;
-        if (at == DOSES_MAX || (at < count && values[at].count >= value.count))
-            continue;
-        values[at] = value;
-        count += at == count;
+        if (is_of(match, rule, conditions))
+            count = insert_dose(values, count,
+                                value_of(NULL, match->a->weight, &match->summary.all.estimate, false));
     }
-    qsort(values, count, sizeof *values, by_dose);
     return count;
 }
 
-static void write_doses(FILE *out, const Report *report)
+static void doses_table(FILE *out, const Report *report, int conditions)
+{
+    static const PageColumn columns[] = {
+        {"Reading", false},       {"Weight", true},        {"Run", true}, {"Pairs", true},
+        {"Elo difference", true}, {"95 % interval", true}, {"p", true},   {"p after Holm", true}};
+    PageTable table;
+    char elo[ELO_TEXT_SIZE], interval[ELO_TEXT_SIZE];
+    page_table_begin(&table, out, "Every dose against weight 0; Holm allows for the matches of the run",
+                     columns, 8);
+    for (int i = 0; i < report->match_count; i++) {
+        const ReportMatch *match = &report->matches[i];
+        const GroupSummary *all = &match->summary.all;
+        if (match->conditions != conditions)
+            continue;
+        page_cell(&table, "%s", match->a->rule);
+        page_cell(&table, "%d", match->a->weight);
+        page_cell(&table, "%d", (int)(match->run - report->runs) + 1);
+        page_cell(&table, "%llu", (unsigned long long)all->estimate.pairs);
+        page_cell(&table, "%s", elo_text(all->estimate.elo, elo));
+        page_cell(&table, "%s", elo_interval_text(all->estimate.elo_interval, interval));
+        number_cell(&table, 3, all->estimate.p_value);
+        number_cell(&table, 3, all->p_adjusted);
+    }
+    page_table_end(&table);
+}
+
+static void write_dose_chart(FILE *out, const Report *report, int conditions, ChartValue *values)
 {
     static const char *const names[] = {[PS_STRICT] = "strict reading", [PS_LOOSE] = "loose reading"};
-    ChartValue values[PS_RULE_COUNT][DOSES_MAX];
     ChartCurve curves[PS_RULE_COUNT];
-    size_t count = 0;
+    size_t count = 0, used = 0;
+    char id[32];
     for (int rule = PS_STRICT; rule <= PS_LOOSE; rule++) {
-        size_t doses = doses_of(report, (ps_rule)rule, values[rule]);
+        size_t doses = doses_of(report, (ps_rule)rule, conditions, values + used);
         if (doses >= 3)
-            curves[count++] = (ChartCurve){names[rule], values[rule], doses};
+            curves[count++] = (ChartCurve){names[rule], values + used, doses};
+        used += doses;
     }
-    if (count == 0)
-        return;
-    page_box_begin(out, PAGE_SHEET);
-    page_heading(out, 2, NULL, "Dose and response");
-    chart_curves(out,
-                 &(Chart){.id = "doses",
-                          .title = "Effect by weight of the term",
-                          .item = "Weight in percent",
-                          .value = "Elo difference from weight 0",
-                          .count = "Pairs",
-                          .decimals = 1},
-                 curves, count);
-    page_box_end(out, PAGE_SHEET);
+    snprintf(id, sizeof id, "doses-%d", conditions + 1);
+    if (count > 0)
+        chart_curves(out,
+                     &(Chart){.id = id,
+                              .title = "Effect by weight of the term",
+                              .item = "Weight in percent",
+                              .value = "Elo difference from weight 0",
+                              .count = "Pairs",
+                              .text = elo_text},
+                     curves, count);
+}
+
+static void difference_cells(PageTable *table, const Difference *difference)
+{
+    char elo[ELO_TEXT_SIZE], interval[ELO_TEXT_SIZE];
+    page_cell(table, "%zu%s", difference->openings, difference->paired ? "" : " or more a side");
+    page_cell(table, "%s", elo_text(difference->elo, elo));
+    page_cell(table, "%s",
+              difference->openings > 0 ? elo_interval_text(difference->interval, interval) : "–");
+    page_cell(table, "%.3f", difference->p_value);
+    page_cell(table, "%.3f", difference->p_adjusted);
+    page_cell(table, "%s",
+              !difference_is_finding(difference) ? "open"
+              : difference->elo > 0              ? "more than chance: up"
+                                                 : "more than chance: down");
+}
+
+/* A trend belongs to a run: to its openings. */
+static void trends_table(FILE *out, const Report *report)
+{
+    static const PageColumn columns[] = {{"Reading", false},     {"Run", true},           {"Openings", true},
+                                         {"Elo", true},          {"95 % interval", true}, {"p", true},
+                                         {"p after Holm", true}, {"Finding", false}};
+    PageTable table;
+    bool begun = false;
+    for (int i = 0; i < report->run_count; i++)
+        for (int rule = PS_STRICT; rule <= PS_LOOSE; rule++) {
+            const Trend *trend = &report->trends[i][rule];
+            if (trend->doses < 2)
+                continue;
+            if (!begun)
+                page_table_begin(
+                    &table, out,
+                    "Trend: Elo for each 100 % of weight, from the openings that all doses share", columns,
+                    8);
+            begun = true;
+            page_cell(&table, "%s", ps_rule_name((ps_rule)rule));
+            page_cell(&table, "%d", i + 1);
+            difference_cells(&table, &trend->slope);
+        }
+    if (begun)
+        page_table_end(&table);
+}
+
+static int matches_under(const Report *report, int conditions)
+{
+    int count = 0;
+    for (int i = 0; i < report->match_count; i++)
+        count += report->matches[i].conditions == conditions;
+    return count;
+}
+
+/* A chart for all that was played under the same conditions, where there is more than one dose. */
+static void write_doses(FILE *out, const Report *report)
+{
+    ChartValue *values = calloc((size_t)report->match_count + PS_RULE_COUNT, sizeof *values);
+    bool any = false;
+    for (int conditions = 0; values != NULL && conditions < report->conditions_count; conditions++) {
+        char heading[REPORT_NAME_SIZE + 32], text[REPORT_NAME_SIZE] = "";
+        if (matches_under(report, conditions) < 2)
+            continue;
+        for (int i = report->match_count - 1; i >= 0; i--)
+            if (report->matches[i].conditions == conditions)
+                report_conditions_text(&report->matches[i], text);
+        snprintf(heading, sizeof heading, "Dose and response: %s", text);
+        page_box_begin(out, PAGE_SHEET);
+        page_heading(out, 2, NULL, heading);
+        write_dose_chart(out, report, conditions, values);
+        doses_table(out, report, conditions);
+        page_box_end(out, PAGE_SHEET);
+        any = true;
+    }
+    free(values);
+    if (any) {
+        page_box_begin(out, PAGE_SHEET);
+        trends_table(out, report);
+        page_box_end(out, PAGE_SHEET);
+    }
 }
 
 /* ------------------------------------------------------------------------------------------- strict and
@@ -231,44 +392,45 @@ static void write_doses(FILE *out, const Report *report)
 
 static void write_readings(FILE *out, const Report *report)
 {
-    const ReportMatch *strict = report->main[PS_STRICT], *loose = report->main[PS_LOOSE];
-    if (strict == NULL || loose == NULL)
-        return;
-    static const PageColumn columns[] = {{"Reading", false},
-                                         {"Weight", true},
-                                         {"Pairs", true},
-                                         {"Elo difference", true},
-                                         {"95 % interval", true}};
+    static const PageColumn columns[] = {
+        {"Played", false},       {"Weight", true}, {"Openings", true},     {"Elo, strict less loose", true},
+        {"95 % interval", true}, {"p", true},      {"p after Holm", true}, {"Finding", false}};
     PageTable table;
+    if (report->reading_count == 0)
+        return;
     page_box_begin(out, PAGE_SHEET);
     page_heading(out, 2, NULL, "What misapplying the rule costs");
     page_paragraph(
         out, PAGE_PLAIN,
         "Strict is the rule with its conditions: a locked pair, its grade, a lever with a target. Loose is "
         "how it is usually misapplied: any two linked pawns on neighbouring files point somewhere.");
-    page_table_begin(&table, out, "Both readings against weight 0", columns, 5);
-    for (int rule = PS_STRICT; rule <= PS_LOOSE; rule++) {
-        const ReportMatch *match = report->main[rule];
-        const MatchEstimate *e = &match->summary.all.estimate;
-        page_cell(&table, "%s", ps_rule_name((ps_rule)rule));
-        page_cell(&table, "%d", match->a->weight);
-        page_cell(&table, "%llu", (unsigned long long)e->pairs);
-        page_cell(&table, "%+.1f", e->elo);
-        page_cell(&table, "%+.1f to %+.1f", e->elo_interval.low, e->elo_interval.high);
+    page_table_begin(&table, out, "Both readings at the same weight under the same conditions", columns, 8);
+    for (int i = 0; i < report->reading_count; i++) {
+        const ReadingPair *pair = &report->readings[i];
+        char text[REPORT_NAME_SIZE] = "";
+        for (int k = 0; k < report->match_count; k++)
+            if (report->matches[k].run == pair->strict.run &&
+                report->matches[k].of.index == pair->strict.index) {
+                report_conditions_text(&report->matches[k], text);
+                page_cell(&table, "%s", text);
+                page_cell(&table, "%d", report->matches[k].a->weight);
+            }
+        difference_cells(&table, &pair->difference);
     }
     page_table_end(&table);
     page_box_end(out, PAGE_SHEET);
 }
 
-/* ------------------------------------------------------------------------------------------- contrasts */
-
-static void number_cell(PageTable *table, int decimals, double value)
+static void write_sharing(FILE *out, const Report *report)
 {
-    if (isnan(value))
-        page_cell(table, "–");
-    else
-        page_cell(table, "%.*f", decimals, value);
+    for (int i = 0; i < report->sharing_count; i++) {
+        char text[REPORT_SENTENCE_SIZE];
+        report_sharing_text(&report->sharing[i], text);
+        page_paragraph(out, PAGE_NOTE, "%s", text);
+    }
 }
+
+/* ------------------------------------------------------------------------------------------- contrasts */
 
 static void class_row(PageTable *table, const ReadClass *class)
 {
@@ -495,6 +657,7 @@ void report_write_page(FILE *out, const Report *report, const char *title)
     chart_definitions(out);
     diagram_definitions(out);
     page_paragraph(out, PAGE_LEAD, "%s %s", first, second);
+    write_sharing(out, report);
     write_matches(out, report);
     write_readings(out, report);
     write_doses(out, report);

@@ -13,7 +13,7 @@ typedef struct DuelOptions {
 
 enum { DUEL_OPTION_COUNT = 12 };
 
-static const char *const until_words[] = {"pairs", "interval", "sprt", NULL};
+static const char *const until_words[] = {"pairs", "interval", "decided", NULL};
 
 static bool read_arms(const DuelOptions *given, Arm arms[2])
 {
@@ -43,10 +43,10 @@ static bool read_arms(const DuelOptions *given, Arm arms[2])
 static bool read_stop(const DuelOptions *given, StopRule *stop)
 {
     *stop = (StopRule){.when = (StopWhen)given->until, .half_width = given->precision, .test = given->test};
-    if (given->test.elo0 < given->test.elo1)
+    if (given->test.null_elo < given->test.alternative_elo)
         return true;
-    complain(NULL, 0, "duel: --elo1 is %g and --elo0 is %g; expected --elo1 to be greater", given->test.elo1,
-             given->test.elo0);
+    complain(NULL, 0, "duel: --alternative is %g and --null is %g; expected --alternative to be greater",
+             given->test.alternative_elo, given->test.null_elo);
     return false;
 }
 
@@ -92,28 +92,28 @@ Status duel_command(int argc, char **argv)
          .real = &given.precision,
          .real_least = 0.1,
          .real_greatest = 1000},
-        {.name = "elo0",
+        {.name = "null",
          .argument = "ELO",
-         .help = "sprt: A is better by this, or ... (0)",
-         .real = &given.test.elo0,
+         .help = "decided: A is better by this, or ... (0)",
+         .real = &given.test.null_elo,
          .real_least = -1000,
          .real_greatest = 1000},
-        {.name = "elo1",
+        {.name = "alternative",
          .argument = "ELO",
          .help = "... by this (5)",
-         .real = &given.test.elo1,
+         .real = &given.test.alternative_elo,
          .real_least = -1000,
          .real_greatest = 1000},
-        {.name = "alpha",
+        {.name = "false-alarm",
          .argument = "P",
-         .help = "sprt: risk of wrongly taking elo1 (0.05)",
-         .real = &given.test.alpha,
+         .help = "decided: risk of wrongly taking the alternative (0.05)",
+         .real = &given.test.false_alarm,
          .real_least = 1e-6,
          .real_greatest = 0.4},
-        {.name = "beta",
+        {.name = "miss",
          .argument = "P",
-         .help = "sprt: risk of wrongly taking elo0 (0.05)",
-         .real = &given.test.beta,
+         .help = "decided: risk of wrongly taking the null (0.05)",
+         .real = &given.test.miss,
          .real_least = 1e-6,
          .real_greatest = 0.4},
     };

@@ -3,10 +3,6 @@
 
 #include <string.h>
 
-/* Fewer pairs say too little about their own variance for a rule that looks at it after every pair: with less
- * the tests' simulations show rates of error just above the nominal ones. */
-enum { STOP_PAIRS_LEAST = 100 };
-
 bool experiment_identify(Experiment *experiment)
 {
     char built_in[SIGNATURE_SIZE];
@@ -28,7 +24,7 @@ bool stop_reached(const StopRule *rule, const PairCounts *counts)
 {
     if (rule->when == STOP_AT_PAIRS || pair_total(counts) < STOP_PAIRS_LEAST)
         return false;
-    if (rule->when == STOP_AT_SPRT)
+    if (rule->when == STOP_AT_DECISION)
         return sequential_verdict(&rule->test, counts) != VERDICT_GO_ON;
     MatchEstimate estimate = match_estimate(counts, 0.95);
     return estimate.elo_interval.high - estimate.elo_interval.low <= 2 * rule->half_width;

@@ -115,6 +115,8 @@ void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_
          .help = "write all games of the run there at the end",
          .text = &given->pgn,
          .file = FILE_WRITTEN},
+        questions_effect_option(&given->questions),
+        questions_margin_option(&given->questions),
         {.name = "json", .help = "print one JSON object", .flag = &given->json},
         {.name = "csv", .help = "print comma-separated values", .flag = &given->csv},
         {.name = "timings", .help = "print how long it took, too", .flag = &given->timings},
@@ -218,7 +220,7 @@ static bool print_results(const ExperimentOptions *given, const Store *store, co
     StoredRun run;
     RunFormat format = given->json ? RUN_AS_JSON : given->csv ? RUN_AS_CSV : RUN_AS_TEXT;
     bool good = stored_run_read(&run, store_database(store)) &&
-                run_print(stdout, &run, format, given->timings ? cost : NULL);
+                run_print(stdout, &run, format, &given->questions, given->timings ? cost : NULL);
     stored_run_free(&run);
     return good && (!given->pgn || run_pgn_write(given->pgn, store_database(store)));
 }

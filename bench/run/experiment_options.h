@@ -4,6 +4,7 @@
 
 #include "bench/base/command_line.h"
 #include "bench/run/experiment.h"
+#include "bench/run/questions.h"
 
 /* The values as they were given. */
 typedef struct ExperimentOptions {
@@ -11,9 +12,10 @@ typedef struct ExperimentOptions {
     int64_t pairs, workers, seed, move_ms, table_mib;
     int64_t win_score, win_plies, draw_score, draw_plies, draw_from, longest;
     bool json, csv, timings, quiet;
+    Questions questions;
 } ExperimentOptions;
 
-enum { EXPERIMENT_OPTION_COUNT = 20 };
+enum { EXPERIMENT_OPTION_COUNT = 22 };
 
 /* Sets the defaults and fills the rows of a table of options for them. */
 void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_OPTION_COUNT]);

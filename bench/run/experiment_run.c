@@ -105,13 +105,13 @@ static bool play(void *context, void *own, size_t index, void *item)
 
 static void show(Run *run, int match)
 {
-    char note[96];
+    char note[160], elo[ELO_TEXT_SIZE], interval[ELO_TEXT_SIZE];
     MatchEstimate estimate = match_estimate(&run->tallies[match].counts, 0.95);
     int length = 0;
     if (run->experiment->match_count > 1)
         length = snprintf(note, sizeof note, "match %d of %d: ", match + 1, run->experiment->match_count);
-    snprintf(note + length, sizeof note - (size_t)length, "Elo %+.1f (%+.1f to %+.1f)", estimate.elo,
-             estimate.elo_interval.low, estimate.elo_interval.high);
+    snprintf(note + length, sizeof note - (size_t)length, "Elo %s (%s)", elo_text(estimate.elo, elo),
+             elo_interval_text(estimate.elo_interval, interval));
     progress_show(&run->progress, run->played, estimate.pairs > 1 ? note : NULL);
 }
 

@@ -1,6 +1,9 @@
 #include "bench/run/match_statistics.h"
 
+#include "bench/base/bounded_mean.h"
+
 #include <math.h>
+#include <stdio.h>
 
 /* The five outcomes with how often each was seen, as real numbers. */
 typedef struct Shares {
@@ -65,43 +68,116 @@ static double guarded_variance(const PairCounts *counts)
     return shares_variance(&guarded);
 }
 
+static uint64_t decided_pairs(const PairCounts *counts)
+{
+    return pair_total(counts) - counts->n[PAIR_OUTCOMES / 2];
+}
+
+static void count_values(const PairCounts *counts, Counted values[PAIR_OUTCOMES])
+{
+    for (int i = 0; i < PAIR_OUTCOMES; i++)
+        values[i] = (Counted){outcome_score(i), counts->n[i]};
+}
+
+static const Interval score_bounds = {0, 1};
+
+/* Few pairs are not ties. */
+static void estimate_exactly(MatchEstimate *estimate, const PairCounts *counts, double confidence)
+{
+    Counted values[PAIR_OUTCOMES];
+    int differences[EXACT_DECIDED], mirrored[EXACT_DECIDED], count = 0;
+    for (int i = 0; i < PAIR_OUTCOMES; i++)
+        for (uint64_t k = 0; i != PAIR_OUTCOMES / 2 && k < counts->n[i]; k++) {
+            differences[count] = i - PAIR_OUTCOMES / 2;
+            mirrored[count] = -differences[count];
+            count++;
+        }
+    estimate->p_upper = sign_flip_upper(differences, (size_t)count);
+    estimate->p_value = two_sided(estimate->p_upper, sign_flip_upper(mirrored, (size_t)count));
+    count_values(counts, values);
+    estimate->score_interval = bounded_mean_interval(values, PAIR_OUTCOMES, score_bounds, confidence);
+}
+
+static void estimate_by_student(MatchEstimate *estimate, double confidence)
+{
+    double degrees = (double)estimate->pairs - 1;
+    double half = student_quantile(0.5 + confidence / 2, degrees) * estimate->standard_error;
+    double t = (estimate->score - 0.5) / estimate->standard_error;
+    estimate->score_interval = (Interval){fmax(0, estimate->score - half), fmin(1, estimate->score + half)};
+    estimate->p_upper = student_upper(t, degrees);
+    estimate->p_value = two_sided(estimate->p_upper, student_upper(-t, degrees));
+}
+
 MatchEstimate match_estimate(const PairCounts *counts, double confidence)
 {
     MatchEstimate estimate = {.pairs = pair_total(counts),
+                              .decided = decided_pairs(counts),
                               .score = NAN,
                               .standard_error = INFINITY,
-                              .score_interval = {0, 1},
+                              .score_interval = score_bounds,
                               .elo = NAN,
                               .elo_interval = {-INFINITY, INFINITY},
-                              .superiority = 0.5,
+                              .p_upper = 1,
                               .p_value = 1};
     if (estimate.pairs == 0)
         return estimate;
-    double n = (double)estimate.pairs;
     Shares shares = shares_of(counts, 0);
     estimate.score = shares_mean(&shares);
     estimate.elo = elo_from_score(estimate.score);
-    if (estimate.pairs == 1)
-        return estimate;
-    estimate.standard_error = sqrt(guarded_variance(counts) / n);
-    double half = student_quantile(0.5 + confidence / 2, n - 1) * estimate.standard_error;
-    estimate.score_interval = (Interval){fmax(0, estimate.score - half), fmin(1, estimate.score + half)};
+    if (estimate.pairs > 1)
+        estimate.standard_error = sqrt(guarded_variance(counts) / (double)estimate.pairs);
+    if (estimate.decided < EXACT_DECIDED)
+        estimate_exactly(&estimate, counts, confidence);
+    else
+        estimate_by_student(&estimate, confidence);
     estimate.elo_interval =
         (Interval){elo_from_score(estimate.score_interval.low), elo_from_score(estimate.score_interval.high)};
-    double z = (estimate.score - 0.5) / estimate.standard_error;
-    estimate.superiority = normal_cdf(z);
-    estimate.p_value = 2 * normal_cdf(-fabs(z));
     return estimate;
 }
 
-double match_pairs_needed(const PairCounts *counts, double alpha, double power)
+double match_pairs_needed(const PairCounts *counts, double effect, double alpha, double power)
 {
-    MatchEstimate estimate = match_estimate(counts, 0.95);
-    double effect = estimate.score - 0.5;
-    if (estimate.pairs < 2 || effect == 0)
+    if (pair_total(counts) < 2)
         return INFINITY;
     double z = normal_quantile(1 - alpha / 2) + normal_quantile(power);
-    return ceil(z * z * guarded_variance(counts) / (effect * effect));
+    return ceil(pow(z / (score_from_elo(effect) - 0.5), 2) * guarded_variance(counts));
+}
+
+double match_equivalence(const PairCounts *counts, double margin)
+{
+    MatchEstimate estimate = match_estimate(counts, 0.95);
+    double low = score_from_elo(-margin), high = score_from_elo(margin);
+    if (estimate.pairs < 2)
+        return 1;
+    if (estimate.decided >= EXACT_DECIDED) {
+        double degrees = (double)estimate.pairs - 1;
+        return fmax(student_upper((estimate.score - low) / estimate.standard_error, degrees),
+                    student_upper((high - estimate.score) / estimate.standard_error, degrees));
+    }
+    Counted values[PAIR_OUTCOMES], mirrored[PAIR_OUTCOMES];
+    count_values(counts, values);
+    for (int i = 0; i < PAIR_OUTCOMES; i++)
+        mirrored[i] = (Counted){-values[i].value, values[i].count};
+    return fmax(bounded_mean_above(values, PAIR_OUTCOMES, score_bounds.low, low),
+                bounded_mean_above(mirrored, PAIR_OUTCOMES, -score_bounds.high, -high));
+}
+
+const char *elo_text(double elo, char text[ELO_TEXT_SIZE])
+{
+    if (isnan(elo))
+        snprintf(text, ELO_TEXT_SIZE, "-");
+    else if (fabs(elo) > ELO_SHOWN_MAX)
+        snprintf(text, ELO_TEXT_SIZE, elo < 0 ? "below -%d" : "above +%d", ELO_SHOWN_MAX);
+    else
+        snprintf(text, ELO_TEXT_SIZE, "%+.1f", elo);
+    return text;
+}
+
+const char *elo_interval_text(Interval elo, char text[ELO_TEXT_SIZE])
+{
+    char low[ELO_TEXT_SIZE], high[ELO_TEXT_SIZE];
+    snprintf(text, ELO_TEXT_SIZE, "%.20s to %.20s", elo_text(elo.low, low), elo_text(elo.high, high));
+    return text;
 }
 
 /* The distribution over the outcomes with a given mean that makes what was seen most likely gives outcome i
@@ -125,7 +201,7 @@ double sequential_ratio(const SequentialTest *test, const PairCounts *counts)
 {
     /* An outcome not seen yet is not an impossible one. */
     Shares shares = shares_of(counts, 1e-3);
-    double mean0 = score_from_elo(test->elo0), mean1 = score_from_elo(test->elo1);
+    double mean0 = score_from_elo(test->null_elo), mean1 = score_from_elo(test->alternative_elo);
     double tilt0 = tilt_to_mean(&shares, mean0), tilt1 = tilt_to_mean(&shares, mean1);
     double ratio = 0;
     for (int i = 0; i < PAIR_OUTCOMES; i++) {
@@ -137,7 +213,7 @@ double sequential_ratio(const SequentialTest *test, const PairCounts *counts)
 
 Interval sequential_bounds(const SequentialTest *test)
 {
-    return (Interval){log(test->beta), -log(test->alpha)};
+    return (Interval){log(test->miss), -log(test->false_alarm)};
 }
 
 Verdict sequential_verdict(const SequentialTest *test, const PairCounts *counts)
@@ -151,22 +227,19 @@ Verdict sequential_verdict(const SequentialTest *test, const PairCounts *counts)
 
 Heterogeneity match_heterogeneity(const PairCounts *strata, size_t count)
 {
-    double weights = 0, weighted = 0, q = 0, degrees = -1;
+    double weights = 0, weighted = 0, squares = 0, degrees = -1;
     for (size_t i = 0; i < count; i++) {
-        MatchEstimate estimate = match_estimate(&strata[i], 0.95);
-        if (estimate.pairs < 2)
+        if (decided_pairs(&strata[i]) < HETEROGENEITY_DECIDED)
             continue;
-        double weight = 1 / pow(estimate.standard_error, 2);
+        Shares shares = shares_of(&strata[i], 0);
+        double score = shares_mean(&shares), weight = shares.total / guarded_variance(&strata[i]);
         weights += weight;
-        weighted += weight * estimate.score;
+        weighted += weight * score;
+        squares += weight * score * score;
         degrees++;
     }
     if (degrees < 1)
         return (Heterogeneity){0, 0, 1, 0};
-    for (size_t i = 0; i < count; i++) {
-        MatchEstimate estimate = match_estimate(&strata[i], 0.95);
-        if (estimate.pairs >= 2)
-            q += pow((estimate.score - weighted / weights) / estimate.standard_error, 2);
-    }
+    double q = fmax(0, squares - weighted * weighted / weights);
     return (Heterogeneity){q, degrees, chi_square_upper(q, degrees), q > degrees ? (q - degrees) / q : 0};
 }

@@ -1,33 +1,152 @@
 #include "bench/run/match_summary.h"
+#include "bench/run/after_stop.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
 
 static const double confidence = 0.95, level = 0.05, power = 0.80;
 
-static void finish(GroupSummary *group)
+/* The test that was to stop the run. False if there was none: it had all its pairs to play, or stopped when
+ * the interval was narrow, which says nothing of where that lies. */
+static bool stored_test(const StoredRun *run, SequentialTest *test)
 {
-    group->estimate = match_estimate(&group->counts, confidence);
-    group->p_adjusted = group->estimate.p_value;
-    group->pairs_needed = match_pairs_needed(&group->counts, level, power);
+    static const char *const names[] = {"until null, Elo", "until alternative, Elo", "until alpha",
+                                        "until beta"};
+    double *values[] = {&test->null_elo, &test->alternative_elo, &test->false_alarm, &test->miss};
+    for (int i = 0; i < 4; i++) {
+        const char *text = stored_setting(run, names[i]);
+        if (!text)
+            return false;
+        *values[i] = strtod(text, NULL);
+    }
+    return true;
 }
 
-MatchSummary match_summarise(const StoredRun *run, int match, size_t pairs)
+bool run_is_sequential(const StoredRun *run)
 {
-    const StoredMatch *stored = &run->matches[match];
-    MatchSummary summary = {.all = {.name = "all"}, .stratum_count = run->stratum_count};
-    PairCounts counts[STRATA_MAX] = {0};
-    double p_values[STRATA_MAX] = {0};
-    for (size_t i = 0; i < stored->count && i < pairs; i++) {
-        summary.all.counts.n[stored->pairs[i].points_a]++;
-        counts[stored->pairs[i].stratum].n[stored->pairs[i].points_a]++;
-    }
-    finish(&summary.all);
-    for (int i = 0; i < run->stratum_count; i++) {
-        summary.strata[i] = (GroupSummary){.name = run->strata[i], .counts = counts[i]};
-        finish(&summary.strata[i]);
-        p_values[i] = summary.strata[i].estimate.p_value;
-    }
-    holm_adjust(p_values, (size_t)run->stratum_count, p_values);
+    SequentialTest test;
+    return stored_test(run, &test);
+}
+
+static void without_test(MatchEstimate *estimate, Interval score_interval)
+{
+    estimate->score_interval = score_interval;
+    estimate->elo_interval =
+        (Interval){elo_from_score(score_interval.low), elo_from_score(score_interval.high)};
+    estimate->p_upper = estimate->p_value = NAN;
+}
+
+static void finish(GroupSummary *group, const Questions *questions)
+{
+    group->estimate = match_estimate(&group->counts, confidence);
+    group->pairs_needed = INFINITY;
+    group->p_equivalence = NAN;
+    if (questions->effect > 0)
+        group->pairs_needed = match_pairs_needed(&group->counts, questions->effect, level, power);
+    if (questions->margin > 0)
+        group->p_equivalence = match_equivalence(&group->counts, questions->margin);
+}
+
+static void count_pair(GroupSummary *group, const StoredPair *pair)
+{
+    group->counts.n[pair->points_a]++;
+    group->same_games += pair->same_games;
+}
+
+/* Q says nothing of a stratum in which the arms were one. */
+static Heterogeneity heterogeneity_of(const MatchSummary *summary)
+{
+    PairCounts counts[STRATA_MAX];
+    size_t count = 0;
+    for (int i = 0; i < summary->stratum_count; i++)
+        if (!group_plays_alike(&summary->strata[i]))
+            counts[count++] = summary->strata[i].counts;
+    return match_heterogeneity(counts, count);
+}
+
+static void summarise(MatchSummary *summary, const StoredRun *run, const StoredMatch *match,
+                      const Questions *questions)
+{
+    *summary = (MatchSummary){.all = {.name = "all"},
+                              .stratum_count = run->stratum_count,
+                              .matches_tested = run->match_count,
+                              .strata_tested = run->match_count * run->stratum_count};
     for (int i = 0; i < run->stratum_count; i++)
-        summary.strata[i].p_adjusted = p_values[i];
-    summary.heterogeneity = match_heterogeneity(counts, (size_t)run->stratum_count);
-    return summary;
+        summary->strata[i].name = run->strata[i];
+    for (size_t i = 0; i < match->count; i++) {
+        count_pair(&summary->all, &match->pairs[i]);
+        count_pair(&summary->strata[match->pairs[i].stratum], &match->pairs[i]);
+    }
+    summary->sequential = stored_test(run, &summary->test);
+    finish(&summary->all, questions);
+    for (int i = 0; i < run->stratum_count; i++)
+        finish(&summary->strata[i], questions);
+    summary->heterogeneity = heterogeneity_of(summary);
+    if (!summary->sequential)
+        return;
+    without_test(&summary->all.estimate, time_uniform_interval(&summary->all.counts, confidence));
+    summary->all.p_equivalence = NAN;
+    for (int i = 0; i < run->stratum_count; i++) {
+        without_test(&summary->strata[i].estimate, (Interval){NAN, NAN});
+        summary->strata[i].p_equivalence = NAN;
+    }
+}
+
+/* Of match i the whole, or a stratum of match i / strata. */
+static GroupSummary *group_of(MatchSummary *summaries, int strata, int i)
+{
+    return strata == 0 ? &summaries[i].all : &summaries[i / strata].strata[i % strata];
+}
+
+/* Adjusts the P values of all wholes (strata 0) or of all strata. */
+static void adjust(MatchSummary *summaries, int strata, int count)
+{
+    double p_values[MATCHES_MAX * STRATA_MAX];
+    for (int i = 0; i < count; i++)
+        p_values[i] = group_of(summaries, strata, i)->estimate.p_value;
+    if (count > 0 && !isnan(p_values[0]))
+        holm_adjust(p_values, (size_t)count, p_values);
+    for (int i = 0; i < count; i++)
+        group_of(summaries, strata, i)->p_adjusted = p_values[i];
+}
+
+MatchSummary *run_summarise(const StoredRun *run, const Questions *questions)
+{
+    MatchSummary *summaries = calloc((size_t)run->match_count + 1, sizeof *summaries);
+    if (!summaries)
+        return NULL;
+    for (int i = 0; i < run->match_count; i++)
+        summarise(&summaries[i], run, &run->matches[i], questions);
+    adjust(summaries, 0, run->match_count);
+    adjust(summaries, run->stratum_count, run->match_count * run->stratum_count);
+    return summaries;
+}
+
+MatchEstimate match_estimate_after(const StoredRun *run, int match, size_t pairs)
+{
+    PairCounts counts = {{0}};
+    SequentialTest test;
+    for (size_t i = 0; i < run->matches[match].count && i < pairs; i++)
+        counts.n[run->matches[match].pairs[i].points_a]++;
+    MatchEstimate estimate = match_estimate(&counts, confidence);
+    if (stored_test(run, &test))
+        without_test(&estimate, time_uniform_interval(&counts, confidence));
+    return estimate;
+}
+
+bool group_plays_alike(const GroupSummary *group)
+{
+    return group->estimate.pairs > 0 && group->same_games == group->estimate.pairs;
+}
+
+Effect group_effect(const GroupSummary *group)
+{
+    const Interval *interval = &group->estimate.score_interval;
+    if (group->estimate.pairs < FINDING_PAIRS)
+        return EFFECT_NONE;
+    /* After a sequential test there is an interval, and no P. */
+    if (group->p_adjusted >= level || !(interval->low > 0.5 || interval->high < 0.5))
+        return EFFECT_OPEN;
+    return interval->low > 0.5 ? EFFECT_HELPED : EFFECT_HARMED;
 }

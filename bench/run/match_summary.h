@@ -1,26 +1,50 @@
-/* What a match of a stored run says, over all pairs and by stratum. */
+/* What the matches of a stored run say, over all pairs and by stratum. */
 #ifndef PAWNVANE_MATCH_SUMMARY_H
 #define PAWNVANE_MATCH_SUMMARY_H
 
 #include "bench/run/match_statistics.h"
+#include "bench/run/questions.h"
 #include "bench/run/stored_run.h"
+
+/* Whether a test was to stop the run, looking at its results. */
+bool run_is_sequential(const StoredRun *run);
 
 typedef struct GroupSummary {
     const char *name; /* of the stratum, "all" for the whole match */
     PairCounts counts;
+    uint64_t same_games;    /* pairs whose two games have the same moves: the arms played alike */
     MatchEstimate estimate; /* 95 % intervals */
-    double p_adjusted;      /* Holm's, over the strata; for the whole match the plain one */
-    double pairs_needed;    /* to tell an effect of this size from none: 5 % level, power 80 % */
+    double p_adjusted;   /* Holm's: of a whole match over the matches of the run, of a stratum over all strata
+                            of them */
+    double pairs_needed; /* for Questions.effect: 5 % level, power 80 %; infinite if it was not asked */
+    double p_equivalence; /* for Questions.margin; NaN if it was not asked */
 } GroupSummary;
 
 typedef struct MatchSummary {
     GroupSummary all;
     int stratum_count;
-    GroupSummary strata[STRATA_MAX]; /* as in the run; those without a pair have no estimate */
+    GroupSummary strata[STRATA_MAX];   /* as in the run; those without a pair have no estimate */
+    int matches_tested, strata_tested; /* how many tests p_adjusted allows for */
     Heterogeneity heterogeneity;
+    /* A match that a sequential test was to stop has the interval that holds at every moment (after_stop.h)
+     * and no P value; its strata have neither. */
+    bool sequential;
+    SequentialTest test;
 } MatchSummary;
 
-/* Of the first `pairs` finished pairs (all of them if there are fewer). Refers to texts of the run. */
-MatchSummary match_summarise(const StoredRun *run, int match, size_t pairs);
+/* Of all matches of the run, which must outlive them; to be freed. Null if memory runs out. */
+MatchSummary *run_summarise(const StoredRun *run, const Questions *questions);
+
+/* The estimate of the whole match after its first pairs. */
+MatchEstimate match_estimate_after(const StoredRun *run, int match, size_t pairs);
+
+/* Whether every game of the group went as its other half: nothing in it depends on the arms. */
+bool group_plays_alike(const GroupSummary *group);
+
+/* What a group of pairs says of the first arm: 5 % level after adjustment, an interval without 0, and at
+ * least FINDING_PAIRS pairs. */
+enum { FINDING_PAIRS = 20 };
+typedef enum Effect { EFFECT_NONE, EFFECT_OPEN, EFFECT_HELPED, EFFECT_HARMED } Effect;
+Effect group_effect(const GroupSummary *group);
 
 #endif

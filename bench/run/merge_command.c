@@ -2,12 +2,12 @@
 #include "bench/run/run_print.h"
 #include "bench/run/store_merge.h"
 
-static bool print_run(const char *path, RunFormat format)
+static bool print_run(const char *path, RunFormat format, const Questions *questions)
 {
     Database database = {0};
     StoredRun run = {0};
     bool good = stored_run_open(&database, path) && stored_run_read(&run, &database) &&
-                run_print(stdout, &run, format, NULL);
+                run_print(stdout, &run, format, questions, NULL);
     stored_run_free(&run);
     database_close(&database);
     return good;
@@ -16,7 +16,10 @@ static bool print_run(const char *path, RunFormat format)
 Status merge_command(int argc, char **argv)
 {
     bool json = false, csv = false;
+    Questions questions = {0};
     const Option options[] = {
+        questions_effect_option(&questions),
+        questions_margin_option(&questions),
         {.name = "json", .help = "print one JSON object", .flag = &json},
         {.name = "csv", .help = "print comma-separated values", .flag = &csv},
         {.file = FILES_JOINED},
@@ -34,9 +37,11 @@ Status merge_command(int argc, char **argv)
                           : "--json and --csv are both there; expected one of them");
         return STATUS_MISUSED;
     }
-    if (!store_merge(argv[0], argv + 1, argc - 1) || !print_run(argv[0], json  ? RUN_AS_JSON
-                                                                         : csv ? RUN_AS_CSV
-                                                                               : RUN_AS_TEXT))
+    if (!store_merge(argv[0], argv + 1, argc - 1) || !print_run(argv[0],
+                                                                json  ? RUN_AS_JSON
+                                                                : csv ? RUN_AS_CSV
+                                                                      : RUN_AS_TEXT,
+                                                                &questions))
         return STATUS_FAILED;
     return STATUS_DONE;
 }

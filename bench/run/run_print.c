@@ -1,6 +1,8 @@
 #include "bench/run/run_print.h"
+#include "bench/base/command_line.h"
 #include "bench/base/csv.h"
 #include "bench/base/json_line.h"
+#include "bench/run/after_stop.h"
 
 #include <cjson/cJSON.h>
 #include <inttypes.h>
@@ -11,23 +13,6 @@
 static double games_an_hour(const RunCost *cost)
 {
     return cost->seconds > 0 ? (double)cost->games / cost->seconds * 3600 : 0;
-}
-
-/* The test that the run was to be stopped by. False if it was none. */
-static bool stored_test(const StoredRun *run, SequentialTest *test)
-{
-    const char *until = stored_setting(run, "until");
-    if (!until || strcmp(until, "sprt") != 0)
-        return false;
-    const char *names[] = {"until null, Elo", "until alternative, Elo", "until alpha", "until beta"};
-    double *values[] = {&test->elo0, &test->elo1, &test->alpha, &test->beta};
-    for (int i = 0; i < 4; i++) {
-        const char *text = stored_setting(run, names[i]);
-        if (!text)
-            return false;
-        *values[i] = strtod(text, NULL);
-    }
-    return true;
 }
 
 static const char *verdict_name(Verdict verdict)
@@ -42,43 +27,78 @@ enum { NAME_WIDTH = 16 };
 
 static void print_head(FILE *out)
 {
-    fprintf(out, "%-*s %6s %6s %5s %5s %5s %5s  %7s %7s  %17s %9s %7s\n", NAME_WIDTH, "A's points", "pairs",
-            "0", "1/2", "1", "3/2", "2", "score", "Elo", "95 % interval", "A better", "P");
+    fprintf(out, "%-*s %6s %6s %5s %5s %5s %5s  %7s %10s  %24s %7s\n", NAME_WIDTH, "A's points", "pairs", "0",
+            "1/2", "1", "3/2", "2", "score", "Elo", "95 % interval", "P");
 }
 
-static void print_group(FILE *out, const GroupSummary *group, bool adjusted)
+static void print_group(FILE *out, const GroupSummary *group)
 {
     const MatchEstimate *e = &group->estimate;
-    char interval[48] = "";
+    char elo[ELO_TEXT_SIZE], interval[ELO_TEXT_SIZE] = "", p[16] = "";
     fprintf(out, "%-*s %6" PRIu64, NAME_WIDTH, group->name, e->pairs);
     for (int i = 0; i < PAIR_OUTCOMES; i++)
         fprintf(out, " %5" PRIu64, group->counts.n[i]);
-    if (e->pairs < 2) {
+    if (e->pairs == 0) {
         fputs("\n", out);
         return;
     }
-    snprintf(interval, sizeof interval, "%+.1f to %+.1f", e->elo_interval.low, e->elo_interval.high);
-    fprintf(out, " %6.2f%% %+7.1f  %17s %8.1f%% %7.4f\n", 100 * e->score, e->elo, interval,
-            100 * e->superiority, adjusted ? group->p_adjusted : e->p_value);
+    if (!isnan(e->elo_interval.low))
+        elo_interval_text(e->elo_interval, interval);
+    if (!isnan(group->p_adjusted))
+        snprintf(p, sizeof p, "%.4f", group->p_adjusted);
+    fprintf(out, " %6.2f%% %10s  %24s %7s%s\n", 100 * e->score, elo_text(e->elo, elo), interval, p,
+            group_plays_alike(group) ? "  the arms played the same games" : "");
 }
 
-static void print_needed(FILE *out, const GroupSummary *group)
+static void print_adjustment(FILE *out, const MatchSummary *summary)
+{
+    const Heterogeneity *h = &summary->heterogeneity;
+    if (!summary->sequential && summary->matches_tested > 1)
+        fprintf(out, "P of a match is adjusted for there being %d (Holm).\n", summary->matches_tested);
+    if (summary->stratum_count < 2)
+        return;
+    if (!summary->sequential)
+        fprintf(out, "P of a stratum is adjusted for there being %d (Holm).\n", summary->strata_tested);
+    if (h->degrees < 1)
+        fprintf(out, "All alike? Too few strata have %d pairs that are not ties.\n", HETEROGENEITY_DECIDED);
+    else
+        fprintf(out, "All alike? Q %.2f on %.0f degrees, P %.4f; I² %.0f%%, an estimate%s.\n", h->q,
+                h->degrees, h->p_value, 100 * h->i_squared,
+                h->p_value < 0.05 ? "" : " that chance alone explains");
+}
+
+static void print_answers(FILE *out, const GroupSummary *group, const Questions *questions)
 {
     if (isfinite(group->pairs_needed))
-        fprintf(out, "An effect of this size takes %.0f pairs to tell from none (5 %% level, power 80 %%).\n",
-                group->pairs_needed);
+        fprintf(out, "To tell an effect of %g Elo from none takes %.0f pairs (5 %% level, power 80 %%).\n",
+                questions->effect, group->pairs_needed);
+    if (!isnan(group->p_equivalence))
+        fprintf(out, "Equivalent within %g Elo either way? %s (two one-sided tests, P %.4f).\n",
+                questions->margin, group->p_equivalence < 0.05 ? "Yes" : "That is not shown",
+                group->p_equivalence);
 }
 
-static void print_test(FILE *out, const StoredRun *run, const PairCounts *counts)
+static void print_test(FILE *out, const StoredRun *run, const MatchSummary *summary)
 {
-    SequentialTest test;
-    if (!stored_test(run, &test))
-        return;
-    Interval bounds = sequential_bounds(&test);
+    const SequentialTest *test = &summary->test;
+    const PairCounts *counts = &summary->all.counts;
+    Interval bounds = sequential_bounds(test);
+    Verdict verdict = sequential_verdict(test, counts);
+    char elo[ELO_TEXT_SIZE];
+    fprintf(out, "Sequential test of Elo %g against %g: ", test->alternative_elo, test->null_elo);
+    if (verdict == VERDICT_GO_ON)
+        fprintf(out, "undecided after %" PRIu64 " pairs.\n", pair_total(counts));
+    else
+        fprintf(out, "%g, after %" PRIu64 " pairs.\n",
+                verdict == VERDICT_NULL ? test->null_elo : test->alternative_elo, pair_total(counts));
     fprintf(out,
-            "Sequential test of Elo %g against %g: log likelihood ratio %.3f, bounds %.3f and %.3f: %s.\n",
-            test.elo1, test.elo0, sequential_ratio(&test, counts), bounds.low, bounds.high,
-            verdict_name(sequential_verdict(&test, counts)));
+            "Log likelihood ratio %.3f, bounds %.3f and %.3f. The interval below holds at every moment, and "
+            "so after\n"
+            "a stop (time-uniform); a P value, and intervals of strata, would not. Elo without what stopping "
+            "adds to\n"
+            "it: %s.\n\n",
+            sequential_ratio(test, counts), bounds.low, bounds.high,
+            elo_text(elo_from_score(bias_adjusted_score(counts, test, run->planned_pairs)), elo));
 }
 
 static bool has_clock(const StoredRun *run)
@@ -87,32 +107,72 @@ static bool has_clock(const StoredRun *run)
     return clock && strcmp(clock, "0") != 0;
 }
 
-static void print_match(FILE *out, const StoredRun *run, int number)
+void match_print(FILE *out, const StoredRun *run, int number, const MatchSummary *summary,
+                 const Questions *questions)
 {
     const StoredMatch *match = &run->matches[number];
-    MatchSummary summary = match_summarise(run, number, SIZE_MAX);
     char text[ARM_TEXT_SIZE];
     stored_arm_text(&run->arms[match->arm_a], text);
-    fprintf(out, "%sA  %s; %s\n", number > 0 ? "\n" : "", text, run->arms[match->arm_a].engine);
+    fprintf(out, "A  %s; %s\n", text, run->arms[match->arm_a].engine);
     stored_arm_text(&run->arms[match->arm_b], text);
     fprintf(out, "B  %s; %s\n\n", text, run->arms[match->arm_b].engine);
+    if (summary->sequential)
+        print_test(out, run, summary);
     print_head(out);
-    print_group(out, &summary.all, false);
-    if (run->stratum_count > 1) {
-        for (int i = 0; i < summary.stratum_count; i++)
-            print_group(out, &summary.strata[i], true);
-        fprintf(out,
-                "P of a stratum is adjusted for there being %d (Holm). All alike? Q %.2f on %.0f degrees, P "
-                "%.4f, I² %.0f%%.\n",
-                summary.stratum_count, summary.heterogeneity.q, summary.heterogeneity.degrees,
-                summary.heterogeneity.p_value, 100 * summary.heterogeneity.i_squared);
-    }
-    print_needed(out, &summary.all);
-    print_test(out, run, &summary.all.counts);
+    print_group(out, &summary->all);
+    if (summary->stratum_count > 1)
+        for (int i = 0; i < summary->stratum_count; i++)
+            print_group(out, &summary->strata[i]);
+    print_adjustment(out, summary);
+    print_answers(out, &summary->all, questions);
     if (has_clock(run))
         fprintf(out, "Lost on time: %zu games.\n", match->lost_on_time);
     if (match->count < run->planned_pairs)
         fprintf(out, "%zu of %zu planned pairs.\n", match->count, run->planned_pairs);
+}
+
+static void print_difference(FILE *out, const Difference *difference)
+{
+    char elo[ELO_TEXT_SIZE], interval[ELO_TEXT_SIZE];
+    if (difference->openings == 0)
+        fputs("too few openings\n", out);
+    else
+        fprintf(out, "%s Elo (%s), P %.4f, %zu openings%s\n", elo_text(difference->elo, elo),
+                elo_interval_text(difference->interval, interval), difference->p_adjusted,
+                difference->openings, difference->paired ? "" : " or more a side, not the same ones");
+}
+
+void trends_print(FILE *out, const Trend trends[PS_RULE_COUNT])
+{
+    int count = 0;
+    for (int rule = 0; rule < PS_RULE_COUNT; rule++)
+        count += trends[rule].doses >= 2;
+    if (count == 0)
+        return;
+    fprintf(out, "\nTrend over the dose, for each 100 %% of weight, with 95 %% interval%s:\n",
+            count > 1 ? "; P is adjusted for there being two (Holm)" : "");
+    for (int rule = 0; rule < PS_RULE_COUNT; rule++) {
+        if (trends[rule].doses < 2)
+            continue;
+        fprintf(out, "%-*s ", NAME_WIDTH, ps_rule_name((ps_rule)rule));
+        print_difference(out, &trends[rule].slope);
+    }
+}
+
+void reading_pairs_print(FILE *out, const ReadingPair *pairs, int count)
+{
+    if (count <= 0)
+        return;
+    fprintf(out, "\nStrict less loose at the same weight and conditions, with 95 %% interval%s:\n",
+            count > 1 ? "; P is adjusted for all of them (Holm)" : "");
+    for (int i = 0; i < count; i++) {
+        const StoredRun *run = pairs[i].strict.run;
+        const StoredArm *arm = &run->arms[run->matches[pairs[i].strict.index].arm_a];
+        char name[64];
+        snprintf(name, sizeof name, "weight %d", arm->weight);
+        fprintf(out, "%-*s ", NAME_WIDTH, name);
+        print_difference(out, &pairs[i].difference);
+    }
 }
 
 /* The limits of time that all arms have; those of nodes stand with the arms. */
@@ -127,11 +187,42 @@ static void print_time(FILE *out, const StoredRun *run)
     }
 }
 
-static void print_text(FILE *out, const StoredRun *run, const RunCost *cost)
+/* All that is worked out of a run. */
+typedef struct RunNumbers {
+    const StoredRun *run;
+    const Questions *questions;
+    MatchSummary *summaries;
+    Trend trends[PS_RULE_COUNT];
+    ReadingPair *readings;
+    int reading_count;
+} RunNumbers;
+
+static void numbers_free(RunNumbers *numbers)
 {
-    print_time(out, run);
+    free(numbers->summaries);
+    free(numbers->readings);
+}
+
+static bool numbers_make(RunNumbers *numbers, const StoredRun *run, const Questions *questions)
+{
+    MatchOf matches[MATCHES_MAX];
     for (int i = 0; i < run->match_count; i++)
-        print_match(out, run, i);
+        matches[i] = (MatchOf){run, i};
+    *numbers = (RunNumbers){.run = run, .questions = questions, .summaries = run_summarise(run, questions)};
+    numbers->reading_count = reading_pairs(matches, run->match_count, &numbers->readings);
+    return numbers->summaries && numbers->reading_count >= 0 && run_trends(run, numbers->trends);
+}
+
+static void print_text(FILE *out, const RunNumbers *numbers, const RunCost *cost)
+{
+    print_time(out, numbers->run);
+    for (int i = 0; i < numbers->run->match_count; i++) {
+        if (i > 0)
+            fputs("\n", out);
+        match_print(out, numbers->run, i, &numbers->summaries[i], numbers->questions);
+    }
+    trends_print(out, numbers->trends);
+    reading_pairs_print(out, numbers->readings, numbers->reading_count);
     if (cost)
         fprintf(out, "%zu games in %.1f seconds, %.0f an hour.\n", cost->games, cost->seconds,
                 games_an_hour(cost));
@@ -164,14 +255,17 @@ static cJSON *json_group(const GroupSummary *group)
     add_real(object, "elo", e->elo);
     add_real(object, "elo_low", e->elo_interval.low);
     add_real(object, "elo_high", e->elo_interval.high);
-    add_real(object, "superiority", e->superiority);
+    add_real(object, "superiority", 1 - e->p_upper);
     add_real(object, "p", e->p_value);
+    add_real(object, "p_one_sided", e->p_upper);
     add_real(object, "p_adjusted", group->p_adjusted);
+    add_real(object, "p_equivalence", group->p_equivalence);
     add_real(object, "pairs_needed", group->pairs_needed);
+    cJSON_AddNumberToObject(object, "pairs_with_same_games", (double)group->same_games);
     return object;
 }
 
-static cJSON *json_test(const SequentialTest *test, const PairCounts *counts)
+static cJSON *json_test(const StoredRun *run, const SequentialTest *test, const PairCounts *counts)
 {
     cJSON *object = cJSON_CreateObject();
     Interval bounds = sequential_bounds(test);
@@ -179,31 +273,74 @@ static cJSON *json_test(const SequentialTest *test, const PairCounts *counts)
     add_real(object, "low", bounds.low);
     add_real(object, "high", bounds.high);
     cJSON_AddStringToObject(object, "verdict", verdict_name(sequential_verdict(test, counts)));
+    add_real(object, "elo_adjusted", elo_from_score(bias_adjusted_score(counts, test, run->planned_pairs)));
     return object;
 }
 
-static cJSON *json_match(const StoredRun *run, int number)
+static const char *interval_name(const MatchSummary *summary)
 {
-    const StoredMatch *match = &run->matches[number];
-    MatchSummary summary = match_summarise(run, number, SIZE_MAX);
-    SequentialTest test;
+    return summary->sequential                             ? "time-uniform"
+           : summary->all.estimate.decided < EXACT_DECIDED ? "bounded mean"
+                                                           : "Student's t";
+}
+
+static cJSON *json_match(const RunNumbers *numbers, int number)
+{
+    const StoredMatch *match = &numbers->run->matches[number];
+    const MatchSummary *summary = &numbers->summaries[number];
     cJSON *object = cJSON_CreateObject();
     cJSON_AddNumberToObject(object, "arm_a", match->arm_a);
     cJSON_AddNumberToObject(object, "arm_b", match->arm_b);
-    cJSON_AddNumberToObject(object, "pairs_planned", (double)run->planned_pairs);
-    cJSON_AddItemToObject(object, "all", json_group(&summary.all));
+    cJSON_AddNumberToObject(object, "pairs_planned", (double)numbers->run->planned_pairs);
+    cJSON_AddStringToObject(object, "interval", interval_name(summary));
+    cJSON_AddItemToObject(object, "all", json_group(&summary->all));
     cJSON_AddNumberToObject(object, "lost_on_time", (double)match->lost_on_time);
     cJSON *strata = cJSON_AddArrayToObject(object, "strata");
-    for (int i = 0; i < summary.stratum_count; i++)
-        cJSON_AddItemToArray(strata, json_group(&summary.strata[i]));
+    for (int i = 0; i < summary->stratum_count; i++)
+        cJSON_AddItemToArray(strata, json_group(&summary->strata[i]));
     cJSON *heterogeneity = cJSON_AddObjectToObject(object, "heterogeneity");
-    add_real(heterogeneity, "q", summary.heterogeneity.q);
-    add_real(heterogeneity, "degrees", summary.heterogeneity.degrees);
-    add_real(heterogeneity, "p", summary.heterogeneity.p_value);
-    add_real(heterogeneity, "i_squared", summary.heterogeneity.i_squared);
-    if (stored_test(run, &test))
-        cJSON_AddItemToObject(object, "sequential_test", json_test(&test, &summary.all.counts));
+    add_real(heterogeneity, "q", summary->heterogeneity.q);
+    add_real(heterogeneity, "degrees", summary->heterogeneity.degrees);
+    add_real(heterogeneity, "p", summary->heterogeneity.p_value);
+    add_real(heterogeneity, "i_squared", summary->heterogeneity.i_squared);
+    if (summary->sequential)
+        cJSON_AddItemToObject(object, "sequential_test",
+                              json_test(numbers->run, &summary->test, &summary->all.counts));
     return object;
+}
+
+static void add_difference(cJSON *object, const Difference *difference)
+{
+    cJSON_AddNumberToObject(object, "openings", (double)difference->openings);
+    cJSON_AddBoolToObject(object, "paired", difference->paired);
+    add_real(object, "elo", difference->elo);
+    add_real(object, "elo_low", difference->interval.low);
+    add_real(object, "elo_high", difference->interval.high);
+    add_real(object, "p", difference->p_value);
+    add_real(object, "p_adjusted", difference->p_adjusted);
+}
+
+static void add_comparisons(cJSON *object, const RunNumbers *numbers)
+{
+    cJSON *trends = cJSON_AddArrayToObject(object, "trends_per_100_percent");
+    for (int rule = 0; rule < PS_RULE_COUNT; rule++) {
+        if (numbers->trends[rule].doses < 2)
+            continue;
+        cJSON *trend = cJSON_CreateObject();
+        cJSON_AddStringToObject(trend, "rule", ps_rule_name((ps_rule)rule));
+        cJSON_AddNumberToObject(trend, "doses", numbers->trends[rule].doses);
+        add_difference(trend, &numbers->trends[rule].slope);
+        cJSON_AddItemToArray(trends, trend);
+    }
+    cJSON *readings = cJSON_AddArrayToObject(object, "strict_less_loose");
+    for (int i = 0; i < numbers->reading_count; i++) {
+        const ReadingPair *pair = &numbers->readings[i];
+        cJSON *reading = cJSON_CreateObject();
+        cJSON_AddNumberToObject(reading, "strict_match", pair->strict.index);
+        cJSON_AddNumberToObject(reading, "loose_match", pair->loose.index);
+        add_difference(reading, &pair->difference);
+        cJSON_AddItemToArray(readings, reading);
+    }
 }
 
 static cJSON *json_arm(const StoredArm *arm)
@@ -217,18 +354,24 @@ static cJSON *json_arm(const StoredArm *arm)
     return object;
 }
 
-static bool print_json(FILE *out, const StoredRun *run, const RunCost *cost)
+static bool print_json(FILE *out, const RunNumbers *numbers, const RunCost *cost)
 {
+    const StoredRun *run = numbers->run;
     cJSON *object = cJSON_CreateObject();
     cJSON *settings = cJSON_AddObjectToObject(object, "settings");
     for (int i = 0; i < run->setting_count; i++)
         cJSON_AddStringToObject(settings, run->settings[i].name, run->settings[i].value);
+    if (numbers->questions->effect > 0)
+        add_real(object, "effect", numbers->questions->effect);
+    if (numbers->questions->margin > 0)
+        add_real(object, "margin", numbers->questions->margin);
     cJSON *arms = cJSON_AddArrayToObject(object, "arms");
     for (int i = 0; i < run->arm_count; i++)
         cJSON_AddItemToArray(arms, json_arm(&run->arms[i]));
     cJSON *matches = cJSON_AddArrayToObject(object, "matches");
     for (int i = 0; i < run->match_count; i++)
-        cJSON_AddItemToArray(matches, json_match(run, i));
+        cJSON_AddItemToArray(matches, json_match(numbers, i));
+    add_comparisons(object, numbers);
     if (cost) {
         cJSON *timings = cJSON_AddObjectToObject(object, "timings");
         cJSON_AddNumberToObject(timings, "games", (double)cost->games);
@@ -272,40 +415,47 @@ static void csv_group(FILE *out, const StoredRun *run, int number, const GroupSu
                        e->elo,
                        e->elo_interval.low,
                        e->elo_interval.high,
-                       e->superiority,
+                       1 - e->p_upper,
                        e->p_value,
                        group->p_adjusted,
-                       group->pairs_needed};
+                       group->pairs_needed,
+                       e->p_upper,
+                       group->p_equivalence};
     for (size_t i = 0; i < sizeof values / sizeof *values; i++)
         csv_real(out, values[i]);
-    fputc('\n', out);
+    fprintf(out, ",%" PRIu64 "\n", group->same_games);
 }
 
-static void print_csv(FILE *out, const StoredRun *run, const RunCost *cost)
+static void print_csv(FILE *out, const RunNumbers *numbers, const RunCost *cost)
 {
     fputs("match,a_weight,a_rule,a_nodes,a_parameters,b_weight,b_rule,b_nodes,b_parameters,stratum,pairs,"
           "points_0,points_half,points_1,points_1_and_half,points_2,score,score_low,score_high,elo,elo_low,"
           "elo_high,"
-          "superiority,p,p_adjusted,pairs_needed\n",
+          "superiority,p,p_adjusted,pairs_needed,p_one_sided,p_equivalence,pairs_with_same_games\n",
           out);
-    for (int i = 0; i < run->match_count; i++) {
-        MatchSummary summary = match_summarise(run, i, SIZE_MAX);
-        csv_group(out, run, i, &summary.all);
-        for (int j = 0; j < summary.stratum_count; j++)
-            csv_group(out, run, i, &summary.strata[j]);
+    for (int i = 0; i < numbers->run->match_count; i++) {
+        csv_group(out, numbers->run, i, &numbers->summaries[i].all);
+        for (int j = 0; j < numbers->summaries[i].stratum_count; j++)
+            csv_group(out, numbers->run, i, &numbers->summaries[i].strata[j]);
     }
     if (cost)
         fprintf(out, "\ngames,seconds,games_an_hour\n%zu,%.3f,%.1f\n", cost->games, cost->seconds,
                 games_an_hour(cost));
 }
 
-bool run_print(FILE *out, const StoredRun *run, RunFormat format, const RunCost *cost)
+bool run_print(FILE *out, const StoredRun *run, RunFormat format, const Questions *questions,
+               const RunCost *cost)
 {
-    if (format == RUN_AS_JSON)
-        return print_json(out, run, cost);
-    if (format == RUN_AS_CSV)
-        print_csv(out, run, cost);
+    RunNumbers numbers;
+    bool good = numbers_make(&numbers, run, questions);
+    if (!good)
+        complain(NULL, 0, "memory ran out");
+    else if (format == RUN_AS_JSON)
+        good = print_json(out, &numbers, cost);
+    else if (format == RUN_AS_CSV)
+        print_csv(out, &numbers, cost);
     else
-        print_text(out, run, cost);
-    return true;
+        print_text(out, &numbers, cost);
+    numbers_free(&numbers);
+    return good;
 }

@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const stop_names[STOP_WHEN_COUNT] = {"pairs", "interval", "sprt"};
+static const char *const stop_names[STOP_WHEN_COUNT] = {"pairs", "interval", "decided"};
 
 static bool write_setting(const Database *database, sqlite3_stmt *insert, const char *name,
                           const char *format, ...) __attribute__((format(printf, 4, 5)));
@@ -45,10 +45,10 @@ static bool write_settings(const Database *database, sqlite3_stmt *insert, const
            SET("draw plies", "%d", a->draw_plies) && SET("draw from ply", "%d", a->draw_from) &&
            SET("longest game, plies", "%d", a->longest) && SET("until", "%s", stop_names[s->when]) &&
            (s->when != STOP_AT_INTERVAL || SET("until half width, Elo", "%g", s->half_width)) &&
-           (s->when != STOP_AT_SPRT ||
-            (SET("until null, Elo", "%g", s->test.elo0) &&
-             SET("until alternative, Elo", "%g", s->test.elo1) && SET("until alpha", "%g", s->test.alpha) &&
-             SET("until beta", "%g", s->test.beta)));
+           (s->when != STOP_AT_DECISION ||
+            (SET("until null, Elo", "%g", s->test.null_elo) &&
+             SET("until alternative, Elo", "%g", s->test.alternative_elo) &&
+             SET("until alpha", "%g", s->test.false_alarm) && SET("until beta", "%g", s->test.miss)));
 #undef SET
 }
 

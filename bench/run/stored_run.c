@@ -83,6 +83,19 @@ static bool read_stratum(StoredRun *run, const Database *database, sqlite3_stmt 
     return run->strata[run->stratum_count++] || no_memory(database);
 }
 
+static bool read_opening(StoredRun *run, const Database *database, sqlite3_stmt *row)
+{
+    enum { STEP = 256 };
+    if (run->opening_count % STEP == 0) {
+        char **grown = realloc(run->openings, (run->opening_count + STEP) * sizeof *grown);
+        if (!grown)
+            return no_memory(database);
+        run->openings = grown;
+    }
+    run->openings[run->opening_count] = copy_text(row, 0);
+    return run->openings[run->opening_count++] || no_memory(database);
+}
+
 static int stratum_number(const StoredRun *run, const char *name)
 {
     int number = 0;
@@ -105,8 +118,8 @@ static bool read_pair(StoredRun *run, const Database *database, sqlite3_stmt *ro
         match->pairs = grown;
         match->capacity = capacity;
     }
-    match->pairs[match->count++] =
-        (StoredPair){sqlite3_column_int(row, 1), stratum, sqlite3_column_int(row, 3)};
+    match->pairs[match->count++] = (StoredPair){sqlite3_column_int(row, 1), stratum,
+                                                sqlite3_column_int(row, 3), sqlite3_column_int(row, 4) == 1};
     return true;
 }
 
@@ -120,7 +133,10 @@ static const struct {
      " FROM match ORDER BY match",
      read_match},
     {"SELECT stratum, count(*) FROM opening GROUP BY stratum ORDER BY min(pair)", read_stratum},
-    {"SELECT match, pair, stratum, points_a FROM pair_result ORDER BY match, pair", read_pair},
+    {"SELECT fen FROM opening ORDER BY pair", read_opening},
+    {"SELECT match, pair, stratum, points_a, (SELECT count(DISTINCT moves) FROM game AS g"
+     " WHERE g.match = p.match AND g.pair = p.pair) FROM pair_result AS p ORDER BY match, pair",
+     read_pair},
 };
 
 bool stored_run_read(StoredRun *run, const Database *database)
@@ -159,6 +175,9 @@ void stored_run_free(StoredRun *run)
         free(run->matches[i].pairs);
     for (int i = 0; i < run->stratum_count; i++)
         free(run->strata[i]);
+    for (size_t i = 0; i < run->opening_count; i++)
+        free(run->openings[i]);
+    free(run->openings);
     *run = (StoredRun){0};
 }
 

@@ -14,8 +14,9 @@ typedef struct StoredArm {
 
 typedef struct StoredPair {
     int pair;
-    int stratum;  /* index into StoredRun.strata */
-    int points_a; /* half points of arm A, 0 to 4 */
+    int stratum;     /* index into StoredRun.strata */
+    int points_a;    /* half points of arm A, 0 to 4 */
+    bool same_games; /* move by move: in them the arms did not differ */
 } StoredPair;
 
 typedef struct StoredMatch {
@@ -41,6 +42,8 @@ typedef struct StoredRun {
     size_t planned_pairs; /* of each match */
     int stratum_count;
     char *strata[STRATA_MAX]; /* in the order of play */
+    size_t opening_count;
+    char **openings; /* FEN of each pair, by its number */
 } StoredRun;
 
 /* Opens the file of a run, be it finished or still growing, for reading. Close it even if this fails. */

@@ -232,7 +232,7 @@ static void test_until(void **state)
     RunFiles *files = *state;
     /* Sixteen times the nodes are worth more than 100 Elo, which the least number of pairs shows. */
     static const char common[] =
-        "duel " SMALL "--nodes 960:60 --until sprt --elo0 0 --elo1 100 --pairs 130 --json";
+        "duel " SMALL "--nodes 960:60 --until decided --null 0 --alternative 100 --pairs 130 --json";
     HarnessRun one = run_in(files, "%s --workers 1 --store @/1.db", common);
     HarnessRun many = run_in(files, "%s --workers 6 --store @/6.db", common);
     assert_done(&one);
@@ -409,8 +409,8 @@ static void test_misuse(void **state)
         {"duel --set A.null_move=0 --engine-a /bin/true", "--set is for the engine built in"},
         {"duel --share 5/4", "--share is \"5/4\"; expected k/n"},
         {"duel --clock 10", "--clock is \"10\"; expected S+INC"},
-        {"duel --until sprt --elo0 5 --elo1 5", "expected --elo1 to be greater"},
-        {"duel --until never", "expected pairs, interval or sprt"},
+        {"duel --until decided --null 5 --alternative 5", "expected --alternative to be greater"},
+        {"duel --until never", "expected pairs, interval or decided"},
         {"duel --json --csv", "--json and --csv are both there"},
         {"duel games.pgn", "\"games.pgn\" is one argument too many"},
         {"sweep --weights 0,50", "--weights has \"0\"; expected percents from 1 to 1000"},

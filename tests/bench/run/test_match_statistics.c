@@ -303,14 +303,14 @@ static void test_sequential_errors(void **state)
     (void)state;
     static const struct {
         const Chances *world;
-        double elo1;
+        double alternative_elo;
     } cases[] = {{&even, 30}, {&drawish, 15}, {&sharp, 60}};
     for (size_t i = 0; i < 3; i++) {
-        StopRule rule = {.when = STOP_AT_SPRT, .test = {0, cases[i].elo1, 0.05, 0.05}};
+        StopRule rule = {.when = STOP_AT_DECISION, .test = {0, cases[i].alternative_elo, 0.05, 0.05}};
         double wrong_alternative =
             verdict_share(&rule, cases[i].world, 0, VERDICT_ALTERNATIVE, SIMULATED_MATCHES);
         double wrong_null =
-            verdict_share(&rule, cases[i].world, cases[i].elo1, VERDICT_NULL, SIMULATED_MATCHES);
+            verdict_share(&rule, cases[i].world, cases[i].alternative_elo, VERDICT_NULL, SIMULATED_MATCHES);
         if (wrong_alternative >= 0.05 || wrong_null >= 0.05)
             fail_msg("world %zu: wrong alternative in %.4f, wrong null hypothesis in %.4f", i,
                      wrong_alternative, wrong_null);
