@@ -59,6 +59,12 @@ double beta_lower(double a, double b, double x)
                                      : 1 - front * beta_fraction(b, a, 1 - x) / b;
 }
 
+double f_upper(double f, double numerator, double denominator)
+{
+    return f <= 0 ? 1
+                  : beta_lower(denominator / 2, numerator / 2, denominator / (denominator + numerator * f));
+}
+
 double student_upper(double t, double degrees)
 {
     enum { NORMAL_FROM = 100000 };
@@ -201,28 +207,32 @@ double mean(const double *values, size_t count)
     return sum / (double)count;
 }
 
-/* How many p-values come before number i in ascending order. */
-static size_t rank_of_p(const double *p_values, size_t count, size_t i)
+void holm_adjust_weighted(const double *p_values, const double *weights, size_t count, double *adjusted)
 {
-    size_t before = 0;
-    for (size_t j = 0; j < count; j++)
-        before += p_values[j] < p_values[i] || (j < i && p_values[j] == p_values[i]);
-    return before;
+    /* The greatest, over this and all that are smaller for their weight, of p over the share that its weight
+     * has of those that are not smaller. Quadratic: there are few. */
+    double scaled[count ? count : 1], ratios[count ? count : 1];
+    for (size_t i = 0; i < count; i++)
+        ratios[i] = p_values[i] / weights[i];
+    for (size_t i = 0; i < count; i++) {
+        double left = 0;
+        for (size_t j = 0; j < count; j++)
+            left += ratios[j] > ratios[i] || (ratios[j] == ratios[i] && j >= i) ? weights[j] : 0;
+        scaled[i] = fmin(1, left * ratios[i]);
+    }
+    for (size_t i = 0; i < count; i++) {
+        double greatest = scaled[i];
+        for (size_t j = 0; j < count; j++)
+            if (ratios[j] <= ratios[i])
+                greatest = fmax(greatest, scaled[j]);
+        adjusted[i] = greatest;
+    }
 }
 
 void holm_adjust(const double *p_values, size_t count, double *adjusted)
 {
-    /* The greatest of (count - rank) * p over this and all smaller p-values. Quadratic: there are few. */
-    double scaled[count ? count : 1], result[count ? count : 1];
+    double weights[count ? count : 1];
     for (size_t i = 0; i < count; i++)
-        scaled[i] = fmin(1, (double)(count - rank_of_p(p_values, count, i)) * p_values[i]);
-    for (size_t i = 0; i < count; i++) {
-        result[i] = scaled[i];
-        for (size_t j = 0; j < count; j++) {
-            if (p_values[j] <= p_values[i] && scaled[j] > result[i])
-                result[i] = scaled[j];
-        }
-    }
-    for (size_t i = 0; i < count; i++)
-        adjusted[i] = result[i];
+        weights[i] = 1;
+    holm_adjust_weighted(p_values, weights, count, adjusted);
 }

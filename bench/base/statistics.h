@@ -26,6 +26,10 @@ double beta_lower(double a, double b, double x);
  * Stegun, 26.7.1), and from 100,000 degrees on by the normal approximation 26.7.8. */
 double student_upper(double t, double degrees);
 
+/* The same for the F distribution with so many degrees of freedom (above 0) of the numerator and the
+ * denominator (Abramowitz and Stegun, 26.6.2). */
+double f_upper(double f, double numerator, double denominator);
+
 /* The t with student_upper(t, degrees) = 1 - p: exact for 1 and 2 degrees; for more the expansion 26.7.5 of
  * Abramowitz and Stegun, refined by Newton's method to about nine digits for p from 0.0005 to 0.9995. */
 double student_quantile(double p, double degrees);
@@ -65,5 +69,9 @@ double mean(const double *values, size_t count);
  * S. Holm, "A Simple Sequentially Rejective Multiple Test Procedure", Scandinavian Journal of Statistics 6,
  * 1979. */
 void holm_adjust(const double *p_values, size_t count, double *adjusted);
+
+/* The same where some tests have a greater share of the level than others: his procedure with the P values
+ * over their weights (above 0; section 4 of that paper, from memory). */
+void holm_adjust_weighted(const double *p_values, const double *weights, size_t count, double *adjusted);
 
 #endif

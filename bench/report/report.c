@@ -324,11 +324,13 @@ static size_t say_strata(const ReportMatch *match, char *text, size_t size)
         return append(text, size, 0, "A match that was stopped by what it showed says nothing by structure");
     if (good + bad == 0)
         return append(text, size, 0,
-                      "In none of the %d kinds of structure does the effect stand out, allowing for %d tests",
-                      match->summary.stratum_count, match->summary.strata_tested);
+                      "In none of the %d kinds of structure does the effect stand out, allowing for the %d "
+                      "tests of the run",
+                      match->summary.stratum_count, match->summary.tests);
     return append(text, size, 0,
-                  "By kind of structure, allowing for %d tests, it%s%s%s%s%s; elsewhere it cannot be told",
-                  match->summary.strata_tested, good > 0 ? " helped in " : "", helped,
+                  "By kind of structure, allowing for the %d tests of the run, it%s%s%s%s%s; elsewhere it "
+                  "cannot be told",
+                  match->summary.tests, good > 0 ? " helped in " : "", helped,
                   good > 0 && bad > 0 ? " and" : "", bad > 0 ? " harmed in " : "", harmed);
 }
 

@@ -137,7 +137,7 @@ bool stratum_weights_fit(const StratumWeights *weights, const StoredRun *run, co
 
 static double standard_error(const MatchEstimate *e)
 {
-    return e->decided >= EXACT_DECIDED
+    return e->decided >= BOUNDED_DECIDED
                ? e->standard_error
                : (e->score_interval.high - e->score_interval.low) / 2 / normal_quantile(0.975);
 }

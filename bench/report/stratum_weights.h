@@ -23,7 +23,7 @@ bool stratum_weights_fit(const StratumWeights *weights, const StoredRun *run, co
 /* A mean over strata weighted by those shares (post-stratification: W. Cochran, "Sampling Techniques", 3rd
  * edition, 1977, 5A.9), with Student's t and the degrees of freedom of F. Satterthwaite, "An Approximate
  * Distribution of Estimates of Variance Components", Biometrics 2, 1946. The standard error of a stratum with
- * fewer than EXACT_DECIDED pairs that are not ties is taken from its interval; so it is cautious then. */
+ * fewer than BOUNDED_DECIDED pairs that are not ties is taken from its interval; so it is cautious then. */
 typedef struct WeightedEstimate {
     double covered; /* share of the weights whose strata have two pairs or more; the others are left out */
     double score, elo;

@@ -43,7 +43,7 @@ static double mean_at_the_stop(const Walk *walk, double true_mean, Random *rando
 
 static double expected_mean(const Walk *walk, double true_mean)
 {
-    enum { MATCHES = 2000 };
+    enum { MATCHES = 1000 };
     double sum = 0;
     for (uint64_t match = 0; match < MATCHES; match++) {
         Random random = random_for_job(1, match);
@@ -54,7 +54,7 @@ static double expected_mean(const Walk *walk, double true_mean)
 
 double bias_adjusted_score(const PairCounts *counts, const SequentialTest *test, size_t planned)
 {
-    enum { ROUNDS = 6 };
+    enum { ROUNDS = 5 };
     MatchEstimate estimate = match_estimate(counts, 0.95);
     if (estimate.pairs == 0)
         return NAN;

@@ -82,9 +82,8 @@ static void count_values(const PairCounts *counts, Counted values[PAIR_OUTCOMES]
 static const Interval score_bounds = {0, 1};
 
 /* Few pairs are not ties. */
-static void estimate_exactly(MatchEstimate *estimate, const PairCounts *counts, double confidence)
+static void test_exactly(MatchEstimate *estimate, const PairCounts *counts)
 {
-    Counted values[PAIR_OUTCOMES];
     int differences[EXACT_DECIDED], mirrored[EXACT_DECIDED], count = 0;
     for (int i = 0; i < PAIR_OUTCOMES; i++)
         for (uint64_t k = 0; i != PAIR_OUTCOMES / 2 && k < counts->n[i]; k++) {
@@ -94,18 +93,25 @@ static void estimate_exactly(MatchEstimate *estimate, const PairCounts *counts, 
         }
     estimate->p_upper = sign_flip_upper(differences, (size_t)count);
     estimate->p_value = two_sided(estimate->p_upper, sign_flip_upper(mirrored, (size_t)count));
-    count_values(counts, values);
-    estimate->score_interval = bounded_mean_interval(values, PAIR_OUTCOMES, score_bounds, confidence);
 }
 
-static void estimate_by_student(MatchEstimate *estimate, double confidence)
+static void test_by_student(MatchEstimate *estimate)
 {
-    double degrees = (double)estimate->pairs - 1;
-    double half = student_quantile(0.5 + confidence / 2, degrees) * estimate->standard_error;
-    double t = (estimate->score - 0.5) / estimate->standard_error;
-    estimate->score_interval = (Interval){fmax(0, estimate->score - half), fmin(1, estimate->score + half)};
+    double degrees = (double)estimate->pairs - 1, t = (estimate->score - 0.5) / estimate->standard_error;
     estimate->p_upper = student_upper(t, degrees);
     estimate->p_value = two_sided(estimate->p_upper, student_upper(-t, degrees));
+}
+
+static Interval score_interval(const MatchEstimate *estimate, const PairCounts *counts, double confidence)
+{
+    if (estimate->decided < BOUNDED_DECIDED) {
+        Counted values[PAIR_OUTCOMES];
+        count_values(counts, values);
+        return bounded_mean_interval(values, PAIR_OUTCOMES, score_bounds, confidence);
+    }
+    double t = student_quantile(0.5 + confidence / 2, (double)estimate->pairs - 1);
+    double half = t * estimate->standard_error;
+    return (Interval){fmax(0, estimate->score - half), fmin(1, estimate->score + half)};
 }
 
 MatchEstimate match_estimate(const PairCounts *counts, double confidence)
@@ -127,9 +133,10 @@ MatchEstimate match_estimate(const PairCounts *counts, double confidence)
     if (estimate.pairs > 1)
         estimate.standard_error = sqrt(guarded_variance(counts) / (double)estimate.pairs);
     if (estimate.decided < EXACT_DECIDED)
-        estimate_exactly(&estimate, counts, confidence);
+        test_exactly(&estimate, counts);
     else
-        estimate_by_student(&estimate, confidence);
+        test_by_student(&estimate);
+    estimate.score_interval = score_interval(&estimate, counts, confidence);
     estimate.elo_interval =
         (Interval){elo_from_score(estimate.score_interval.low), elo_from_score(estimate.score_interval.high)};
     return estimate;
@@ -149,7 +156,7 @@ double match_equivalence(const PairCounts *counts, double margin)
     double low = score_from_elo(-margin), high = score_from_elo(margin);
     if (estimate.pairs < 2)
         return 1;
-    if (estimate.decided >= EXACT_DECIDED) {
+    if (estimate.decided >= BOUNDED_DECIDED) {
         double degrees = (double)estimate.pairs - 1;
         return fmax(student_upper((estimate.score - low) / estimate.standard_error, degrees),
                     student_upper((high - estimate.score) / estimate.standard_error, degrees));
@@ -225,21 +232,36 @@ Verdict sequential_verdict(const SequentialTest *test, const PairCounts *counts)
     return ratio >= bounds.high ? VERDICT_ALTERNATIVE : VERDICT_GO_ON;
 }
 
+/* B. Welch's P for Q over `count` strata with these weights, and pairs - 1 degrees of freedom each. */
+static double welch_p(double q, const double *weights, const double *degrees, size_t count,
+                      double all_weights)
+{
+    double k = (double)count, uncertain = 0;
+    for (size_t i = 0; i < count; i++)
+        uncertain += pow(1 - weights[i] / all_weights, 2) / degrees[i];
+    double f = q / (k - 1) / (1 + 2 * (k - 2) / (k * k - 1) * uncertain);
+    return f_upper(f, k - 1, (k * k - 1) / (3 * uncertain));
+}
+
 Heterogeneity match_heterogeneity(const PairCounts *strata, size_t count)
 {
-    double weights = 0, weighted = 0, squares = 0, degrees = -1;
+    double weights[count ? count : 1], degrees[count ? count : 1];
+    double all_weights = 0, weighted = 0, squares = 0;
+    size_t used = 0;
     for (size_t i = 0; i < count; i++) {
         if (decided_pairs(&strata[i]) < HETEROGENEITY_DECIDED)
             continue;
         Shares shares = shares_of(&strata[i], 0);
         double score = shares_mean(&shares), weight = shares.total / guarded_variance(&strata[i]);
-        weights += weight;
+        all_weights += weight;
         weighted += weight * score;
         squares += weight * score * score;
-        degrees++;
+        degrees[used] = shares.total - 1;
+        weights[used++] = weight;
     }
-    if (degrees < 1)
+    if (used < 2)
         return (Heterogeneity){0, 0, 1, 0};
-    double q = fmax(0, squares - weighted * weighted / weights);
-    return (Heterogeneity){q, degrees, chi_square_upper(q, degrees), q > degrees ? (q - degrees) / q : 0};
+    double q = fmax(0, squares - weighted * weighted / all_weights), freedom = (double)used - 1;
+    return (Heterogeneity){q, freedom, welch_p(q, weights, degrees, used, all_weights),
+                           q > freedom ? (q - freedom) / q : 0};
 }

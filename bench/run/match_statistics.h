@@ -42,19 +42,21 @@ typedef struct MatchEstimate {
     double p_value;        /* two-sided, of an even match */
 } MatchEstimate;
 
-/* Below so many pairs that are not ties the exact rules hold. */
-enum { EXACT_DECIDED = 30 };
+/* Pairs that are not ties: below so many P is exact, and below so many the interval leaves room for what has
+ * not come yet. */
+enum { EXACT_DECIDED = 30, BOUNDED_DECIDED = 15 };
 
 /* The mean is the plain one. Its standard error is that of the sample mean, with half a pair more, spread
  * evenly over the five outcomes, in the variance alone: so a short match in which all pairs ended alike is
  * not taken for certainty; in a long one it vanishes.
  *
- * With EXACT_DECIDED pairs or more that are not ties the interval is the score plus and minus Student's t
- * with pairs - 1 degrees of freedom times the standard error (NIST/SEMATECH e-Handbook of Statistical
- * Methods, 1.3.5.2), cut to 0 .. 1, and P is that of the same t. With fewer P is that of the exact sign-flip
- * test (sign_flip_upper()): arms that are equally good change places without a difference. The interval is
- * then that of bounded_mean.h, which leaves room for outcomes that have not come yet. Without pairs P is 1
- * and the interval everything. The measured coverage and level stand in DEVELOPERS.md. */
+ * The interval is the score plus and minus Student's t with pairs - 1 degrees of freedom times the standard
+ * error (NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.2), cut to 0 .. 1, and P is that of the same
+ * t. With fewer than EXACT_DECIDED pairs that are not ties P is that of the exact sign-flip test
+ * (sign_flip_upper()) instead: arms that are equally good change places without a difference. With fewer than
+ * BOUNDED_DECIDED the interval is that of bounded_mean.h, which leaves room for outcomes that have not come
+ * yet, and covers more than it says. Without pairs P is 1 and the interval everything. The measured coverage
+ * and level stand in DEVELOPERS.md. */
 MatchEstimate match_estimate(const PairCounts *counts, double confidence);
 
 /* How many pairs a new match with the spread of this one needs to tell a true difference of `effect` Elo from

@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double confidence = 0.95, level = 0.05, power = 0.80;
+static const double confidence = 0.95, level = 0.05, power = 0.80, whole_share = 0.8;
 
 /* The test that was to stop the run. False if there was none: it had all its pairs to play, or stopped when
  * the interval was narrow, which says nothing of where that lies. */
@@ -68,10 +68,7 @@ static Heterogeneity heterogeneity_of(const MatchSummary *summary)
 static void summarise(MatchSummary *summary, const StoredRun *run, const StoredMatch *match,
                       const Questions *questions)
 {
-    *summary = (MatchSummary){.all = {.name = "all"},
-                              .stratum_count = run->stratum_count,
-                              .matches_tested = run->match_count,
-                              .strata_tested = run->match_count * run->stratum_count};
+    *summary = (MatchSummary){.all = {.name = "all"}, .stratum_count = run->stratum_count};
     for (int i = 0; i < run->stratum_count; i++)
         summary->strata[i].name = run->strata[i];
     for (size_t i = 0; i < match->count; i++) {
@@ -93,22 +90,28 @@ static void summarise(MatchSummary *summary, const StoredRun *run, const StoredM
     }
 }
 
-/* Of match i the whole, or a stratum of match i / strata. */
-static GroupSummary *group_of(MatchSummary *summaries, int strata, int i)
+/* The tests of a run, a match's whole and then its strata; of one stratum, which is the whole, there is no
+ * test. */
+static void adjust(MatchSummary *summaries, int matches, int strata)
 {
-    return strata == 0 ? &summaries[i].all : &summaries[i / strata].strata[i % strata];
-}
-
-/* Adjusts the P values of all wholes (strata 0) or of all strata. */
-static void adjust(MatchSummary *summaries, int strata, int count)
-{
-    double p_values[MATCHES_MAX * STRATA_MAX];
-    for (int i = 0; i < count; i++)
-        p_values[i] = group_of(summaries, strata, i)->estimate.p_value;
+    double p_values[MATCHES_MAX * (STRATA_MAX + 1)], weights[MATCHES_MAX * (STRATA_MAX + 1)];
+    GroupSummary *groups[MATCHES_MAX * (STRATA_MAX + 1)];
+    size_t count = 0;
+    for (int i = 0; i < matches; i++)
+        for (int k = 0; k <= (strata > 1 ? strata : 0); k++) {
+            groups[count] = k == 0 ? &summaries[i].all : &summaries[i].strata[k - 1];
+            p_values[count] = groups[count]->estimate.p_value;
+            weights[count++] = k == 0 ? whole_share : (1 - whole_share) / strata;
+        }
     if (count > 0 && !isnan(p_values[0]))
-        holm_adjust(p_values, (size_t)count, p_values);
-    for (int i = 0; i < count; i++)
-        group_of(summaries, strata, i)->p_adjusted = p_values[i];
+        holm_adjust_weighted(p_values, weights, count, p_values);
+    for (size_t i = 0; i < count; i++)
+        groups[i]->p_adjusted = p_values[i];
+    for (int i = 0; i < matches; i++) {
+        summaries[i].tests = (int)count;
+        if (strata == 1)
+            summaries[i].strata[0].p_adjusted = summaries[i].all.p_adjusted;
+    }
 }
 
 MatchSummary *run_summarise(const StoredRun *run, const Questions *questions)
@@ -118,8 +121,7 @@ MatchSummary *run_summarise(const StoredRun *run, const Questions *questions)
         return NULL;
     for (int i = 0; i < run->match_count; i++)
         summarise(&summaries[i], run, &run->matches[i], questions);
-    adjust(summaries, 0, run->match_count);
-    adjust(summaries, run->stratum_count, run->match_count * run->stratum_count);
+    adjust(summaries, run->match_count, run->stratum_count);
     return summaries;
 }
 

@@ -14,17 +14,17 @@ typedef struct GroupSummary {
     PairCounts counts;
     uint64_t same_games;    /* pairs whose two games have the same moves: the arms played alike */
     MatchEstimate estimate; /* 95 % intervals */
-    double p_adjusted;   /* Holm's: of a whole match over the matches of the run, of a stratum over all strata
-                            of them */
-    double pairs_needed; /* for Questions.effect: 5 % level, power 80 %; infinite if it was not asked */
-    double p_equivalence; /* for Questions.margin; NaN if it was not asked */
+    double p_adjusted;      /* Holm's, over the wholes and the strata of all matches of the run: see
+                               run_summarise() */
+    double pairs_needed;    /* for Questions.effect: 5 % level, power 80 %; infinite if it was not asked */
+    double p_equivalence;   /* for Questions.margin; NaN if it was not asked */
 } GroupSummary;
 
 typedef struct MatchSummary {
     GroupSummary all;
     int stratum_count;
-    GroupSummary strata[STRATA_MAX];   /* as in the run; those without a pair have no estimate */
-    int matches_tested, strata_tested; /* how many tests p_adjusted allows for */
+    GroupSummary strata[STRATA_MAX]; /* as in the run; those without a pair have no estimate */
+    int tests;                       /* of the run: so many p_adjusted allows for */
     Heterogeneity heterogeneity;
     /* A match that a sequential test was to stop has the interval that holds at every moment (after_stop.h)
      * and no P value; its strata have neither. */
@@ -32,7 +32,12 @@ typedef struct MatchSummary {
     SequentialTest test;
 } MatchSummary;
 
-/* Of all matches of the run, which must outlive them; to be freed. Null if memory runs out. */
+/* Of all matches of the run, which must outlive them; to be freed. Null if memory runs out.
+ *
+ * A run is one family of tests: that any of its matches, or any stratum of them, is said to have helped or
+ * harmed where nothing did, has a chance of 5 % at most. The wholes have four fifths of that together, the
+ * strata, which nobody plans a match for, one fifth (weighted Holm); what is found leaves its share to the
+ * others. */
 MatchSummary *run_summarise(const StoredRun *run, const Questions *questions);
 
 /* The estimate of the whole match after its first pairs. */

@@ -143,42 +143,49 @@ static Moments moments_of(const Seen *values, size_t count)
     return moments;
 }
 
-static void few_are_decided(Difference *difference, Seen *values, size_t count, double bound)
+static void test_exactly(Difference *difference, const Seen *values, size_t count)
 {
-    Counted counted[EXACT_DECIDED + 1];
     int flips[EXACT_DECIDED], mirrored[EXACT_DECIDED];
-    size_t kinds = 0, decided = 0;
-    qsort(values, count, sizeof *values, by_points);
-    for (size_t i = 0; i < count; i++) {
+    size_t decided = 0;
+    for (size_t i = 0; i < count; i++)
         if (values[i].points != 0) {
             flips[decided] = values[i].points;
             mirrored[decided] = -values[i].points;
             decided++;
         }
+    difference->p_value = two_sided(sign_flip_upper(flips, decided), sign_flip_upper(mirrored, decided));
+}
+
+/* Sorts them. */
+static Interval bounded_interval(Seen *values, size_t count, double bound)
+{
+    Counted counted[BOUNDED_DECIDED + 1];
+    size_t kinds = 0;
+    qsort(values, count, sizeof *values, by_points);
+    for (size_t i = 0; i < count; i++) {
         if (kinds == 0 || counted[kinds - 1].value != values[i].points)
             counted[kinds++] = (Counted){values[i].points, 0};
         counted[kinds - 1].count++;
     }
-    difference->p_value = two_sided(sign_flip_upper(flips, decided), sign_flip_upper(mirrored, decided));
-    difference->interval = bounded_mean_interval(counted, kinds, (Interval){-bound, bound}, confidence);
+    return bounded_mean_interval(counted, kinds, (Interval){-bound, bound}, confidence);
 }
 
-/* The mean of whole numbers, of which none is greater than the bound, with their unit in Elo. Sorts them. */
+/* The mean of whole numbers, of which none is greater than the bound, with their unit in Elo. */
 static Difference mean_of(Seen *values, size_t count, double bound, double unit)
 {
-    Difference difference = {
-        .openings = count, .elo = NAN, .interval = {NAN, NAN}, .p_value = 1, .paired = true};
+    Difference difference = {.openings = count, .paired = true};
     if (count < 2)
         return (Difference){.elo = NAN, .interval = {NAN, NAN}, .p_value = 1, .p_adjusted = 1};
     Moments moments = moments_of(values, count);
-    if (moments.decided < EXACT_DECIDED || moments.error == 0) {
-        few_are_decided(&difference, values, count, bound);
-    } else {
-        double degrees = (double)count - 1, t = moments.mean / moments.error;
-        double half = student_quantile(0.5 + confidence / 2, degrees) * moments.error;
+    double degrees = (double)count - 1, t = moments.mean / moments.error;
+    double half = student_quantile(0.5 + confidence / 2, degrees) * moments.error;
+    if (moments.decided < EXACT_DECIDED)
+        test_exactly(&difference, values, count);
+    else
         difference.p_value = two_sided(student_upper(t, degrees), student_upper(-t, degrees));
-        difference.interval = (Interval){moments.mean - half, moments.mean + half};
-    }
+    difference.interval = moments.decided < BOUNDED_DECIDED || moments.error == 0
+                              ? bounded_interval(values, count, bound)
+                              : (Interval){moments.mean - half, moments.mean + half};
     difference.elo = unit * moments.mean;
     difference.interval = (Interval){unit * difference.interval.low, unit * difference.interval.high};
     difference.p_adjusted = difference.p_value;

@@ -53,12 +53,11 @@ static void print_group(FILE *out, const GroupSummary *group)
 static void print_adjustment(FILE *out, const MatchSummary *summary)
 {
     const Heterogeneity *h = &summary->heterogeneity;
-    if (!summary->sequential && summary->matches_tested > 1)
-        fprintf(out, "P of a match is adjusted for there being %d (Holm).\n", summary->matches_tested);
+    if (!summary->sequential && summary->tests > 1)
+        fprintf(out, "P is adjusted for the %d tests of the run (Holm%s).\n", summary->tests,
+                summary->stratum_count > 1 ? "; the strata have a fifth of the level" : "");
     if (summary->stratum_count < 2)
         return;
-    if (!summary->sequential)
-        fprintf(out, "P of a stratum is adjusted for there being %d (Holm).\n", summary->strata_tested);
     if (h->degrees < 1)
         fprintf(out, "All alike? Too few strata have %d pairs that are not ties.\n", HETEROGENEITY_DECIDED);
     else
@@ -279,9 +278,9 @@ static cJSON *json_test(const StoredRun *run, const SequentialTest *test, const 
 
 static const char *interval_name(const MatchSummary *summary)
 {
-    return summary->sequential                             ? "time-uniform"
-           : summary->all.estimate.decided < EXACT_DECIDED ? "bounded mean"
-                                                           : "Student's t";
+    return summary->sequential                               ? "time-uniform"
+           : summary->all.estimate.decided < BOUNDED_DECIDED ? "bounded mean"
+                                                             : "Student's t";
 }
 
 static cJSON *json_match(const RunNumbers *numbers, int number)

@@ -11,6 +11,7 @@
 
 #include <math.h>
 
+#include "bench/base/bounded_mean.h"
 #include "bench/base/random.h"
 #include "bench/base/statistics.h"
 
@@ -104,6 +105,94 @@ static void test_mcnemar(void **state)
     assert_near(mcnemar_exact(0, 6), 0.03125, 1e-13);
 }
 
+static void test_sign_flips(void **state)
+{
+    (void)state;
+    /* R. A. Fisher, "The Design of Experiments", 1935, section 21: C. Darwin's fifteen pairs of plants,
+     * differences in eighths of an inch. 863 of the 32,768 sign patterns have a sum of 314 or more, as many
+     * one of -314 or less: 5.267 percent. */
+    static const int darwin[] = {49, -67, 8, 16, 6, 23, 28, 41, 14, 29, 56, 24, 75, 60, -48};
+    int mirrored[15];
+    for (int i = 0; i < 15; i++)
+        mirrored[i] = -darwin[i];
+    double upper = sign_flip_upper(darwin, 15), lower = sign_flip_upper(mirrored, 15);
+    assert_near(upper, 863.0 / 32768, 1e-12);
+    assert_near(two_sided(upper, lower), 0.05267, 5e-6);
+    /* By counting: sums of 1, 1 and 2 with signs are 4, 2, 2, 0, 0, -2, -2, -4. */
+    static const int three[] = {1, 1, 2}, zeros[] = {0, 0}, tie[] = {1, -1};
+    assert_near(sign_flip_upper(three, 3), 1.0 / 8, 1e-15);
+    assert_near(sign_flip_upper(zeros, 2), 1, 0);
+    assert_near(sign_flip_upper(tie, 2), 0.75, 1e-15);
+    assert_near(sign_flip_upper(NULL, 0), 1, 0);
+    /* Values of one size are a binomial distribution. */
+    int ones[20];
+    for (int i = 0; i < 20; i++)
+        ones[i] = i < 5 ? -3 : 3;
+    assert_near(2 * sign_flip_upper(ones, 20), mcnemar_exact(5, 15), 1e-12);
+}
+
+static void test_beta(void **state)
+{
+    (void)state;
+    /* The binomial distribution is a beta function (Abramowitz and Stegun, 26.5.24): P(X >= 3 of 10, p = 0.2)
+     * = 0.3222. */
+    assert_near(beta_lower(3, 8, 0.2), 0.3222, 5e-5);
+    for (double x = 0.05; x < 1; x += 0.05) {
+        assert_near(beta_lower(1, 1, x), x, 1e-14);
+        assert_near(beta_lower(2, 5, x), 1 - pow(1 - x, 6) - 6 * x * pow(1 - x, 5), 1e-13);
+        assert_near(beta_lower(0.5, 0.5, x), 2 / acos(-1) * asin(sqrt(x)), 1e-13);
+        assert_near(beta_lower(40, 3, x) + beta_lower(3, 40, 1 - x), 1, 1e-13);
+    }
+    assert_near(beta_lower(3, 4, 0), 0, 0);
+    assert_near(beta_lower(3, 4, 1), 1, 0);
+    /* NIST/SEMATECH e-Handbook, 1.3.6.7.3: upper critical values of F at 5 %. */
+    assert_near(f_upper(3.326, 5, 10), 0.05, 5e-5);
+    assert_near(f_upper(4.965, 1, 10), 0.05, 5e-5);
+    assert_near(f_upper(2.447 * 2.447, 1, 6), 2 * student_upper(2.447, 6), 1e-12);
+    assert_near(f_upper(0, 3, 5), 1, 0);
+    /* With one degree Student's t is Cauchy's distribution; both ways to many degrees meet. */
+    assert_near(student_upper(1, 1), 0.25, 1e-14);
+    assert_near(student_upper(-1, 1), 0.75, 1e-14);
+    assert_near(student_upper(2.5, 99999), student_upper(2.5, 100001), 1e-8);
+    assert_near(student_upper(INFINITY, 7), 0, 0);
+    for (double degrees = 3; degrees < 2000; degrees *= 3)
+        for (double p = 0.001; p < 1; p += 0.037)
+            assert_near(student_upper(student_quantile(p, degrees), degrees), 1 - p, 1e-9);
+}
+
+static void test_bounded_mean(void **state)
+{
+    (void)state;
+    /* Of zeros and ones it is the Clopper-Pearson interval: R. Newcombe, Statistics in Medicine 17, 1998,
+     * table I, method 5. */
+    static const struct {
+        uint64_t successes, trials;
+        double low, high;
+    } table[] = {
+        {81, 263, 0.2527, 0.3676}, {15, 148, 0.0578, 0.1617}, {0, 20, 0, 0.1684}, {1, 29, 0.0009, 0.1776}};
+    for (size_t i = 0; i < sizeof table / sizeof *table; i++) {
+        const Counted values[] = {{0, table[i].trials - table[i].successes}, {1, table[i].successes}};
+        Interval interval = bounded_mean_interval(values, 2, (Interval){0, 1}, 0.95);
+        assert_near(interval.low, table[i].low, 1e-4);
+        assert_near(interval.high, table[i].high, 1e-4);
+        /* The test says what the interval does. */
+        if (interval.low > 0)
+            assert_near(bounded_mean_above(values, 2, 0, interval.low), 0.025, 1e-5);
+    }
+    /* Moved and stretched the interval moves and stretches with the values. */
+    const Counted plain[] = {{0, 3}, {0.25, 5}, {0.5, 30}, {0.75, 2}, {1, 1}};
+    Counted moved[5];
+    for (int i = 0; i < 5; i++)
+        moved[i] = (Counted){8 * plain[i].value - 4, plain[i].count};
+    Interval a = bounded_mean_interval(plain, 5, (Interval){0, 1}, 0.95),
+             b = bounded_mean_interval(moved, 5, (Interval){-4, 4}, 0.95);
+    assert_near(b.low, 8 * a.low - 4, 1e-4);
+    assert_near(b.high, 8 * a.high - 4, 1e-4);
+    Interval nothing = bounded_mean_interval(plain, 0, (Interval){-1, 2}, 0.95);
+    assert_near(nothing.low, -1, 0);
+    assert_near(nothing.high, 2, 0);
+}
+
 static void test_holm(void **state)
 {
     (void)state;
@@ -121,6 +210,12 @@ static void test_holm(void **state)
     for (int i = 0; i < 3; i++)
         assert_near(equal[i], 1, 0);
     holm_adjust(NULL, 0, NULL);
+
+    /* By hand: over their weights they are 0.02, 0.03 and 0.2; times the weight that is left, 4, 3 and 1. */
+    static const double some[] = {0.02, 0.06, 0.2}, weights[] = {1, 2, 1}, by_hand[] = {0.08, 0.09, 0.2};
+    holm_adjust_weighted(some, weights, 3, adjusted);
+    for (int i = 0; i < 3; i++)
+        assert_near(adjusted[i], by_hand[i], 1e-15);
 }
 
 static void test_random_reference(void **state)
@@ -187,10 +282,12 @@ static void test_random_jobs(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_normal),       cmocka_unit_test(test_chi_square),
-        cmocka_unit_test(test_wilson),       cmocka_unit_test(test_mcnemar),
-        cmocka_unit_test(test_holm),         cmocka_unit_test(test_random_reference),
-        cmocka_unit_test(test_random_below), cmocka_unit_test(test_random_jobs),
+        cmocka_unit_test(test_normal),           cmocka_unit_test(test_chi_square),
+        cmocka_unit_test(test_wilson),           cmocka_unit_test(test_mcnemar),
+        cmocka_unit_test(test_sign_flips),       cmocka_unit_test(test_beta),
+        cmocka_unit_test(test_bounded_mean),     cmocka_unit_test(test_holm),
+        cmocka_unit_test(test_random_reference), cmocka_unit_test(test_random_below),
+        cmocka_unit_test(test_random_jobs),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
