@@ -1,6 +1,7 @@
 #include "bench/base/statistics.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 double normal_cdf(double x)
 {

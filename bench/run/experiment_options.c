@@ -44,7 +44,7 @@ void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_
          .greatest = 1000000},
         {.name = "seed",
          .argument = "S",
-         .help = "of the order of openings, and of drawn ones (1)",
+         .help = "of the order of openings, and of drawn ones (duel 1, sweep 2)",
          .integer = &given->seed,
          .least = 0,
          .greatest = INT64_MAX},

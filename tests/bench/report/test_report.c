@@ -11,10 +11,16 @@
 #include <math.h>
 
 /* A run as it would be read from a file: one match of two arms over two strata. */
+enum { BUILT_PAIRS = 400 };
+
 typedef struct Built {
     StoredRun run;
-    StoredPair pairs[400];
+    StoredPair pairs[BUILT_PAIRS];
+    char names[BUILT_PAIRS][16];
+    char *openings[BUILT_PAIRS];
 } Built;
+
+static const Questions nothing = {0, 0};
 
 static char strict[] = "strict", loose[] = "loose";
 
@@ -30,9 +36,16 @@ static void build(Built *built, int weight, char *rule, const int (*counts)[PAIR
     for (int stratum = 0; stratum < 2; stratum++)
         for (int points = 0; points < PAIR_OUTCOMES; points++)
             for (int i = 0; i < counts[stratum][points]; i++) {
-                built->pairs[match->count] = (StoredPair){(int)match->count, stratum, points};
+                built->pairs[match->count] = (StoredPair){(int)match->count, stratum, points, false};
                 match->count++;
             }
+    for (int i = 0; i < BUILT_PAIRS; i++) {
+        snprintf(built->names[i], sizeof built->names[i], "opening %d", i);
+        built->openings[i] = built->names[i];
+    }
+    built->run.openings = built->openings;
+    built->run.opening_count = BUILT_PAIRS;
+    built->run.planned_pairs = match->count;
 }
 
 /* Clearly better in the first stratum, even in the second. */
@@ -46,7 +59,7 @@ static void the_numbers_are_those_of_the_pairs(void **state)
     static Built built;
     Report report;
     build(&built, 100, strict, helped);
-    assert_true(report_make(&report, &built.run, 1, NULL, 0));
+    assert_true(report_make(&report, &built.run, 1, &nothing, NULL, NULL, 0));
     assert_int_equal(report.match_count, 1);
     const ReportMatch *match = &report.matches[0];
     assert_string_equal(match->name, "weight 100, strict, against weight 0; 1000 nodes a move");
@@ -58,8 +71,8 @@ static void the_numbers_are_those_of_the_pairs(void **state)
      */
     assert_true(fabs(match->summary.strata[0].estimate.score - 297.0 / 400) < 1e-12);
     assert_true(fabs(match->summary.strata[1].estimate.score - 0.5) < 1e-12);
-    assert_int_equal(report_effect(&match->summary.strata[0]), EFFECT_HELPED);
-    assert_int_equal(report_effect(&match->summary.strata[1]), EFFECT_OPEN);
+    assert_int_equal(group_effect(&match->summary.strata[0]), EFFECT_HELPED);
+    assert_int_equal(group_effect(&match->summary.strata[1]), EFFECT_OPEN);
     report_free(&report);
 }
 
@@ -71,7 +84,7 @@ static void the_estimate_is_followed_to_its_end(void **state)
     build(&built, 100, strict, helped);
     for (size_t count = 1; count <= 200; count += 33) {
         built.run.matches[0].count = count;
-        assert_true(report_make(&report, &built.run, 1, NULL, 0));
+        assert_true(report_make(&report, &built.run, 1, &nothing, NULL, NULL, 0));
         const ReportMatch *match = &report.matches[0];
         assert_in_range(match->step_count, 1, REPORT_STEPS);
         for (int i = 1; i < match->step_count; i++)
@@ -89,10 +102,25 @@ static void assert_finding(Built *runs, int count, const char *first_part, const
     char first[REPORT_SENTENCE_SIZE], second[REPORT_SENTENCE_SIZE];
     for (int i = 0; i < count; i++)
         copies[i] = runs[i].run;
-    assert_true(report_make(&report, copies, count, NULL, 0));
+    assert_true(report_make(&report, copies, count, &nothing, NULL, NULL, 0));
     report_finding(&report, first, second);
     if (strstr(first, first_part) == NULL || strstr(second, second_part) == NULL)
         fail_msg("\"%s\" without \"%s\", or \"%s\" without \"%s\"", first, first_part, second, second_part);
+    report_free(&report);
+}
+
+/* Neither sentence has these words. */
+static void assert_no_words(Built *runs, int count, const char *words)
+{
+    static StoredRun copies[2];
+    Report report;
+    char first[REPORT_SENTENCE_SIZE], second[REPORT_SENTENCE_SIZE];
+    for (int i = 0; i < count; i++)
+        copies[i] = runs[i].run;
+    assert_true(report_make(&report, copies, count, &nothing, NULL, NULL, 0));
+    report_finding(&report, first, second);
+    if (strstr(first, words) != NULL || strstr(second, words) != NULL)
+        fail_msg("\"%s\" or \"%s\" has \"%s\"", first, second, words);
     report_free(&report);
 }
 
@@ -104,10 +132,26 @@ static void the_finding_says_what_was_found(void **state)
     assert_finding(runs, 1, "so what it does differently helped.", "it helped in closed & firm (+");
     build(&runs[0], 100, strict, even);
     assert_finding(runs, 1, "was worth +0.0 Elo", "In none of the 2 kinds of structure");
+    assert_finding(runs, 1, "chance alone explains that, and so would any true value within the interval",
+                   "3 tests");
     build(&runs[0], 100, strict, harmed);
     assert_finding(runs, 1, "so what it does differently harmed.", "harmed in closed & firm (-");
     build(&runs[1], 100, loose, even);
-    assert_finding(runs, 2, "strict", "as it is usually misapplied (loose), the rule is worth +0.0 Elo");
+    assert_finding(
+        runs, 2, "strict",
+        "the strict reading less the loose one, its usual misapplication, at the same weight makes -");
+    /* Strict at one speed and loose at another are not to be compared. */
+    for (int arm = 0; arm < 2; arm++)
+        runs[1].run.arms[arm].nodes = 40000;
+    assert_no_words(runs, 2, "the loose one");
+    build(&runs[1], 50, loose, even);
+    assert_no_words(runs, 2, "the loose one");
+    static const int two_pairs[2][PAIR_OUTCOMES] = {{0, 0, 0, 0, 1}, {0, 0, 0, 0, 1}};
+    build(&runs[0], 100, strict, two_pairs);
+    assert_finding(runs, 1, "was worth above +800 Elo, with a 95 % interval from -",
+                   "In none of the 2 kinds");
+    assert_finding(runs, 1, "too few to tell anything", "");
+    assert_no_words(runs, 1, "helped");
     runs[0].run.matches[0].count = 0;
     assert_finding(runs, 1, "No pair of games has been finished.", "");
 }
@@ -119,7 +163,7 @@ static void the_json_can_be_read_back(void **state)
     Report report;
     Rendered r;
     build(&built, 100, strict, helped);
-    assert_true(report_make(&report, &built.run, 1, NULL, 0));
+    assert_true(report_make(&report, &built.run, 1, &nothing, NULL, NULL, 0));
     assert_true(report_write_json(rendered_open(&r), &report));
     cJSON *object = cJSON_Parse(rendered_close(&r));
     assert_non_null(object);
@@ -141,13 +185,194 @@ static void the_csv_has_a_line_for_each_stratum(void **state)
     Report report;
     Rendered r;
     build(&built, 100, strict, helped);
-    assert_true(report_make(&report, &built.run, 1, NULL, 0));
+    assert_true(report_make(&report, &built.run, 1, &nothing, NULL, NULL, 0));
     report_write_csv(rendered_open(&r), &report);
     const char *text = rendered_close(&r);
     assert_int_equal(count_of(text, "\n"), 4);
     assert_non_null(strstr(text, "nodes a move\",closed & firm,100,2,5,20,40,33,0.74250,"));
     free(r.text);
     report_free(&report);
+}
+
+/* What neither helped nor harmed must be shown to be small, and is not by a P above 0.05. */
+static void equivalence_is_a_finding_of_its_own(void **state)
+{
+    (void)state;
+    static Built built;
+    char first[REPORT_SENTENCE_SIZE], second[REPORT_SENTENCE_SIZE];
+    static const struct {
+        double margin;
+        const char *words;
+    } cases[] = {{60, "the two are equivalent within 60 Elo either way"},
+                 {5, "do not show the two to be equivalent within 5 Elo either way"}};
+    build(&built, 100, strict, even);
+    for (int i = 0; i < 2; i++) {
+        Report report;
+        assert_true(report_make(&report, &built.run, 1, &(Questions){0, cases[i].margin}, NULL, NULL, 0));
+        report_finding(&report, first, second);
+        assert_non_null(strstr(first, cases[i].words));
+        report_free(&report);
+    }
+}
+
+static char *page_of(StoredRun *runs, int count, const Questions *questions, const StratumWeights *weights)
+{
+    Report report;
+    Rendered r;
+    assert_true(report_make(&report, runs, count, questions, weights, NULL, 0));
+    report_write_page(rendered_open(&r), &report, "T");
+    rendered_close(&r);
+    assert_well_formed(r.text);
+    report_free(&report);
+    return r.text;
+}
+
+/* Matches of other nodes and engines have a curve of their own, and none is dropped for having fewer pairs.
+ */
+static void doses_are_grouped_by_all_but_the_dose(void **state)
+{
+    (void)state;
+    static Built runs[4];
+    StoredRun copies[4];
+    static char other[] = "another engine";
+    for (int i = 0; i < 4; i++)
+        build(&runs[i], i < 2 ? 100 + 100 * i : 100, strict, even);
+    runs[2].run.matches[0].count = 60; /* the dose of the first once more */
+    for (int arm = 0; arm < 2; arm++)
+        runs[3].run.arms[arm].engine = other;
+    for (int i = 0; i < 4; i++)
+        copies[i] = runs[i].run;
+    Report report;
+    assert_true(report_make(&report, copies, 4, &nothing, NULL, NULL, 0));
+    static const int expected[] = {0, 0, 0, 1};
+    for (int i = 0; i < 4; i++)
+        assert_int_equal(report.matches[i].conditions, expected[i]);
+    assert_int_equal(report.conditions_count, 2);
+    report_free(&report);
+    char *page = page_of(copies, 4, &nothing, NULL);
+    assert_int_equal(count_of(page, "Dose and response: "), 1);
+    /* No dose, weight 100 twice, weight 200. */
+    assert_non_null(strstr(page, "strict reading: at 0 +0.0; at 100 "));
+    const char *table = strstr(page, "Every dose against weight 0");
+    assert_non_null(table);
+    const char *end = strstr(table, "</table>");
+    size_t rows = 0;
+    for (const char *at = table; at < end; at = strstr(at + 1, "<tr"))
+        rows++;
+    assert_int_equal(rows, 1 + 3 + 1);
+    free(page);
+}
+
+/* A run whose pairs are another's cannot confirm it. */
+static void shared_pairs_are_told(void **state)
+{
+    (void)state;
+    static Built runs[2];
+    StoredRun copies[2];
+    Report report;
+    char text[REPORT_SENTENCE_SIZE];
+    build(&runs[0], 100, strict, even);
+    build(&runs[1], 100, strict, even);
+    runs[1].run.matches[0].count = 50;
+    copies[0] = runs[0].run, copies[1] = runs[1].run;
+    assert_true(report_make(&report, copies, 2, &nothing, NULL, NULL, 0));
+    assert_int_equal(report.sharing_count, 1);
+    assert_int_equal(report.sharing[0].openings, 50);
+    assert_int_equal(report.sharing[0].same_games, 50);
+    report_sharing_text(&report.sharing[0], text);
+    assert_non_null(strstr(text, "Runs 1 and 2 share 50 openings, and 50 pairs are the very same games"));
+    report_free(&report);
+    /* With another weight the openings are shared, and the games are not. */
+    runs[1].run.arms[0].weight = 200;
+    copies[1] = runs[1].run;
+    assert_true(report_make(&report, copies, 2, &nothing, NULL, NULL, 0));
+    assert_int_equal(report.sharing[0].openings, 50);
+    assert_int_equal(report.sharing[0].same_games, 0);
+    report_free(&report);
+    for (int i = 0; i < BUILT_PAIRS; i++)
+        snprintf(runs[1].names[i], sizeof runs[1].names[i], "fresh %d", i);
+    assert_true(report_make(&report, copies, 2, &nothing, NULL, NULL, 0));
+    assert_int_equal(report.sharing_count, 0);
+    report_free(&report);
+}
+
+static void a_stopped_run_says_its_verdict_first(void **state)
+{
+    (void)state;
+    static Built built;
+    static char names[4][32] = {"until null, Elo", "until alternative, Elo", "until alpha", "until beta"};
+    static char values[4][8] = {"0", "", "0.05", "0.05"};
+    static const char *const alternatives[] = {"40", "4"};
+    static const int(*const worlds[])[PAIR_OUTCOMES] = {helped, even};
+    static const char *const verdicts[] = {
+        "The sequential test of +40 against +0 Elo took +40. Without what stopping",
+        "The sequential test of +4 against +0 Elo is undecided."};
+    for (int i = 0; i < 2; i++) {
+        Report report;
+        char first[REPORT_SENTENCE_SIZE], second[REPORT_SENTENCE_SIZE];
+        build(&built, 100, strict, worlds[i]);
+        snprintf(values[1], sizeof values[1], "%s", alternatives[i]);
+        for (int k = 0; k < 4; k++)
+            built.run.settings[k] = (StoredSetting){names[k], values[k]};
+        built.run.setting_count = 4;
+        assert_true(report_make(&report, &built.run, 1, &nothing, NULL, NULL, 0));
+        report_finding(&report, first, second);
+        if (strncmp(first, verdicts[i], strlen(verdicts[i])) != 0)
+            fail_msg("\"%s\" does not begin with \"%s\"", first, verdicts[i]);
+        assert_non_null(strstr(second, "says nothing by structure"));
+        report_free(&report);
+        free(page_of(&built.run, 1, &nothing, NULL));
+    }
+}
+
+/* By hand: 0.7425 and 0.5 with shares of 1 and 3 make 0.560625; and the standard error is that of the sum. */
+static void the_weights_are_those_of_games(void **state)
+{
+    (void)state;
+    static Built built;
+    static char closed[] = "closed & firm", open[] = "open", unseen[] = "unseen";
+    StratumWeights weights = {3, {closed, open, unseen}, {0.2, 0.6, 0.2}};
+    Report report;
+    build(&built, 100, strict, helped);
+    assert_true(report_make(&report, &built.run, 1, &nothing, &weights, NULL, 0));
+    const WeightedEstimate *w = &report.matches[0].weighted;
+    const GroupSummary *strata = report.matches[0].summary.strata;
+    assert_true(fabs(w->covered - 0.8) < 1e-12);
+    assert_true(fabs(w->score - 0.560625) < 1e-12);
+    double error = hypot(0.25 * strata[0].estimate.standard_error, 0.75 * strata[1].estimate.standard_error);
+    double low = w->score - 1.98 * error; /* t of 120 degrees; there are a little fewer */
+    assert_true(fabs(score_from_elo(w->elo_interval.low) - low) < 0.01 * error);
+    report_free(&report);
+    char *page = page_of(&built.run, 1, &nothing, &weights);
+    assert_non_null(
+        strstr(page, "Weighted by how often the kinds of openings occur (they make 80 % of the weights)"));
+    free(page);
+    page = page_of(&built.run, 1, &nothing, NULL);
+    assert_non_null(strstr(page, "not over the games that people play"));
+    free(page);
+}
+
+/* "More than chance" is said of P, and never of I squared alone. */
+static void words_follow_the_tests(void **state)
+{
+    (void)state;
+    static Built built;
+    build(&built, 100, strict, helped);
+    char *page = page_of(&built.run, 1, &(Questions){5, 0}, NULL);
+    assert_non_null(strstr(page, "more than chance explains. I² = "));
+    assert_null(strstr(page, "likelihood"));
+    assert_non_null(strstr(page, "To tell an effect of 5 Elo from none"));
+    free(page);
+    build(&built, 100, strict, even);
+    page = page_of(&built.run, 1, &nothing, NULL);
+    assert_non_null(strstr(page, "chance alone explains the differences. I² = 0"));
+    assert_null(strstr(page, "To tell an effect"));
+    for (int i = 0; i < BUILT_PAIRS; i++)
+        built.pairs[i].same_games = built.pairs[i].stratum == 0;
+    free(page);
+    page = page_of(&built.run, 1, &nothing, NULL);
+    assert_non_null(strstr(page, "the arms played the same games"));
+    free(page);
 }
 
 static void the_page_is_well_formed(void **state)
@@ -160,7 +385,7 @@ static void the_page_is_well_formed(void **state)
     build(&runs[0], 100, strict, helped);
     build(&runs[1], 100, loose, harmed);
     copies[0] = runs[0].run, copies[1] = runs[1].run;
-    assert_true(report_make(&report, copies, 2, NULL, 0));
+    assert_true(report_make(&report, copies, 2, &nothing, NULL, NULL, 0));
     report_write_page(rendered_open(&r), &report, "What <it> is worth");
     const char *text = rendered_close(&r);
     assert_well_formed(text);
@@ -169,6 +394,7 @@ static void the_page_is_well_formed(void **state)
     assert_non_null(strstr(text, "What misapplying the rule costs"));
     assert_non_null(strstr(text, "Not for use during a game"));
     assert_null(strstr(text, "nan"));
+    assert_null(strstr(text, "inf"));
     free(r.text);
     report_free(&report);
 }
@@ -182,12 +408,15 @@ static void certainty_can_be_drawn(void **state)
     Report report;
     Rendered r;
     build(&built, 100, strict, all_won);
-    assert_true(report_make(&report, &built.run, 1, NULL, 0));
+    assert_true(report_make(&report, &built.run, 1, &nothing, NULL, NULL, 0));
     report_write_page(rendered_open(&r), &report, "T");
     const char *svg = strstr(rendered_close(&r), "<svg class=\"chart\"");
     assert_non_null(svg);
     for (const char *path = strstr(svg, " d=\""); path != NULL; path = strstr(path + 1, " d=\""))
         assert_null(memmem(path, strcspn(path + 4, "\"") + 4, "nan", 3));
+    /* As duel prints it. */
+    assert_non_null(strstr(r.text, "to above +800</td>"));
+    assert_null(strstr(r.text, "800.0"));
     free(r.text);
     report_free(&report);
 }
@@ -300,7 +529,41 @@ static void bad_files_are_refused(void **state)
     assert_refused("report /nowhere/run.db --csv", "", 1, "/nowhere/run.db: cannot be read");
     assert_refused("report", "", 2, "there is no file");
     assert_refused("report x --csv --json", "", 2, "expected one of them");
-    assert_refused("report x", "", 2, "nothing is to be written");
+    assert_refused("report /nowhere/run.db", "", 1, "/nowhere/run.db: cannot be read");
+    assert_refused("report x --margin 0", "", 2, "--margin is \"0\"; expected a number from 0.1 to 800");
+}
+
+/* A run of one stratum, "drawn". */
+static void weights_are_read(const char *folder)
+{
+    static const struct {
+        const char *text, *error;
+    } cases[] = {{"# shares\ndrawn 3\nother 5\n", NULL},
+                 {"{\"games\":2,\"strata\":{\"drawn\":2,\"other\":1}}\n", NULL},
+                 {"drawn\n", "shares:1: the line is \"drawn\"; expected the name of a stratum and a number"},
+                 {"drawn 1\ndrawn 2\n", "shares:2: the stratum drawn is there twice"},
+                 {"drawn -1\n", "shares:1: the weight of drawn is no number of 0 or more"},
+                 {"drawn 0\n", "no stratum has a weight"},
+                 {"likely 2\n", "weights no stratum of the run; expected some of its strata, such as drawn"},
+                 {"{\"games\":2}\n", "has no \"strata\""},
+                 {"", "cannot be read: it is empty"}};
+    char arguments[256], path[128];
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        snprintf(path, sizeof path, "%s/shares", folder);
+        FILE *file = fopen(path, "w");
+        assert_non_null(file);
+        fputs(cases[i].text, file);
+        fclose(file);
+        snprintf(arguments, sizeof arguments, "report %s/run.db --weights %s", folder, path);
+        if (cases[i].error != NULL) {
+            assert_refused(arguments, "", 1, cases[i].error);
+            continue;
+        }
+        HarnessRun run = harness_run(arguments, "");
+        assert_int_equal(run.status, 0);
+        assert_non_null(strstr(run.out, "Weighted by how often the strata occur (100% of the weights): "));
+        harness_free(&run);
+    }
 }
 
 static void a_run_that_was_played_is_reported(void **state)
@@ -322,6 +585,14 @@ static void a_run_that_was_played_is_reported(void **state)
     assert_int_equal((int)cJSON_GetNumberValue(cJSON_GetObjectItem(all, "pairs")), 4);
     cJSON_Delete(object);
     harness_free(&run);
+    /* Without an output it prints the tables, as duel has. */
+    snprintf(arguments, sizeof arguments, "report %s/run.db", folder);
+    run = harness_run(arguments, "");
+    assert_int_equal(run.status, 0);
+    assert_non_null(strstr(run.out, "\nall                   4 "));
+    assert_ptr_equal(strstr(run.out, "Over 4 pairs of games, "), run.out);
+    harness_free(&run);
+    weights_are_read(folder);
     snprintf(arguments, sizeof arguments, "rm -r %s", folder);
     assert_int_equal(system(arguments), 0);
 }
@@ -332,6 +603,12 @@ int main(void)
         cmocka_unit_test(the_numbers_are_those_of_the_pairs),
         cmocka_unit_test(the_estimate_is_followed_to_its_end),
         cmocka_unit_test(the_finding_says_what_was_found),
+        cmocka_unit_test(equivalence_is_a_finding_of_its_own),
+        cmocka_unit_test(doses_are_grouped_by_all_but_the_dose),
+        cmocka_unit_test(shared_pairs_are_told),
+        cmocka_unit_test(a_stopped_run_says_its_verdict_first),
+        cmocka_unit_test(words_follow_the_tests),
+        cmocka_unit_test(the_weights_are_those_of_games),
         cmocka_unit_test(the_json_can_be_read_back),
         cmocka_unit_test(the_csv_has_a_line_for_each_stratum),
         cmocka_unit_test(the_page_is_well_formed),

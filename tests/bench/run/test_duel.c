@@ -253,6 +253,76 @@ static void test_until(void **state)
     refused(files, 2, "a share cannot tell", "duel " SMALL "--until interval --share 1/2");
 }
 
+/* ------------------------------------------------------------------------------------------- what is printed
+ */
+
+static void printed(RunFiles *files, const char *arguments, const char *const *parts, int count)
+{
+    HarnessRun run = run_in(files, "%s", arguments);
+    assert_done(&run);
+    const char *at = run.out;
+    for (int i = 0; i < count; i++) {
+        at = strstr(at, parts[i]);
+        if (!at)
+            fail_msg("%s\nprints in this order no \"%s\":\n%s", arguments, parts[i], run.out);
+    }
+    harness_free(&run);
+}
+
+static void test_words(void **state)
+{
+    RunFiles *files = *state;
+    static const char *const stopped[] = {"Sequential test of Elo 100 against 0: 100, after 1",
+                                          "Log likelihood ratio", "holds at every moment",
+                                          "Elo without what stopping adds", "A's points"};
+    printed(files, "duel " SMALL "--nodes 960:60 --until decided --alternative 100 --pairs 130", stopped, 5);
+    static const char *const open[] = {"Sequential test of Elo 5 against 0: undecided after 12 pairs.",
+                                       "A's points"};
+    printed(files, "duel " SMALL "--until decided --pairs 12", open, 2);
+    static const char *const asked[] = {
+        "To tell an effect of 5 Elo from none takes ",
+        "Equivalent within 20 Elo either way? That is not shown (two one-sided tests, P "};
+    printed(files, "duel " SMALL "--weight 300:0 --pairs 12 --effect 5 --margin 20", asked, 2);
+    /* Arms that are alike play the same games everywhere. */
+    static const char *const alike[] = {"firm-applies ", "  the arms played the same games\n",
+                                        "All alike? Too few strata have 10 pairs that are not ties."};
+    printed(files, "duel " SMALL "--pairs 12", alike, 3);
+    static const char *const swept[] = {
+        "P is adjusted for the 28 tests of the run (Holm; the strata have a fifth of the "
+        "level).",
+        "Trend over the dose, for each 100 % of weight",
+        "\nstrict ",
+        " Elo (",
+        "\nloose ",
+        "Strict less loose at the same weight",
+        "\nweight 100 ",
+        "\nweight 300 "};
+    printed(files, "sweep " SMALL "--weights 100,300 --pairs 24", swept, 8);
+}
+
+/* A search and its confirmation do not draw the same openings unless they are told to. */
+static void test_seeds(void **state)
+{
+    RunFiles *files = *state;
+    done(files, "duel --nodes 60 --table 1 --longest 20 --quiet --pairs 6 --store @/duel.db");
+    done(files, "sweep --nodes 60 --table 1 --longest 20 --quiet --pairs 6 --weights 100 --rules strict "
+                "--store @/sweep.db");
+    char attach[256], duel[128];
+    snprintf(duel, sizeof duel, "%s", run_path(files, "duel.db"));
+    snprintf(attach, sizeof attach, "ATTACH '%s' AS other", duel);
+    sqlite3 *database = run_open(run_path(files, "sweep.db"));
+    assert_int_equal(sqlite3_exec(database, attach, NULL, NULL, NULL), SQLITE_OK);
+    sqlite3_stmt *row;
+    assert_int_equal(sqlite3_prepare_v2(database,
+                                        "SELECT count(*) FROM opening JOIN other.opening USING (fen)", -1,
+                                        &row, NULL),
+                     SQLITE_OK);
+    assert_int_equal(sqlite3_step(row), SQLITE_ROW);
+    assert_int_equal(sqlite3_column_int(row, 0), 0);
+    sqlite3_finalize(row);
+    sqlite3_close(database);
+}
+
 /* ------------------------------------------------------------------------------------------------ refusals
  */
 
@@ -431,10 +501,11 @@ static void test_misuse(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        RUN_TEST(test_workers),   RUN_TEST(test_mirror),         RUN_TEST(test_differences),
-        RUN_TEST(test_kills),     RUN_TEST(test_shares),         RUN_TEST(test_pgn),
-        RUN_TEST(test_until),     RUN_TEST(test_store_refusals), RUN_TEST(test_no_room),
-        RUN_TEST(test_read_only), RUN_TEST(test_long_rows),      cmocka_unit_test(test_misuse),
+        RUN_TEST(test_workers),        RUN_TEST(test_mirror),  RUN_TEST(test_differences),
+        RUN_TEST(test_kills),          RUN_TEST(test_shares),  RUN_TEST(test_pgn),
+        RUN_TEST(test_until),          RUN_TEST(test_words),   RUN_TEST(test_seeds),
+        RUN_TEST(test_store_refusals), RUN_TEST(test_no_room), RUN_TEST(test_read_only),
+        RUN_TEST(test_long_rows),      cmocka_unit_test(test_misuse),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
