@@ -37,8 +37,8 @@
  *
  *        6 . . . . p . . .      White: base d4, head e5, direction +1, pointed file f.
  *        5 . . . p P ->. .      Base lever f5 (attacks e6), head lever c4 (attacks d5).
- *        4 . . . P . . . .      Were there rams on f5 and f6 too, the chain would be def, and White's
- *        3 . . . . . . . .      base lever g6: the lever moves on with the chain.
+ *        4 . . . P . . . .      Did pawns on f6 and f7 face each other too, the chain would be def, and
+ *        3 . . . . . . . .      White's base lever g6: the lever moves on with the chain.
  *          a b c d e f g h
  *
  * 3. The state of a lever
@@ -317,14 +317,23 @@ ps_overview ps_read_overview(const uint64_t pawns[2]);
 ps_grade ps_grade_of_pairs(unsigned pairs);
 
 /* The principal chain of a side as that side sees it, and its base lever; null without one. The lever's
- * square is PS_NO_SQUARE if the chain points off the board. Both point into the analysis. */
+ * square is PS_NO_SQUARE if the chain points off the board. Both point into the analysis.
+ *
+ *     const ps_chain_side *chain = ps_plan_chain(&analysis, PS_BLACK);
+ *     if (chain != NULL && chain->toward == PS_NO_FILE)
+ *         puts("Black's pawns point off the board");
+ */
 const ps_chain_side *ps_plan_chain(const ps_analysis *analysis, ps_side side);
 const ps_lever *ps_plan_lever(const ps_analysis *analysis, ps_side side);
 
 /* Whether an own pawn stands on the lever square or can still get there. */
 bool ps_lever_is_live(const ps_lever *lever);
 
-/* Whether the lever has done its work: beyond or cleared. */
+/* Whether the lever has done its work: beyond or cleared.
+ *
+ *     if (chain != NULL && ps_lever_is_done(&chain->base_lever))
+ *         puts("Black's lever has done its work");
+ */
 bool ps_lever_is_done(const ps_lever *lever);
 
 /* Room for any text of ps_explain, with its end of string. */

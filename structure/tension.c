@@ -1,10 +1,12 @@
 #include "structure/tension.h"
+#include "structure/lever.h"
 
 /* The square behind a pawn that `side` may take en passant, as a set; empty if there is none. */
 static Bitboard en_passant_square(const ps_board *board, Side side)
 {
     bool sensible = side == board->to_move && board->en_passant >= A1 && board->en_passant <= H8;
-    return sensible ? bit(board->en_passant) & rank_mask(side == WHITE ? RANK_6 : RANK_3) : 0;
+    Bitboard men = board_pieces(board) | board->pawns[WHITE] | board->pawns[BLACK];
+    return sensible ? bit(board->en_passant) & rank_mask(side == WHITE ? RANK_6 : RANK_3) & ~men : 0;
 }
 
 void ps_find_tension(ps_capture_list *out, const ps_board *board, Side side, Bitboard locked)

@@ -71,13 +71,19 @@ static void kinds(void **state)
     assert_breaks("Pd4 pd5 Pe5 pe6 Pc3", PS_WHITE, "c3-c4*d5/head/0:1");
     assert_breaks("Pd4 pd5 Pe5 pe6 pc7 pf7", PS_BLACK, "c7-c5*d4/base/0:1 f7-f6*e5/head/0:1");
     assert_breaks("Pd4 pd5 Pe5 pe6 Ph4 pg6", PS_WHITE, "h4-h5*g6/other/0:1");
-    /* Void pairs have levers, too. */
+    /* Void chains have levers, too. */
     assert_breaks("Pa4 pa5 Pb5 pb6 Pc4", PS_WHITE, "c4-c5*b6/base/0:1");
     assert_breaks("Pg4 pg5 Ph5 ph6 Pf3", PS_WHITE, "f3-f4*g5/head/0:1");
-    /* e5 is the head lever of the pair f g and the base lever of the pair c d: base wins. */
+    /* e5 is the head lever of the chain fg and the base lever of the chain cd: base wins. */
     assert_breaks("Pc4 pc5 Pd5 pd6 Pe4 Pf5 pf6 Pg6 pg7", PS_WHITE, "e4-e5*d6f6/base/0:2");
-    /* Any pair will do, not only the principal one: b5 is the base lever of c d beside a firm pair. */
+    /* Any chain will do, not only the principal one: b5 is the base lever of cd beside a firm chain. */
     assert_breaks("Pc5 pc6 Pd4 pd5 Pe5 pe6 Pb4", PS_WHITE, "b4-b5*c6/base/0:1");
+    /* In a long chain the levers are at its ends: with def locked, g4 and c6 for Black, c5 and g3 for White. */
+    assert_breaks("Pd5 pd6 Pe4 pe5 Pf3 pf4 pg5 pc7", PS_BLACK, "g5-g4*f3/base/0:1 c7-c6*d5/head/0:1");
+    assert_breaks("Pd5 pd6 Pe4 pe5 Pf3 pf4 Pg2 Pc4", PS_WHITE, "g2-g3*f4/head/0:1 c4-c5*d6/base/0:1");
+    /* f5 was the lever of d and e; a second f-pawn that goes there plays neither lever of def. */
+    assert_breaks("Pd5 pd6 Pe4 pe5 Pf3 pf4 pf7", PS_BLACK, "f7-f5*e4/other/0:1");
+    assert_breaks("Pd5 pd6 Pe4 pe5 pf7", PS_BLACK, "f7-f5*e4/base/0:1");
     /* Of the other side's levers none is meant: Black's lever on c5 is not White's. */
     assert_breaks("Pd4 pd5 Pe5 pe6 Pc4 pb6", PS_WHITE, "c4-c5*b6/other/1:1");
 }

@@ -1,6 +1,6 @@
 /* The state of a lever: section 3 of the definitions in structure/structure.h.
  *
- * Nearly all cases stand round the pair d4 e5 against d5 e6, where White's base lever is f5 and Black's is
+ * Nearly all cases stand round the chain d4 e5 against d5 e6, where White's base lever is f5 and Black's is
  * c5. */
 #include "tests/structure/structure_boards.h"
 
@@ -12,8 +12,8 @@ static ps_lever base_lever(const char *men, ps_side side)
     ps_analysis analysis;
     place(&placed, men, PS_WHITE);
     ps_analyse(&analysis, &placed.board);
-    assert_true(analysis.pair_count >= 1);
-    return analysis.pairs[0].side[side].base_lever;
+    assert_true(analysis.chain_count >= 1);
+    return analysis.chains[0].side[side].base_lever;
 }
 
 typedef struct LeverCase {
@@ -58,17 +58,112 @@ static void played(void **state)
     ASSERT_CASES(cases, PS_WHITE);
 }
 
+static void beyond(void **state)
+{
+    (void)state;
+    static const LeverCase white[] = {
+        {LOCKED "Pf6", "beyond", "-", -1, -1, -1, -1, ""},
+        {LOCKED "Pf6 Pf7", "beyond", "-", -1, -1, -1, -1, ""},
+        /* Whatever else stands on the file. */
+        {LOCKED "Pf7 pf6", "beyond", "-", -1, -1, -1, -1, ""},
+        {LOCKED "Pf6 pf5", "beyond", "-", -1, -1, -1, -1, ""},
+        {LOCKED "Pf6 pf2", "beyond", "-", -1, -1, -1, -1, ""},
+        {LOCKED "Pf6 rf5", "beyond", "-", -1, -1, -1, -1, ""},
+        /* A pawn on the square or behind it still counts first, barred or not. */
+        {LOCKED "Pf6 Pf5", "played", "f5", 0, 0, 1, 0, ""},
+        {LOCKED "Pf6 Pf4", "unsupported", "f4", 1, 0, 1, 2, ""},
+        {LOCKED "Pf6 Pf2 pf4", "barred", "f2", -1, -1, -1, -1, ""},
+    };
+    static const LeverCase black[] = {
+        {LOCKED "pc4", "beyond", "-", -1, -1, -1, -1, ""},
+        {LOCKED "pc3 Pc2", "beyond", "-", -1, -1, -1, -1, ""},
+        {LOCKED "pc2", "beyond", "-", -1, -1, -1, -1, ""},
+    };
+    ASSERT_CASES(white, PS_WHITE);
+    ASSERT_CASES(black, PS_BLACK);
+}
+
+static void cleared(void **state)
+{
+    (void)state;
+    static const LeverCase white[] = {
+        {LOCKED "", "cleared", "-", -1, -1, -1, -1, ""},
+        {LOCKED "Pg2 Pg4 pg7", "cleared", "-", -1, -1, -1, -1, ""}, /* pawns on the next file */
+        {LOCKED "Rf2", "cleared", "-", -1, -1, -1, -1, ""},         /* pieces leave a file open */
+        {LOCKED "Rf1 Nf5 rf8", "cleared", "-", -1, -1, -1, -1, ""},
+    };
+    static const LeverCase black[] = {
+        {LOCKED "qc5 Rc1", "cleared", "-", -1, -1, -1, -1, ""},
+    };
+    ASSERT_CASES(white, PS_WHITE);
+    ASSERT_CASES(black, PS_BLACK);
+}
+
 static void gone(void **state)
 {
     (void)state;
-    static const LeverCase cases[] = {
-        {LOCKED "", "gone", "-", -1, -1, -1, -1, ""},
-        {LOCKED "Pf6", "gone", "-", -1, -1, -1, -1, ""}, /* beyond the square, not behind it */
-        {LOCKED "Pg2 Pg4", "gone", "-", -1, -1, -1, -1, ""},
-        {LOCKED "pf5", "gone", "-", -1, -1, -1, -1, ""}, /* asked before barred */
-        {LOCKED "Rf2", "gone", "-", -1, -1, -1, -1, ""},
+    static const LeverCase white[] = {
+        {LOCKED "pf5", "gone", "-", -1, -1, -1, -1,
+         ""}, /* on the square: with no own pawn nothing is barred */
+        {LOCKED "pf7", "gone", "-", -1, -1, -1, -1, ""},
+        {LOCKED "pf2", "gone", "-", -1, -1, -1, -1, ""},
+        {LOCKED "pf7 Rf5 Pg4", "gone", "-", -1, -1, -1, -1, ""},
     };
-    ASSERT_CASES(cases, PS_WHITE);
+    static const LeverCase black[] = {
+        {LOCKED "Pc2", "gone", "-", -1, -1, -1, -1, ""},
+        {LOCKED "Pc7 rc8", "gone", "-", -1, -1, -1, -1, ""},
+    };
+    ASSERT_CASES(white, PS_WHITE);
+    ASSERT_CASES(black, PS_BLACK);
+}
+
+/* Which states are live and which are done: all nine. */
+static void live_and_done(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *men;
+        ps_status status;
+        bool live, done;
+    } cases[] = {
+        {LOCKED "Pf5", PS_PLAYED, true, false},         {LOCKED "Pf4 Bd3", PS_READY, true, false},
+        {LOCKED "Pf2 Bd3", PS_OPEN, true, false},       {LOCKED "Pf4", PS_UNSUPPORTED, true, false},
+        {LOCKED "Pf4 Nf5", PS_OBSTRUCTED, true, false}, {LOCKED "Pf6", PS_BEYOND, false, true},
+        {LOCKED "", PS_CLEARED, false, true},           {LOCKED "Pf2 pf3", PS_BARRED, false, false},
+        {LOCKED "pf7", PS_GONE, false, false},
+    };
+    assert_int_equal(sizeof cases / sizeof *cases, PS_STATUS_COUNT);
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        ps_lever lever = base_lever(cases[i].men, PS_WHITE);
+        assert_int_equal(lever.status, cases[i].status);
+        assert_int_equal(ps_lever_is_live(&lever), cases[i].live);
+        assert_int_equal(ps_lever_is_done(&lever), cases[i].done);
+    }
+    /* Black's base lever of abc is off the board. */
+    ps_lever none = base_lever("Pa3 pa4 Pb4 pb5 Pc5 pc6", PS_BLACK);
+    assert_int_equal(none.square, PS_NO_SQUARE);
+    assert_false(ps_lever_is_live(&none));
+    assert_false(ps_lever_is_done(&none));
+}
+
+/* In a long chain the lever is read where the chain ends: round d5 e4 f3 against d6 e5 f4, c5 and g4. */
+static void the_lever_of_a_long_chain(void **state)
+{
+    (void)state;
+    static const LeverCase white[] = {
+        {"Pd5 pd6 Pe4 pe5 Pf3 pf4 Pc4 Pb4", "ready", "c4", 1, 1, 1, 1, ""},
+        {"Pd5 pd6 Pe4 pe5 Pf3 pf4 Pc6", "beyond", "-", -1, -1, -1, -1, ""},
+    };
+    static const LeverCase black[] = {
+        {"Pd5 pd6 Pe4 pe5 Pf3 pf4 pg5 nf6", "ready", "g5", 1, 1, 1, 1, ""},
+        {"Pd5 pd6 Pe4 pe5 Pf3 pf4 pg7 nf6", "open", "g7", 2, 1, 1, 2, ""},
+        {"Pd5 pd6 Pe4 pe5 Pf3 pf4 pg5 Pg4 nf6", "barred", "g5", -1, -1, -1, -1, ""},
+        {"Pd5 pd6 Pe4 pe5 Pf3 pf4 pg3", "beyond", "-", -1, -1, -1, -1, ""},
+        {"Pd5 pd6 Pe4 pe5 Pf3 pf4 pf7", "cleared", "-", -1, -1, -1, -1, ""}, /* the f-pawn is no g-pawn */
+        {"Pd5 pd6 Pe4 pe5 Pf3 pf4 Pg2", "gone", "-", -1, -1, -1, -1, ""},
+    };
+    ASSERT_CASES(white, PS_WHITE);
+    ASSERT_CASES(black, PS_BLACK);
 }
 
 static void barred(void **state)
@@ -189,8 +284,8 @@ static void the_head_lever_is_read_the_same_way(void **state)
     ps_analysis analysis;
     place(&placed, LOCKED "Pc2 pf7 bf6 Na3", PS_WHITE);
     ps_analyse(&analysis, &placed.board);
-    const ps_lever *white = &analysis.pairs[0].side[PS_WHITE].head_lever;
-    const ps_lever *black = &analysis.pairs[0].side[PS_BLACK].head_lever;
+    const ps_lever *white = &analysis.chains[0].side[PS_WHITE].head_lever;
+    const ps_lever *black = &analysis.chains[0].side[PS_BLACK].head_lever;
     assert_string_equal(ps_square_name(white->square), "c4");
     assert_string_equal(ps_status_name(white->status), "ready");
     assert_int_equal(white->steps, 1);
@@ -214,7 +309,11 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(played),
+        cmocka_unit_test(beyond),
+        cmocka_unit_test(cleared),
         cmocka_unit_test(gone),
+        cmocka_unit_test(live_and_done),
+        cmocka_unit_test(the_lever_of_a_long_chain),
         cmocka_unit_test(barred),
         cmocka_unit_test(the_nearest_pawn_counts),
         cmocka_unit_test(a_double_step_counts_one),

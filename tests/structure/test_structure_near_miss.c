@@ -28,7 +28,7 @@ static void not_linked(void **state)
     assert_misses("Pd5 pd6 Pe3 pe4 Pf2 pc7", "not_linked");
     /* Other men on the files do not matter, nor links that are not between the rams. */
     assert_misses("Pd3 pd4 Pe5 pe6 Pe2 pd7 Rd1", "not_linked");
-    /* A locked pair is no near miss, even beside a second ram that is not linked. */
+    /* A locked chain is no near miss, even beside a second ram that is not linked. */
     assert_misses("Pd4 pd5 Pe5 pe6", "");
     assert_misses("Pd4 pd5 Pe5 pe6 Pd6 pd7", "");
     assert_misses("Pd4 pd5 Pe3 pe4 Pe6 pe7", "");
@@ -54,27 +54,43 @@ static void same_way(void **state)
 static void not_rammed(void **state)
 {
     (void)state;
-    assert_misses("Pe4 pe5 pd6", "not_rammed"); /* only Black's pawns are linked */
-    assert_misses("Pd4 pd5 Pe5", "not_rammed"); /* only White's */
-    assert_misses("Pd4 pd5 Pe5 pe7", "not_rammed");
+    assert_misses("Pe4 pe5 pd6 Pd2", "not_rammed"); /* only Black's pawns are linked */
+    assert_misses("Pd4 pd5 Pe5 pe7", "not_rammed"); /* only White's */
     assert_misses("Pe4 pe5 Pd5 pd7", "not_rammed"); /* White's point to the queenside */
+    assert_misses("Pe4 pe5 Pd2 pd3", "not_linked"); /* with a second ram it is another case */
+    /* Both sides need a pawn on d and a pawn on e. */
+    assert_misses("Pe4 pe5 pd6", "");
+    assert_misses("Pe4 pe5 Pd3", "");
+    assert_misses("Pe4 pe5 Pd5", "");
+    assert_misses("Pd4 pd5 Pe5", "");
+    assert_misses("Pd4 pd5 pe6", "");
+    assert_misses("Pd4 pd5 Pe5 Pe3 re7 Ne4", ""); /* pieces do not count */
+    assert_misses("Pd4 pd5 Pe5 pf6 pc6", "");
     /* A ram without linked pawns on d and e is just a ram. */
     assert_misses("Pe4 pe5 Pd4", "");
     assert_misses("Pe4 pe5 Pd2 pd7", "");
     assert_misses("Pe4 pe5 Pf3 pf6", "");
     assert_misses("Pd4 pd5 Pc3 pc6", "");
+    assert_misses("Pd4 pd5 Pe2 pe7 Pc3 pf7", ""); /* linked, but not with each other */
     /* Linked pawns without a ram: nothing is locked that could be misread. */
     assert_misses("Pd4 Pe5 pe7", "");
     assert_misses("", "");
 }
 
-static void other_pairs_do_not_hide_it(void **state)
+static void other_chains_do_not_hide_it(void **state)
 {
     (void)state;
-    assert_misses("Pc4 pc5 Pd5 pd6 Pe4", "not_rammed");
+    assert_misses("Pc4 pc5 Pd5 pd6 Pe4 pe6", "not_rammed");
+    assert_misses("Pc4 pc5 Pd5 pd6 Pe4", "");
     assert_misses("Pc4 pc5 Pd5 pd6 Pe4 pe7", "same_way");
     assert_misses("Pc4 pc5 Pd5 pd6 Pe3 pe4", "not_linked");
     assert_misses("Pf4 pf5 Pe5 pe6", "");
+    /* A longer chain that holds d and e does. */
+    assert_misses("Pc4 pc5 Pd5 pd6 Pe6 pe7", "");
+    assert_misses("Pd5 pd6 Pe4 pe5 Pf3 pf4 Pe2 pd7", "");
+    /* One that holds only one of the two does not. */
+    assert_misses("Pb3 pb4 Pc4 pc5 Pd5 pd6 Pe4 pe7", "same_way");
+    assert_misses("Pe4 pe5 Pf5 pf6 Pg6 pg7 Pd3 pd6", "same_way");
 }
 
 static void rim(void **state)
@@ -85,18 +101,23 @@ static void rim(void **state)
     assert_misses("Pa4 pa5 Pb5 pb6 Pg5 pg6 Ph4 ph5", "rim"); /* once is enough */
     assert_misses("Pb4 pb5 Pc5 pc6", "");
     assert_misses("Pa4 pa5 Pb4 pb5", "");
-    /* It stands beside a firm pair and beside the others. */
+    /* It stands beside a firm chain and beside the others. */
     assert_misses("Pa4 pa5 Pb5 pb6 Pd4 pd5 Pe5 pe6", "rim");
     assert_misses("Pa4 pa5 Pb5 pb6 Pd3 Pe4 pd6 pe5", "same_way rim");
     assert_misses("Pg4 pg5 Ph5 ph6 Pd4 pd5 Pe4 pe5", "not_linked rim");
-    assert_misses("Pg4 pg5 Ph5 ph6 Pe4 pe5 pd6", "not_rammed rim");
+    assert_misses("Pg4 pg5 Ph5 ph6 Pe4 pe5 pd6 Pd2", "not_rammed rim");
+    assert_misses("Pg4 pg5 Ph5 ph6 Pe4 pe5 pd6", "rim");
+    /* A longer chain that runs to the rim holds its two files as well. */
+    assert_misses("Pe3 pe4 Pf4 pf5 Pg5 pg6 Ph6 ph7", "rim");
+    assert_misses("Pa2 pa3 Pb3 pb4 Pc4 pc5 Pd5 pd6 Pe6 pe7", "rim");
+    assert_misses("Pb3 pb4 Pc4 pc5 Pd5 pd6 Pe6 pe7 Pf7", "");
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(not_linked), cmocka_unit_test(same_way),
-        cmocka_unit_test(not_rammed), cmocka_unit_test(other_pairs_do_not_hide_it),
+        cmocka_unit_test(not_rammed), cmocka_unit_test(other_chains_do_not_hide_it),
         cmocka_unit_test(rim),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
