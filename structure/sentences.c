@@ -289,15 +289,14 @@ static void say_where_it_points(Text *text, const ps_analysis *analysis, Side si
 /* What the lever has done, and what is left when it has. */
 static void say_done(Text *text, const ps_lever *lever, const ps_board *board, Side side)
 {
+    say(text, ", and the lever %s has done its work: ", ps_square_name(lever->square));
     char file = file_letter(file_of(lever->square));
     if (lever->status == PS_BEYOND) {
         Bitboard gone_past = board->pawns[side] & squares_ahead(side, lever->square);
         Square pawn = side == WHITE ? first_square(gone_past) : last_square(gone_past);
-        say(text, ", and that is done: the %c-pawn has gone past %s and stands on %s", file,
-            ps_square_name(lever->square), ps_square_name(pawn));
+        say(text, "the %c-pawn has gone past and stands on %s", file, ps_square_name(pawn));
     } else {
-        say(text, ", and that is done: the %c-file, which the lever %s was to open, is open", file,
-            ps_square_name(lever->square));
+        say(text, "the %c-file is open", file);
     }
     say(text, "; what is left is to play there with the pieces");
 }
@@ -321,15 +320,18 @@ static void say_base_lever(Text *text, const ps_analysis *analysis, const ps_boa
     }
 }
 
-/* The lever on the other side of the chain, where the base lever is none. */
-static void say_head_lever(Text *text, const ps_lever *lever, const ps_board *board, Side side)
+/* The lever on the other side of the chain, where the base lever is none or no more. */
+static void say_head_lever(Text *text, const ps_chain_side *view, const ps_board *board, Side side)
 {
-    if (lever->square == PS_NO_SQUARE) {
-        say(text, "; nor is there another lever");
-    } else if (ps_lever_is_live(lever)) {
+    const ps_lever *lever = &view->head_lever;
+    if (ps_lever_is_live(lever)) {
         say(text, "; the other lever, ");
         say_target(text, lever, side, PS_HEAD);
         say_state(text, lever, board, side);
+    } else if (ps_lever_is_done(&view->base_lever)) {
+        return;
+    } else if (lever->square == PS_NO_SQUARE) {
+        say(text, "; nor is there another lever");
     } else if (ps_lever_is_done(lever)) {
         say(text, "; the other lever, %s, has done its work", ps_square_name(lever->square));
     } else {
@@ -362,7 +364,7 @@ static void say_plan(Text *text, const ps_analysis *analysis, const ps_board *bo
     say_where_it_points(text, analysis, side);
     say_base_lever(text, analysis, board, side);
     if (!ps_lever_is_live(&view->base_lever))
-        say_head_lever(text, &view->head_lever, board, side);
+        say_head_lever(text, view, board, side);
     say(text, ".");
     say_what_moved_on(text, &analysis->chains[analysis->plan[side].chain], side);
 }
