@@ -53,23 +53,55 @@ static void example_of_the_analysis(void)
     ps_analysis analysis;
     ps_analyse(&analysis, &board);
     const ps_lever *lever = ps_plan_lever(&analysis, PS_WHITE);
-    if (lever != NULL && ps_lever_is_available(lever))
+    if (lever != NULL && ps_lever_is_live(lever))
         printf("%s in %d tempi\n", ps_square_name(lever->square), lever->tempi);
 }
 
 static void example_of_the_overview(void)
 {
     ps_board board = example_board();
-    ps_analysis analysis = {.pair_count = 0};
+    ps_analysis analysis = {.chain_count = 0};
     if (ps_read_overview(board.pawns).pairs & 1 << 3)
-        ps_analyse(&analysis, &board); // there is a locked de pair
-    printf("%d\n", analysis.pair_count);
+        ps_analyse(&analysis, &board); // some chain holds d and e
+    printf("%d\n", analysis.chain_count);
+}
+
+static void example_of_the_grade(void)
+{
+    ps_board board = example_board();
+    ps_analysis analysis = {.chain_count = 0};
+    if (ps_grade_of_pairs(ps_read_overview(board.pawns).pairs) == PS_FIRM)
+        ps_analyse(&analysis, &board);
+    printf("%d\n", analysis.chain_count);
+}
+
+static void say_how_black_stands(ps_board board)
+{
+    ps_analysis analysis;
+    ps_analyse(&analysis, &board);
+    const ps_chain_side *chain = ps_plan_chain(&analysis, PS_BLACK);
+    if (chain != NULL && chain->toward == PS_NO_FILE)
+        puts("Black's pawns point off the board");
+    if (chain != NULL && ps_lever_is_done(&chain->base_lever))
+        puts("Black's lever has done its work");
+}
+
+/* A board with its c-pawns off, one with a chain that runs to the a-file, and one without a chain. */
+static void examples_of_the_chain(void)
+{
+    static const char *const boards[] = {"Pd4 pd5 Pe5 pe6", "Pa2 pa3 Pb3 pb4 Pc4 pc5", "Pd4 pd5"};
+    for (size_t i = 0; i < sizeof boards / sizeof *boards; i++) {
+        Placed placed;
+        place(&placed, boards[i], PS_WHITE);
+        say_how_black_stands(placed.board);
+    }
+    say_how_black_stands(example_board());
 }
 
 static void example_of_the_words(void)
 {
     ps_side side = PS_BLACK;
-    printf("%s: %s is %s\n", ps_side_name(side), ps_files_name(3), ps_grade_name(PS_FIRM));
+    printf("%s: %s is %s\n", ps_side_name(side), ps_files_name(3, 5), ps_grade_name(PS_FIRM));
     printf("the plan %s on the %s\n", ps_verdict_name(PS_APPLIES), ps_region_name(PS_KINGSIDE));
     printf("%s is %s\n", ps_square_name(37), ps_status_name(PS_READY));
     printf("%s break, %s miss\n", ps_break_kind_name(PS_HEAD), ps_near_miss_name(PS_RIM));
@@ -132,12 +164,15 @@ static void the_examples_run(void **state)
 {
     (void)state;
     char *words = printed(example_of_the_board);
-    assert_non_null(strstr(words, "White's pawns point to the kingside, and the lever f5 against e6 is"));
-    assert_non_null(strstr(words, "Black comes first, with 0 tempi against 4."));
+    assert_non_null(strstr(words, "White's pawns point to the kingside, and the lever f5 against e6, the base of "));
+    assert_non_null(strstr(words, "So Black has broken already, while White still needs four tempi."));
     free(words);
     assert_prints(example_of_the_analysis, "f5 in 4 tempi\n");
     assert_prints(example_of_the_overview, "1\n");
-    assert_prints(example_of_the_words, "black: de is firm\n"
+    assert_prints(example_of_the_grade, "1\n");
+    assert_prints(examples_of_the_chain, "Black's lever has done its work\n"
+                                         "Black's pawns point off the board\n");
+    assert_prints(example_of_the_words, "black: def is firm\n"
                                         "the plan applies on the kingside\n"
                                         "f5 is ready\n"
                                         "head break, rim miss\n"
@@ -253,7 +288,7 @@ static void no_call_is_without_an_example(void **state)
             fail_msg("no example of %.*s", (int)(open - name), name);
         count++;
     }
-    assert_int_equal(count, 23);
+    assert_int_equal(count, 26);
     free(header);
 }
 

@@ -1,6 +1,9 @@
-/* The definitions against a published test of lever play: D. Kopec, I. Bratko, "The Bratko-Kopec experiment",
+/* The definitions against a published test of lever play, and against opening manuals. The test: D. Kopec, I. Bratko, "The Bratko-Kopec experiment",
  * in Advances in Computer Chess 3 (ed. M. R. B. Clarke), 1982: 24 positions, of which 12 are classed as lever
  * positions, with their best moves. */
+#include "engine/evaluation/structure_view.h"
+#include "engine/rules/fen.h"
+#include "engine/rules/notation.h"
 #include "tests/structure/structure_boards.h"
 
 typedef struct LeverPosition {
@@ -57,7 +60,21 @@ static void the_published_move_is_a_break(void **state)
     }
 }
 
-static void assert_published(int number, ps_verdict verdict, ps_status status, ps_break_kind kind)
+/* The plan as "verdict files region lever status". */
+static void assert_plan(const ps_analysis *analysis, ps_side side, const char *expected)
+{
+    const ps_plan *plan = &analysis->plan[side];
+    const ps_chain *chain = &analysis->chains[plan->chain];
+    const ps_lever *lever = ps_plan_lever(analysis, side);
+    char found[80];
+    assert_non_null(lever);
+    snprintf(found, sizeof found, "%s %s %s %s %s", ps_verdict_name(plan->verdict),
+             ps_files_name(chain->first_file, chain->last_file), ps_region_name(plan->region),
+             ps_square_name(lever->square), ps_status_name(lever->status));
+    assert_string_equal(found, expected);
+}
+
+static void assert_published(int number, ps_verdict verdict, const char *lever, ps_status status, ps_break_kind kind)
 {
     Placed placed;
     ps_analysis analysis;
@@ -67,17 +84,81 @@ static void assert_published(int number, ps_verdict verdict, ps_status status, p
     ps_side side = placed.board.to_move;
     assert_int_equal(analysis.plan[side].verdict, verdict);
     assert_int_equal(published_break(position, &analysis, side).kind, kind);
-    if (verdict != PS_NONE)
-        assert_int_equal(ps_plan_lever(&analysis, side)->status, status);
+    assert_string_equal(ps_square_name(ps_plan_lever(&analysis, side)->square), lever);
+    assert_int_equal(ps_plan_lever(&analysis, side)->status, status);
 }
 
 static void where_the_direction_helps_and_misleads(void **state)
 {
     (void)state;
-    assert_published(3, PS_APPLIES, PS_READY, PS_BASE);
-    assert_published(11, PS_MISLEADING, PS_BARRED, PS_HEAD);
-    assert_published(24, PS_MISLEADING, PS_BARRED, PS_HEAD);
-    assert_published(17, PS_APPLIES, PS_OBSTRUCTED, PS_OTHER);
+    assert_published(3, PS_APPLIES, "f5", PS_READY, PS_BASE);
+    assert_published(11, PS_MISLEADING, "c5", PS_BARRED, PS_HEAD);
+    assert_published(24, PS_MISLEADING, "c5", PS_BARRED, PS_HEAD);
+    assert_published(17, PS_APPLIES, "f5", PS_OBSTRUCTED, PS_OTHER);
+}
+
+/* Number 7, classed as tactical: one chain on c, d and e. White's lever is barred, Black's is not c5 but b4. */
+static void a_chain_of_three_files(void **state)
+{
+    (void)state;
+    Placed placed;
+    ps_analysis analysis;
+    place_fen(&placed, "1nk1r1r1/pp2n1pp/4p3/q2pPp1N/b1pP1P2/B1P2R2/2P1B1PP/R2Q2K1 w");
+    ps_analyse(&analysis, &placed.board);
+    assert_plan(&analysis, PS_WHITE, "misleading cde kingside f5 barred");
+    assert_plan(&analysis, PS_BLACK, "applies cde queenside b4 unsupported");
+}
+
+/* ------------------------------------------------------------------------------------- opening manuals */
+
+/* Main lines as any manual of the openings gives them, with their codes of the Encyclopaedia of Chess Openings;
+ * from memory. What the plans are is common practice. */
+static void analyse_line(ps_analysis *analysis, const char *line)
+{
+    Position position;
+    ps_board board;
+    char moves[512];
+    assert_true(strlen(line) < sizeof moves);
+    strcpy(moves, line);
+    assert_int_equal(fen_parse(FEN_START, false, &position, NULL), FEN_OK);
+    for (char *word = strtok(moves, " "); word != NULL; word = strtok(NULL, " ")) {
+        Move move;
+        if (san_parse(&position, word, &move) != NOTATION_OK)
+            fail_msg("%s: %s", line, word);
+        position_play(&position, move);
+    }
+    structure_view(&position, &board);
+    ps_analyse(analysis, &board);
+}
+
+/* E99: both sides' levers are ready, and 14.c5 and ...g4 follow. */
+static void the_kings_indian(void **state)
+{
+    (void)state;
+    ps_analysis analysis;
+    analyse_line(&analysis, "d4 Nf6 c4 g6 Nc3 Bg7 e4 d6 Nf3 O-O Be2 e5 O-O Nc6 d5 Ne7 Ne1 Nd7 Be3 f5 f3 f4 "
+                            "Bf2 g5 b4 Nf6");
+    assert_int_equal(analysis.chain_count, 1);
+    assert_plan(&analysis, PS_WHITE, "applies def queenside c5 ready");
+    assert_plan(&analysis, PS_BLACK, "applies def kingside g4 ready");
+    /* Before ...f4 the chain was de, and f5 had been played. */
+    analyse_line(&analysis, "d4 Nf6 c4 g6 Nc3 Bg7 e4 d6 Nf3 O-O Be2 e5 O-O Nc6 d5 Ne7 Ne1 Nd7 Be3 f5 f3");
+    assert_plan(&analysis, PS_WHITE, "applies de queenside c5 unsupported");
+    assert_plan(&analysis, PS_BLACK, "applies de kingside f5 played");
+}
+
+/* C02, the line with 6.a3 c4. */
+static void the_french_advance(void **state)
+{
+    (void)state;
+    ps_analysis analysis;
+    analyse_line(&analysis, "e4 e6 d4 d5 e5 c5 c3 Nc6 Nf3 Qb6 a3");
+    assert_plan(&analysis, PS_WHITE, "applies de kingside f5 obstructed");
+    assert_plan(&analysis, PS_BLACK, "applies de queenside c5 played");
+    analyse_line(&analysis, "e4 e6 d4 d5 e5 c5 c3 Nc6 Nf3 Qb6 a3 c4");
+    assert_int_equal(analysis.chain_count, 1);
+    assert_plan(&analysis, PS_WHITE, "applies cde kingside f5 obstructed");
+    assert_plan(&analysis, PS_BLACK, "applies cde queenside b4 obstructed");
 }
 
 int main(void)
@@ -85,6 +166,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_published_move_is_a_break),
         cmocka_unit_test(where_the_direction_helps_and_misleads),
+        cmocka_unit_test(a_chain_of_three_files),
+        cmocka_unit_test(the_kings_indian),
+        cmocka_unit_test(the_french_advance),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
