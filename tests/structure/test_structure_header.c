@@ -164,7 +164,8 @@ static void the_examples_run(void **state)
 {
     (void)state;
     char *words = printed(example_of_the_board);
-    assert_non_null(strstr(words, "White's pawns point to the kingside, and the lever f5 against e6, the base of "));
+    assert_non_null(
+        strstr(words, "White's pawns point to the kingside, and the lever f5 against e6, the base of "));
     assert_non_null(strstr(words, "So Black has broken already, while White still needs four tempi."));
     free(words);
     assert_prints(example_of_the_analysis, "f5 in 4 tempi\n");

@@ -74,7 +74,8 @@ static void assert_plan(const ps_analysis *analysis, ps_side side, const char *e
     assert_string_equal(found, expected);
 }
 
-static void assert_published(int number, ps_verdict verdict, const char *lever, ps_status status, ps_break_kind kind)
+static void assert_published(int number, ps_verdict verdict, const char *lever, ps_status status,
+                             ps_break_kind kind)
 {
     Placed placed;
     ps_analysis analysis;
