@@ -41,18 +41,10 @@ typedef struct NaiveLead {
     int room, pieces;
 } NaiveLead;
 
-static bool is_linked_pawn(const Naive *n, char side, int file, int rank, ps_rule rule)
-{
-    if (naive_man(n, file, rank) != naive_pawn_of(side))
-        return false;
-    char ahead = naive_man(n, file, rank + naive_forward(side));
-    return rule == PS_LOOSE || ahead == naive_pawn_of(naive_enemy(side));
-}
-
 static NaiveLead read_lead(Naive *n, char side, int grade, NaiveSquare head, NaiveSquare base)
 {
     int forward = naive_forward(side);
-    int direction = head.file - base.file;
+    int direction = head.file > base.file ? 1 : -1;
     int toward = head.file + direction;
     return (NaiveLead){
         .grade = grade,
@@ -65,22 +57,34 @@ static NaiveLead read_lead(Naive *n, char side, int grade, NaiveSquare head, Nai
     };
 }
 
-static int read_leads(Naive *n, char side, ps_rule rule, NaiveLead *leads)
+/* Strict: the locked chains that are not void. */
+static int read_chains(Naive *n, char side, NaiveLead *leads)
 {
     int count = 0;
+    naive_find_chains(n);
+    for (int i = 0; i < n->chain_count; i++) {
+        NaiveView view = naive_view(&n->chains[i], side);
+        int grade = naive_grade(&n->chains[i]);
+        if (grade < 3)
+            leads[count++] = read_lead(n, side, grade, view.head, view.base);
+    }
+    return count;
+}
+
+/* Loose: any two own pawns of which one defends the other, all as firm. */
+static int read_links(Naive *n, char side, NaiveLead *leads)
+{
+    int count = 0;
+    char pawn = naive_pawn_of(side);
     for (int file = 1; file <= 7; file++)
         for (int rank = 2; rank <= 7; rank++)
             for (int other = rank - 1; other <= rank + 1; other += 2) {
-                if (!is_linked_pawn(n, side, file, rank, rule) ||
-                    !is_linked_pawn(n, side, file + 1, other, rule))
+                if (naive_man(n, file, rank) != pawn || naive_man(n, file + 1, other) != pawn)
                     continue;
-                int grade = rule == PS_LOOSE ? 0 : naive_grade_order(file);
                 NaiveSquare left = {file, rank};
                 NaiveSquare right = {file + 1, other};
                 bool left_leads = (rank > other) == (side == 'w');
-                if (grade < 3)
-                    leads[count++] =
-                        read_lead(n, side, grade, left_leads ? left : right, left_leads ? right : left);
+                leads[count++] = read_lead(n, side, 0, left_leads ? left : right, left_leads ? right : left);
             }
     return count;
 }
@@ -110,15 +114,15 @@ static int compare_claims(const NaiveLead *a, const NaiveLead *b)
 {
     if (a->grade != b->grade)
         return a->grade - b->grade;
-    if (naive_is_live(&a->base) != naive_is_live(&b->base))
-        return naive_is_live(&a->base) ? -1 : 1;
+    if (naive_lever_class(&a->base) != naive_lever_class(&b->base))
+        return naive_lever_class(&a->base) - naive_lever_class(&b->base);
     return naive_is_live(&a->base) ? a->base.tempi - b->base.tempi : 0;
 }
 
 static int side_score(Naive *n, char side, ps_rule rule)
 {
     NaiveLead leads[32];
-    int count = read_leads(n, side, rule, leads);
+    int count = rule == PS_LOOSE ? read_links(n, side, leads) : read_chains(n, side, leads);
     int best = 0;
     for (int i = 0; i < count; i++) {
         bool first = true;
@@ -156,8 +160,8 @@ static void check_nothing_locked(Placed *placed, ps_rule rule)
     ps_analysis analysis;
     ps_analyse(&analysis, &placed->board);
     bool only_void = true;
-    for (int i = 0; i < analysis.pair_count; i++)
-        only_void = only_void && analysis.pairs[i].grade == PS_VOID;
+    for (int i = 0; i < analysis.chain_count; i++)
+        only_void = only_void && analysis.chains[i].grade == PS_VOID;
     if (only_void)
         assert_int_equal(term_of(&placed->board, rule), 0);
 }
@@ -192,7 +196,7 @@ static void mirrors_are_exact(void **state)
     assert_true(over_placements(32, PS_LOOSE, check_mirrors) > 5000);
 }
 
-/* Equal claims on both wings: the plan takes the pair on the lower files, the term must not. */
+/* Equal claims on both wings: the plan takes the chain on the lower files, the term must not. */
 static void equal_claims_on_both_wings(void **state)
 {
     (void)state;
@@ -202,9 +206,9 @@ static void equal_claims_on_both_wings(void **state)
     assert_int_equal(term_of(&placed.board, PS_STRICT), term_of(&turned.board, PS_STRICT));
     ps_analysis analysis;
     ps_analyse(&analysis, &placed.board);
-    assert_string_equal(ps_files_name(analysis.pairs[analysis.plan[PS_WHITE].pair].file), "cd");
+    assert_int_equal(analysis.chains[analysis.plan[PS_WHITE].chain].first_file, 2); /* cd */
     ps_analyse(&analysis, &turned.board);
-    assert_string_equal(ps_files_name(analysis.pairs[analysis.plan[PS_WHITE].pair].file), "cd");
+    assert_int_equal(analysis.chains[analysis.plan[PS_WHITE].chain].first_file, 2); /* cd */
 }
 
 static void check_parts(Placed *placed, ps_rule rule)
@@ -253,7 +257,7 @@ static void check_which_lever(Placed *placed, ps_rule rule)
             continue;
         }
         const ps_lever *lever = ps_plan_lever(&analysis, (ps_side)side);
-        if (ps_lever_is_available(lever)) {
+        if (ps_lever_is_live(lever)) {
             assert_int_equal(term->lever, PS_BASE);
             assert_int_equal(term->tempi, lever->tempi);
             continue;
@@ -261,11 +265,11 @@ static void check_which_lever(Placed *placed, ps_rule rule)
         /* A base lever that cannot be played scores nothing, nor do its room and pieces. */
         assert_true(term->square == PS_NO_SQUARE || term->lever == PS_HEAD);
         assert_int_equal(term->parts[PS_PART_ROOM] + term->parts[PS_PART_PIECES], 0);
-        if (analysis.pair_count == 1) {
-            const ps_lever *head = &analysis.pairs[0].side[side].head_lever;
-            bool available = ps_lever_is_available(head);
-            assert_int_equal(term->square, available ? head->square : PS_NO_SQUARE);
-            assert_int_equal(term->tempi, available ? head->tempi : PS_NO_COUNT);
+        if (analysis.chain_count == 1) {
+            const ps_lever *head = &analysis.chains[0].side[side].head_lever;
+            bool live = ps_lever_is_live(head);
+            assert_int_equal(term->square, live ? head->square : PS_NO_SQUARE);
+            assert_int_equal(term->tempi, live ? head->tempi : PS_NO_COUNT);
         }
     }
 }
@@ -306,7 +310,7 @@ static int answer(const void *host, int square, ps_side side, int lifted)
     return side == PS_WHITE ? told->supporters : told->attackers;
 }
 
-/* White's score for one pair, given by the file of its base, with the pawn `behind` ranks behind its lever
+/* White's score for one chain of two files, given by the file of its base, with the pawn `behind` ranks behind its lever
  * (0: it has been played) and as many blockers and men as told. The direction is +1, Black has no lever, and
  * room and pieces weigh nothing. */
 static int score_of(int base_file, bool use_head, int behind, int blockers, int supporters, int attackers)
