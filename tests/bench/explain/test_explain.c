@@ -11,6 +11,8 @@
     "{\"verdict\":\"none\",\"files\":null,\"region\":null,\"lever\":null,\"status\":null,\"tempi\":null,"    \
     "\"room\":null,\"pieces\":null}"
 
+#define NO_TENSION "\"tension\":{\"white\":[],\"black\":[]},"
+
 typedef struct Expectation {
     const char *line, *json;
 } Expectation;
@@ -18,9 +20,9 @@ typedef struct Expectation {
 static const Expectation expectations[] = {
     /* Nothing is locked. */
     {"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1",
-     "{\"fen\":\"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq -\",\"pairs\":[],"
-     "\"plan\":{\"white\":" NO_PLAN ",\"black\":" NO_PLAN "},\"near_misses\":[],\"first_to_break\":null,"
-     "\"breaks\":{\"white\":[],\"black\":[]}}"},
+     "{\"fen\":\"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq -\",\"chains\":[],"
+     "\"plan\":{\"white\":" NO_PLAN ",\"black\":" NO_PLAN
+     "},\"near_misses\":[],\"first_to_break\":null," NO_TENSION "\"breaks\":{\"white\":[],\"black\":[]}}"},
 
     /* A chain with all its pieces. f5: one step of the pawn on f4; e6 attacks it once, nothing guards it. c4:
      * the knight on c3 is in the way; the bishop on f1 guards it once the pawn on c2 is lifted. f6: with f7
@@ -28,7 +30,7 @@ static const Expectation expectations[] = {
      * ranks, less c5. */
     {"r1bq1rk1/pp1nbppp/2n1p3/2ppP3/3P1P2/2N1BN2/PPPQ2PP/R3KB1R w KQ - id \"French\";",
      "{\"fen\":\"r1bq1rk1/pp1nbppp/2n1p3/2ppP3/3P1P2/2N1BN2/PPPQ2PP/R3KB1R w KQ -\","
-     "\"pairs\":[{\"files\":\"de\",\"grade\":\"firm\","
+     "\"chains\":[{\"files\":\"de\",\"grade\":\"firm\","
      "\"white\":{\"toward\":\"f\","
      "\"base_lever\":{\"square\":\"f5\",\"target\":\"e6\",\"target_is_base\":false,\"status\":"
      "\"unsupported\","
@@ -45,6 +47,7 @@ static const Expectation expectations[] = {
      "\"black\":{\"verdict\":\"applies\",\"files\":\"de\",\"region\":\"queenside\",\"lever\":\"c5\","
      "\"status\":\"played\",\"tempi\":0,\"room\":8,\"pieces\":3}},"
      "\"near_misses\":[],\"first_to_break\":\"black\","
+     "\"tension\":{\"white\":[\"d4c5\"],\"black\":[\"c5d4\"]},"
      "\"breaks\":{\"white\":["
      "{\"from\":\"b2\",\"to\":\"b4\",\"targets\":[\"c5\"],\"kind\":\"other\",\"supporters\":0,\"attackers\":"
      "2},"
@@ -57,47 +60,114 @@ static const Expectation expectations[] = {
      "2}"
      "]}}"},
 
-    /* White's lever is barred, the other three have no pawn. Room: f5 and g4 are attacked; c5 is. */
+    /* White's lever is barred; on the c-file there is no pawn at all, and on the f-file Black's f5 has gone past
+     * f6. Room: f5 and g4 are attacked; c5 is. */
     {"4k3/8/4p3/3pPp2/3P4/8/5P2/4K3 b - -",
      "{\"fen\":\"4k3/8/4p3/3pPp2/3P4/8/5P2/4K3 b - -\","
-     "\"pairs\":[{\"files\":\"de\",\"grade\":\"firm\","
+     "\"chains\":[{\"files\":\"de\",\"grade\":\"firm\","
      "\"white\":{\"toward\":\"f\","
      "\"base_lever\":{\"square\":\"f5\",\"target\":\"e6\",\"target_is_base\":true,\"status\":\"barred\","
      "\"pawn\":\"f2\",\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null},"
-     "\"head_lever\":{\"square\":\"c4\",\"target\":\"d5\",\"target_is_base\":false,\"status\":\"gone\","
+     "\"head_lever\":{\"square\":\"c4\",\"target\":\"d5\",\"target_is_base\":false,\"status\":\"cleared\","
      "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null}},"
      "\"black\":{\"toward\":\"c\","
-     "\"base_lever\":{\"square\":\"c5\",\"target\":\"d4\",\"target_is_base\":true,\"status\":\"gone\","
+     "\"base_lever\":{\"square\":\"c5\",\"target\":\"d4\",\"target_is_base\":true,\"status\":\"cleared\","
      "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null},"
-     "\"head_lever\":{\"square\":\"f6\",\"target\":\"e5\",\"target_is_base\":false,\"status\":\"gone\","
+     "\"head_lever\":{\"square\":\"f6\",\"target\":\"e5\",\"target_is_base\":false,\"status\":\"beyond\","
      "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null}}}],"
      "\"plan\":{\"white\":{\"verdict\":\"misleading\",\"files\":\"de\",\"region\":\"kingside\",\"lever\":"
      "\"f5\","
      "\"status\":\"barred\",\"tempi\":null,\"room\":10,\"pieces\":0},"
-     "\"black\":{\"verdict\":\"misleading\",\"files\":\"de\",\"region\":\"queenside\",\"lever\":\"c5\","
-     "\"status\":\"gone\",\"tempi\":null,\"room\":8,\"pieces\":0}},"
-     "\"near_misses\":[],\"first_to_break\":null,\"breaks\":{\"white\":[],\"black\":[]}}"},
+     "\"black\":{\"verdict\":\"fulfilled\",\"files\":\"de\",\"region\":\"queenside\",\"lever\":\"c5\","
+     "\"status\":\"cleared\",\"tempi\":null,\"room\":8,\"pieces\":0}},"
+     "\"near_misses\":[],\"first_to_break\":null," NO_TENSION "\"breaks\":{\"white\":[],\"black\":[]}}"},
 
     /* Void: levers off the board, no plan. */
     {"4k3/8/7p/6pP/6P1/8/8/4K3 w - -",
      "{\"fen\":\"4k3/8/7p/6pP/6P1/8/8/4K3 w - -\","
-     "\"pairs\":[{\"files\":\"gh\",\"grade\":\"void\","
+     "\"chains\":[{\"files\":\"gh\",\"grade\":\"void\","
      "\"white\":{\"toward\":null,\"base_lever\":null,"
-     "\"head_lever\":{\"square\":\"f4\",\"target\":\"g5\",\"target_is_base\":false,\"status\":\"gone\","
+     "\"head_lever\":{\"square\":\"f4\",\"target\":\"g5\",\"target_is_base\":false,\"status\":\"cleared\","
      "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null}},"
      "\"black\":{\"toward\":\"f\","
-     "\"base_lever\":{\"square\":\"f5\",\"target\":\"g4\",\"target_is_base\":true,\"status\":\"gone\","
+     "\"base_lever\":{\"square\":\"f5\",\"target\":\"g4\",\"target_is_base\":true,\"status\":\"cleared\","
      "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null},"
      "\"head_lever\":null}}],"
      "\"plan\":{\"white\":" NO_PLAN ",\"black\":" NO_PLAN
-     "},\"near_misses\":[\"rim\"],\"first_to_break\":null,"
+     "},\"near_misses\":[\"rim\"],\"first_to_break\":null," NO_TENSION
+     "\"breaks\":{\"white\":[],\"black\":[]}}"},
+
+    /* A King's Indian chain on three files with both levers played, c5 and g4, not f5. Room: c5 is attacked; g4 is. */
+    {"4k3/8/3p4/2PPp3/4Ppp1/5P2/8/4K3 w - -",
+     "{\"fen\":\"4k3/8/3p4/2PPp3/4Ppp1/5P2/8/4K3 w - -\","
+     "\"chains\":[{\"files\":\"def\",\"grade\":\"firm\","
+     "\"white\":{\"toward\":\"c\","
+     "\"base_lever\":{\"square\":\"c5\",\"target\":\"d6\",\"target_is_base\":true,\"status\":\"played\","
+     "\"pawn\":\"c5\",\"steps\":0,\"blockers\":[],\"supporters\":0,\"attackers\":1,\"tempi\":0},"
+     "\"head_lever\":{\"square\":\"g3\",\"target\":\"f4\",\"target_is_base\":false,\"status\":\"gone\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null}},"
+     "\"black\":{\"toward\":\"g\","
+     "\"base_lever\":{\"square\":\"g4\",\"target\":\"f3\",\"target_is_base\":true,\"status\":\"played\","
+     "\"pawn\":\"g4\",\"steps\":0,\"blockers\":[],\"supporters\":0,\"attackers\":1,\"tempi\":0},"
+     "\"head_lever\":{\"square\":\"c6\",\"target\":\"d5\",\"target_is_base\":false,\"status\":\"gone\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null}}}],"
+     "\"plan\":{"
+     "\"white\":{\"verdict\":\"applies\",\"files\":\"def\",\"region\":\"queenside\",\"lever\":\"c5\","
+     "\"status\":\"played\",\"tempi\":0,\"room\":11,\"pieces\":0},"
+     "\"black\":{\"verdict\":\"applies\",\"files\":\"def\",\"region\":\"kingside\",\"lever\":\"g4\","
+     "\"status\":\"played\",\"tempi\":0,\"room\":7,\"pieces\":0}},"
+     "\"near_misses\":[],\"first_to_break\":\"white\","
+     "\"tension\":{\"white\":[\"f3g4\",\"c5d6\"],\"black\":[\"g4f3\",\"d6c5\"]},"
+     "\"breaks\":{\"white\":[],\"black\":[]}}"},
+
+    /* White's chain runs to the a-file: no lever, the head's region. Black's e-file is open. Room: e3 is attacked. */
+    {"4k3/8/p7/Pp6/1Pp5/2Pp4/3P4/4K3 w - -",
+     "{\"fen\":\"4k3/8/p7/Pp6/1Pp5/2Pp4/3P4/4K3 w - -\","
+     "\"chains\":[{\"files\":\"abcd\",\"grade\":\"likely\","
+     "\"white\":{\"toward\":null,"
+     "\"base_lever\":null,"
+     "\"head_lever\":{\"square\":\"e2\",\"target\":\"d3\",\"target_is_base\":false,\"status\":\"cleared\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null}},"
+     "\"black\":{\"toward\":\"e\","
+     "\"base_lever\":{\"square\":\"e3\",\"target\":\"d2\",\"target_is_base\":true,\"status\":\"cleared\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null},"
+     "\"head_lever\":null}}],"
+     "\"plan\":{"
+     "\"white\":{\"verdict\":\"misleading\",\"files\":\"abcd\",\"region\":\"queenside\",\"lever\":null,"
+     "\"status\":null,\"tempi\":null,\"room\":0,\"pieces\":0},"
+     "\"black\":{\"verdict\":\"fulfilled\",\"files\":\"abcd\",\"region\":\"centre\",\"lever\":\"e3\","
+     "\"status\":\"cleared\",\"tempi\":null,\"room\":19,\"pieces\":0}},"
+     "\"near_misses\":[\"rim\"],\"first_to_break\":null," NO_TENSION
+     "\"breaks\":{\"white\":[],\"black\":[]}}"},
+
+    /* Black's double step to f5 can be taken in passing. */
+    {"4k3/8/4p3/3pPp2/3P4/8/8/4K3 w - f6",
+     "{\"fen\":\"4k3/8/4p3/3pPp2/3P4/8/8/4K3 w - f6\","
+     "\"chains\":[{\"files\":\"de\",\"grade\":\"firm\","
+     "\"white\":{\"toward\":\"f\","
+     "\"base_lever\":{\"square\":\"f5\",\"target\":\"e6\",\"target_is_base\":true,\"status\":\"gone\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null},"
+     "\"head_lever\":{\"square\":\"c4\",\"target\":\"d5\",\"target_is_base\":false,\"status\":\"cleared\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null}},"
+     "\"black\":{\"toward\":\"c\","
+     "\"base_lever\":{\"square\":\"c5\",\"target\":\"d4\",\"target_is_base\":true,\"status\":\"cleared\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null},"
+     "\"head_lever\":{\"square\":\"f6\",\"target\":\"e5\",\"target_is_base\":false,\"status\":\"beyond\","
+     "\"pawn\":null,\"steps\":null,\"blockers\":[],\"supporters\":null,\"attackers\":null,\"tempi\":null}}}],"
+     "\"plan\":{"
+     "\"white\":{\"verdict\":\"misleading\",\"files\":\"de\",\"region\":\"kingside\",\"lever\":\"f5\","
+     "\"status\":\"gone\",\"tempi\":null,\"room\":10,\"pieces\":0},"
+     "\"black\":{\"verdict\":\"fulfilled\",\"files\":\"de\",\"region\":\"queenside\",\"lever\":\"c5\","
+     "\"status\":\"cleared\",\"tempi\":null,\"room\":8,\"pieces\":0}},"
+     "\"near_misses\":[],\"first_to_break\":null,"
+     "\"tension\":{\"white\":[\"e5f6\"],\"black\":[]},"
      "\"breaks\":{\"white\":[],\"black\":[]}}"},
 
     /* A near miss, and the fields as they were read, whatever stands between and behind them. */
     {"4k3/8/3p4/4p3/4P3/3P4/8/4K3   w  -\t-  12 40",
-     "{\"fen\":\"4k3/8/3p4/4p3/4P3/3P4/8/4K3 w - -\",\"pairs\":[],"
+     "{\"fen\":\"4k3/8/3p4/4p3/4P3/3P4/8/4K3 w - -\",\"chains\":[],"
      "\"plan\":{\"white\":" NO_PLAN ",\"black\":" NO_PLAN "},\"near_misses\":[\"same_way\"],"
-     "\"first_to_break\":null,\"breaks\":{"
+     "\"first_to_break\":null," NO_TENSION "\"breaks\":{"
      "\"white\":[{\"from\":\"d3\",\"to\":\"d4\",\"targets\":[\"e5\"],\"kind\":\"other\",\"supporters\":0,"
      "\"attackers\":1}],"
      "\"black\":[{\"from\":\"d6\",\"to\":\"d5\",\"targets\":[\"e4\"],\"kind\":\"other\",\"supporters\":0,"
@@ -229,13 +299,35 @@ static void diagram_shows_rams_chains_arrows_and_levers(void **state)
     assert_non_null(strstr(text, "French\nr1bq1rk1/"));
     free(text);
 
-    /* Void pairs have rams and links, but neither arrow nor levers. */
+    /* Void chains have rams and links, but neither arrow nor levers. */
     text = explained(expectations[3].line);
     assert_non_null(strstr(text, "  6    .   .   .   .   .   .   .   p\n"
                                  "                                 / |\n"
                                  "  5    .   .   .   .   .   .   p   P\n"
                                  "                               | /\n"
                                  "  4    .   .   .   .   .   .   P   .\n"));
+    free(text);
+
+    /* A chain of three files has one arrow a side, from its head, and its levers at its ends. */
+    text = explained("4k3/8/3p4/3Pp1p1/2P1Pp2/5P2/8/4K3 w - -");
+    assert_non_null(strstr(text, "  6    .   .  (.)  p   .   .   .   .\n"
+                                 "                   | \\\n"
+                                 "  5    .   .  [.]<-P   p   .   p   .\n"
+                                 "                 /   \\ | \\   /\n"
+                                 "  4    .   .   P   .   P   p->[.]  .\n"
+                                 "                         \\ |\n"
+                                 "  3    .   .   .   .   .   P  (.)  .\n"));
+    free(text);
+
+    /* One that points off the board has neither arrow nor base lever there. */
+    text = explained(expectations[5].line);
+    assert_non_null(strstr(text, "  5    P   p   .   .   .   .   .   .\n"));
+    assert_non_null(strstr(text, "  3    .   .   P   p->[.]  .   .   .\n"));
+    assert_null(strchr(text, '<'));
+    assert_non_null(
+        strstr(text, "White  misleading  abcd likely   queenside  -                    -     0       0\n"));
+    assert_non_null(
+        strstr(text, "Black  fulfilled   abcd likely   centre     e3 cleared           -    19       0\n"));
     free(text);
 
     /* The queenside; two links that cross. */

@@ -19,6 +19,10 @@ static const char *const positions[] = {
     /* D. Kopec, I. Bratko, 1982, numbers 3 and 11: a direction that applies, and one that misleads. */
     "2q1rr1k/3bbnnp/p2p1pp1/2pPp3/PpP1P1P1/1P2BNNP/2BQ1PRK/7R b - - 0 1",
     "2r1nrk1/p2q1ppp/bp1p4/n1pPp3/P1P1P3/2PBB1N1/4QPPP/R4RK1 w - - 0 1",
+    /* A chain of three files; one that runs to the edge; levers that have done their work, cleared and beyond. */
+    "r1bq1rk1/ppp1n1bp/3p1n2/3Pp1p1/1PP1Pp2/2N2P2/P3BBPP/R2QNRK1 w - - 0 1",
+    "r2qkb1r/pp1b1n1p/2np2pP/2p2pP1/2P1pP2/2N1P3/PP1BN3/R2QKB1R w KQkq - 0 1",
+    "r1bq1rk1/pp1nn1bp/3p2p1/3Pp3/4Pp2/2N5/PP2BPPP/R1BQNRK1 w - - 0 1",
 };
 
 enum { POSITION_COUNT = sizeof positions / sizeof *positions };
@@ -141,7 +145,7 @@ static void the_room_that_is_shaded_is_the_room_that_is_counted(void **state)
             plans += plan->verdict != PS_NONE;
         }
     }
-    assert_int_equal(plans, 8);
+    assert_int_equal(plans, 14);
 }
 
 static void marks_follow_the_analysis(void **state)
@@ -155,7 +159,17 @@ static void marks_follow_the_analysis(void **state)
     assert_int_equal(count_of(text, "class=\"room-white\""), 1);
     assert_non_null(strstr(text, "Ram d4 d5."));
     assert_non_null(
-        strstr(text, "White&#39;s pair d4 e5 points to the kingside. Base lever f5: obstructed."));
+        strstr(text, "White&#39;s chain from d4 to e5 points to the kingside. Base lever f5: obstructed."));
+    free(drawn.r.text);
+
+    /* One arrow a side, a shaft and a tip each, at the ends of the whole chain. */
+    text = draw(&drawn, positions[5], true, false);
+    assert_int_equal(count_of(text, "class=\"ram\""), 3);
+    assert_int_equal(count_of(text, "class=\"point\""), 4);
+    assert_non_null(
+        strstr(text, "White&#39;s chain from f3 to d5 points to the queenside. Base lever c5: ready."));
+    assert_non_null(
+        strstr(text, "Black&#39;s chain from d6 to f4 points to the kingside. Base lever g4: ready."));
     free(drawn.r.text);
 
     text = draw(&drawn, positions[1], false, false);
@@ -180,6 +194,55 @@ static void a_lever_that_cannot_be_played_is_crossed_out(void **state)
     free(drawn.r.text);
     text = draw(&drawn, positions[2], true, false);
     assert_int_equal(count_of(text, "stroke-dasharray:none"), 0);
+    free(drawn.r.text);
+}
+
+/* The strokes of a tick and of a cross. */
+static int count_ticks(const char *text)
+{
+    return count_of(text, "l18 20 30-42");
+}
+
+static int count_crosses(const char *text)
+{
+    return count_of(text, "l58 58m0-58l-58 58");
+}
+
+static void a_lever_that_has_done_its_work_is_ticked(void **state)
+{
+    (void)state;
+    Drawn drawn;
+    /* White's c5 is cleared, and Black's f5 beyond; c6 is cleared as well, and f4 barred. */
+    const char *text = draw(&drawn, positions[7], true, false);
+    assert_non_null(strstr(text, "Base lever c5: cleared. Head lever f4: barred."));
+    assert_non_null(strstr(text, "Base lever f5: beyond. Head lever c6: cleared."));
+    assert_int_equal(count_ticks(text), 3);
+    assert_int_equal(count_crosses(text), 1);
+    free(drawn.r.text);
+    /* Barred levers have no tick, live ones neither. */
+    text = draw(&drawn, positions[4], true, false);
+    assert_non_null(strstr(text, "Base lever c5: barred."));
+    assert_true(count_crosses(text) >= 1);
+    free(drawn.r.text);
+    text = draw(&drawn, positions[5], true, false);
+    assert_int_equal(count_ticks(text) + count_crosses(text), 0);
+    free(drawn.r.text);
+}
+
+static void a_chain_that_points_off_the_board_has_no_arrow(void **state)
+{
+    (void)state;
+    Drawn drawn;
+    const char *text = draw(&drawn, positions[6], true, false);
+    assert_well_formed(text);
+    assert_non_null(
+        strstr(text, "White&#39;s chain from e3 to h6 points off the board. Head lever d3: gone."));
+    assert_non_null(
+        strstr(text, "Black&#39;s chain from h7 to e4 points to the centre. Base lever d4: open."));
+    assert_int_equal(count_of(text, "class=\"point\""), 2);
+    assert_int_equal(count_of(text, "<circle class=\"lever\""), 1);
+    assert_int_equal(count_of(text, "class=\"room-white\""), 0);
+    assert_int_equal(count_squares(diagram_room(&drawn.position, &drawn.analysis, PS_WHITE)), 0);
     free(drawn.r.text);
 }
 
@@ -219,6 +282,8 @@ int main(void)
         cmocka_unit_test(the_room_that_is_shaded_is_the_room_that_is_counted),
         cmocka_unit_test(marks_follow_the_analysis),
         cmocka_unit_test(a_lever_that_cannot_be_played_is_crossed_out),
+        cmocka_unit_test(a_lever_that_has_done_its_work_is_ticked),
+        cmocka_unit_test(a_chain_that_points_off_the_board_has_no_arrow),
         cmocka_unit_test(arrows_are_drawn_and_described),
         cmocka_unit_test(the_men_are_said_in_words),
     };
