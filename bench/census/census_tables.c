@@ -62,7 +62,7 @@ static void mean_cell(const Writer *writer, uint64_t sum, size_t count)
 static void write_pairs(const Writer *w)
 {
     static const PageColumn columns[] = {
-        {"Pair", false}, {"Grade", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
+        {"Files", false}, {"Grade", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
     BEGIN(w, "pairs", "Games in which two files were locked", "After any ply of the main line.", columns);
     for (int file = 0; file < CENSUS_PAIR_COUNT; file++) {
         cell(w, "%s", ps_files_name(file, file + 1));
@@ -76,7 +76,7 @@ static void write_grades(const Writer *w)
 {
     static const PageColumn columns[] = {
         {"Grade", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
-    BEGIN(w, "grades", "Games with a locked chain of a grade",
+    BEGIN(w, "grades", "Games with locked files of a grade",
           "A game counts once for each grade that it has.", columns);
     for (int grade = PS_FIRM; grade >= (int)PS_VOID; grade--) {
         cell(w, "%s", ps_grade_name((ps_grade)grade));

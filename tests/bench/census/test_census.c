@@ -20,7 +20,7 @@ static const char *const games[] = {
                  "1. e4 e6 2. d4 d5 3. e5 c5 4. c3 Nc6 5. f4 Nge7 6. Nf3 Nf5 1-0\n\n",
     /* A pawn comes to c5 by a capture. */
     TAGS("capture") "\n1. e4 e6 2. d4 d5 3. e5 b6 4. Nc3 a6 5. Na4 h6 6. Nc5 bxc5 *\n\n",
-    /* The pair of the first position is gone after the first ply. */
+    /* The chain of the first position is gone after the first ply. */
     TAGS("gone") LOCKED_START "\n4... cxd4 0-1\n\n",
     /* And it is still there. */
     TAGS("stays") LOCKED_START "\n4... Nc6 1/2-1/2\n\n",
@@ -181,7 +181,7 @@ static void the_first_position_does_not_count(void **state)
     const CensusGame *gone = &seen->games[2], *stays = &seen->games[3];
     assert_int_equal(gone->pairs, 0);
     assert_int_equal(gone->de_ply, 0);
-    assert_int_equal(gone->near_misses, 1 << PS_NOT_RAMMED);
+    assert_int_equal(gone->near_misses, 0); /* White has no d-pawn left */
     assert_int_equal(gone->result, PGN_BLACK_WINS);
     assert_int_equal(stays->pairs, DE);
     assert_int_equal(stays->de_ply, 1);
@@ -321,14 +321,6 @@ static void shares_are_disjoint_and_complete(void **state)
     assert_int_equal(broken, 1);
 }
 
-static void grades_are_those_of_the_definitions(void **state)
-{
-    (void)state;
-    static const char *const grades[] = {"void", "doubtful", "likely", "firm", "likely", "doubtful", "void"};
-    for (int file = 0; file < CENSUS_PAIR_COUNT; file++)
-        assert_string_equal(ps_grade_name(census_grade(file)), grades[file]);
-}
-
 /* --------------------------------------------------------------------------------------- the whole program
  */
 
@@ -348,6 +340,73 @@ static void workers_change_nothing(void **state)
     harness_free(&one);
     harness_free(&three);
     free(text);
+}
+
+/* Chains of three and of five files. In the first game the c-file and the g-file are open when Black plays f4,
+ * and the lever is g4; in the second Black's chain points off the board. */
+static const char long_chains[] =
+    TAGS("three") "[FEN \"4k3/8/3p4/3Ppp2/4P3/5P2/8/4K3 b - - 0 1\"]\n[SetUp \"1\"]\n\n1... f4 2. Kd2 1-0\n\n" TAGS(
+        "five") "[FEN \"4k3/4p3/3pP3/2pP4/1pP5/pP6/P7/4K3 b - - 0 1\"]\n[SetUp \"1\"]\n\n1... Kd8 2. Kd1 *\n\n";
+
+static void assert_contains(const char *text, const char *part)
+{
+    if (strstr(text, part) == NULL)
+        fail_msg("\"%s\" is missing in \"%s\"", part, text);
+}
+
+static void long_chains_are_counted_by_their_files(void **state)
+{
+    (void)state;
+    HarnessRun run = harness_run("census - --games", long_chains);
+    assert_int_equal(run.status, 0);
+    assert_contains(run.out, "\"reached\":[\"de\",\"ef\"],\"near_misses\":[],\"first_de\":{\"ply\":1,"
+                             "\"first_to_break\":null,\"white\":{\"verdict\":\"fulfilled\",\"status\":"
+                             "\"cleared\",\"base_lever\":\"c5\",\"head_lever\":\"g3\",\"base_played\":null,"
+                             "\"head_played\":null},\"black\":{\"verdict\":\"fulfilled\",\"status\":"
+                             "\"cleared\",\"base_lever\":\"g4\",\"head_lever\":\"c6\",");
+    assert_contains(run.out, "\"reached\":[\"ab\",\"bc\",\"cd\",\"de\"],\"near_misses\":[\"rim\"],");
+    assert_contains(run.out, "\"black\":{\"verdict\":\"misleading\",\"status\":null,\"base_lever\":null,"
+                             "\"head_lever\":\"f7\",");
+    harness_free(&run);
+
+    run = harness_run("census - --json", long_chains);
+    assert_contains(run.out, "\"reached\":{\"ab\":1,\"bc\":1,\"cd\":1,\"de\":2,\"ef\":1,\"fg\":0,\"gh\":0}");
+    assert_contains(run.out, "\"first_de\":{\"white\":{\"fulfilled/cleared\":2},"
+                             "\"black\":{\"fulfilled/cleared\":1,\"misleading/none\":1}}");
+    harness_free(&run);
+
+    run = harness_run("census - --csv", long_chains);
+    assert_contains(run.out, "\nfirst-de,misleading/none,Black,1\n");
+    assert_contains(run.out, "\nby-status,none,Sides,1\n");
+    assert_contains(run.out, "\nby-status,cleared,Sides,3\n");
+    harness_free(&run);
+}
+
+static void a_missing_lever_is_written_down(void **state)
+{
+    (void)state;
+    Folder folder = make_folder();
+    char arguments[256], path[128];
+    sqlite3_int64 missing = 0;
+    snprintf(arguments, sizeof arguments, "census - --json --positions %s/out.epd --store %s/run.db", folder.path,
+             folder.path);
+    HarnessRun run = harness_run(arguments, long_chains);
+    assert_int_equal(run.status, 0);
+    char *epd = read_file(&folder, "out.epd");
+    assert_contains(epd, "c0 \"fulfilled/cleared\"; c1 \"misleading/none\"; fmvn 2; hmvc 1; "
+                         "id \"standard input, game 2\";\n");
+    snprintf(path, sizeof path, "%s/run.db", folder.path);
+    Database database;
+    assert_true(database_open(&database, path, SQLITE_OPEN_READONLY));
+    assert_true(database_number(&database,
+                                "SELECT count(*) FROM census_game WHERE black_status IS NULL AND "
+                                "black_base_lever IS NULL AND black_verdict = 'misleading'",
+                                &missing));
+    database_close(&database);
+    assert_int_equal(missing, 1);
+    harness_free(&run);
+    remove_folder(&folder);
+    free(epd);
 }
 
 static double number_at(const cJSON *object, const char *outer, const char *inner)
@@ -492,8 +551,15 @@ static void every_way_to_show_it_has_the_warning_or_the_numbers(void **state)
     assert_non_null(strstr(run.out, "observation and no proof"));
     assert_non_null(strstr(html, "observation and no proof"));
     assert_non_null(strstr(html, "C02"));
-    assert_non_null(strstr(csv.out, "\npairs,de/firm,Games,5\n"));
-    assert_non_null(strstr(csv.out, "\ncodes,C02,Locked de,1\n"));
+    /* Each two files with their grade: the definitions, section 1. */
+    static const char *const files[] = {"ab/void",   "bc/doubtful", "cd/likely", "de/firm",
+                                        "ef/likely", "fg/doubtful", "gh/void"};
+    for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
+        char row[64];
+        snprintf(row, sizeof row, "\npairs,%s,Games,%d\n", files[i], i == 3 ? 5 : 0);
+        assert_non_null(strstr(csv.out, row));
+    }
+    assert_non_null(strstr(csv.out, "\ncodes,C02,On d and e,1\n"));
     /* Each side and class, and what the count of tempi is to be compared with. */
     assert_non_null(strstr(run.out, "played within 20 plies, in games that went on longer"));
     assert_non_null(strstr(csv.out, "\nresults,\"white, not played\",Games,0\n"));
@@ -518,8 +584,9 @@ int main(void)
         cmocka_unit_test(results_are_compared_from_a_landmark_on),
         cmocka_unit_test(results_are_told_by_colour),
         cmocka_unit_test(shares_are_disjoint_and_complete),
-        cmocka_unit_test(grades_are_those_of_the_definitions),
         cmocka_unit_test(workers_change_nothing),
+        cmocka_unit_test(long_chains_are_counted_by_their_files),
+        cmocka_unit_test(a_missing_lever_is_written_down),
         cmocka_unit_test(json_has_the_keys),
         cmocka_unit_test(a_file_that_is_cut_off_is_told),
         cmocka_unit_test(positions_are_written_once_and_can_be_read),

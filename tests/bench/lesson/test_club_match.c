@@ -58,11 +58,11 @@ static void look_at(const Position *position, Shown *in_game)
     for (int side = PS_WHITE; side <= PS_BLACK; side++) {
         const ps_lever *lever = ps_plan_lever(&analysis, (ps_side)side);
         in_game->verdicts[side][analysis.plan[side].verdict] = 1;
-        if (lever != NULL)
+        if (lever != NULL && lever->square != PS_NO_SQUARE)
             in_game->statuses[lever->status] = 1;
     }
-    for (int i = 0; i < analysis.pair_count; i++)
-        in_game->grades[analysis.pairs[i].grade] = 1;
+    for (int i = 0; i < analysis.chain_count; i++)
+        in_game->grades[analysis.chains[i].grade] = 1;
     for (int i = 0; i < analysis.near_miss_count; i++)
         in_game->near_misses[analysis.near_misses[i]] = 1;
 }

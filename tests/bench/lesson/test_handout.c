@@ -423,9 +423,10 @@ static void the_story_of_the_advance_variation(void **state)
     const StoryEvent *arose = find(&told.story, STORY_AROSE, WHITE);
     assert_non_null(arose);
     assert_int_equal(arose->ply, 5);
-    assert_int_equal(arose->file, FILE_D);
+    assert_int_equal(arose->first_file, FILE_D);
+    assert_int_equal(arose->last_file, FILE_E);
     story_event_text(&told.story, arose, text, sizeof text);
-    assert_string_equal(text, "With 3.e5 the pawns on d and e are locked.");
+    assert_string_equal(text, "With 3.e5 the pawns on the d- and e-files are locked.");
 
     const StoryEvent *ready = find(&told.story, STORY_READY, BLACK);
     assert_non_null(ready);
@@ -443,7 +444,7 @@ static void the_story_of_the_advance_variation(void **state)
     forget(&told);
 }
 
-static void the_end_of_a_pair_is_told(void **state)
+static void the_end_of_a_chain_is_told(void **state)
 {
     (void)state;
     Told told;
@@ -454,12 +455,12 @@ static void the_end_of_a_pair_is_told(void **state)
     assert_non_null(resolved);
     assert_int_equal(resolved->ply, 7);
     story_event_text(&told.story, resolved, text, sizeof text);
-    assert_string_equal(text, "With 4.dxc5 the pawns on d and e are no longer locked.");
+    assert_string_equal(text, "With 4.dxc5 the pawns on the d- and e-files are no longer locked.");
     forget(&told);
 }
 
-/* 5...cxd4 6.cxd4 takes a pawn of the pair away and brings it back. */
-static void a_recapture_is_not_the_end_of_a_pair(void **state)
+/* 5...cxd4 6.cxd4 takes a pawn of the chain away and brings it back. */
+static void a_recapture_is_not_the_end_of_a_chain(void **state)
 {
     (void)state;
     Told told;
@@ -834,8 +835,8 @@ int main(void)
         cmocka_unit_test(every_position_has_its_misreading),
         cmocka_unit_test(a_misreading_fits_the_case),
         cmocka_unit_test(the_story_of_the_advance_variation),
-        cmocka_unit_test(the_end_of_a_pair_is_told),
-        cmocka_unit_test(a_recapture_is_not_the_end_of_a_pair),
+        cmocka_unit_test(the_end_of_a_chain_is_told),
+        cmocka_unit_test(a_recapture_is_not_the_end_of_a_chain),
         cmocka_unit_test(null_moves_are_let_pass),
         cmocka_unit_test(a_lever_that_is_shut_is_told),
         cmocka_unit_test(a_lever_that_wins_is_missed),

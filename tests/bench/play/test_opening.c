@@ -28,9 +28,12 @@ static bool belongs(const Position *p, const char *stratum)
     bool has[PS_GRADE_COUNT] = {false};
     structure_view(p, &board);
     ps_analyse(&a, &board);
-    for (int i = 0; i < a.pair_count; i++)
-        has[a.pairs[i].grade] = true;
+    for (int i = 0; i < a.chain_count; i++)
+        has[a.chains[i].grade] = true;
     bool misleads = a.plan[PS_WHITE].verdict == PS_MISLEADING || a.plan[PS_BLACK].verdict == PS_MISLEADING;
+    bool fulfilled = a.plan[PS_WHITE].verdict == PS_FULFILLED || a.plan[PS_BLACK].verdict == PS_FULFILLED;
+    if (has[PS_FIRM] && fulfilled && !misleads)
+        return false; /* of no stratum */
     if (has[PS_FIRM])
         return strcmp(stratum, misleads ? "firm-misleading" : "firm-applies") == 0;
     if (has[PS_LIKELY] || has[PS_DOUBTFUL])
