@@ -118,6 +118,15 @@ static void tell_arrival(Teller *teller, int ply, Side mover, const ps_analysis 
     }
 }
 
+/* Two chains that a pawn between them has joined are one from now on. */
+static bool is_joined(const Teller *teller, int count, const ps_chain *chain)
+{
+    for (int i = 0; i < count; i++)
+        if (teller->threads[i].present && is_same(&teller->threads[i], chain))
+            return true;
+    return false;
+}
+
 /* A chain that has become longer or shorter has other levers. */
 static void tell_growth(Teller *teller, int ply, const ps_analysis *before, const ps_analysis *now)
 {
@@ -126,6 +135,11 @@ static void tell_growth(Teller *teller, int ply, const ps_analysis *before, cons
         const ps_chain *was = find_chain(before, thread), *is = find_chain(now, thread);
         if (!thread->present || is == NULL)
             continue;
+        if (is_joined(teller, i, is)) {
+            thread->present = false;
+            thread->pawns = 0;
+            continue;
+        }
         thread->pawns = white_pawns_of(is);
         for (Side side = WHITE; was != NULL && side <= BLACK; side++) {
             const ps_lever *lever = &is->side[side].base_lever;

@@ -345,8 +345,9 @@ static void workers_change_nothing(void **state)
 /* Chains of three and of five files. In the first game the c-file and the g-file are open when Black plays f4,
  * and the lever is g4; in the second Black's chain points off the board. */
 static const char long_chains[] =
-    TAGS("three") "[FEN \"4k3/8/3p4/3Ppp2/4P3/5P2/8/4K3 b - - 0 1\"]\n[SetUp \"1\"]\n\n1... f4 2. Kd2 1-0\n\n" TAGS(
-        "five") "[FEN \"4k3/4p3/3pP3/2pP4/1pP5/pP6/P7/4K3 b - - 0 1\"]\n[SetUp \"1\"]\n\n1... Kd8 2. Kd1 *\n\n";
+    TAGS("three") "[FEN \"4k3/8/3p4/3Ppp2/4P3/5P2/8/4K3 b - - 0 1\"]\n[SetUp \"1\"]\n\n1... f4 2. Kd2 "
+                  "1-0\n\n" TAGS("five") "[FEN \"4k3/4p3/3pP3/2pP4/1pP5/pP6/P7/4K3 b - - 0 1\"]\n[SetUp "
+                                         "\"1\"]\n\n1... Kd8 2. Kd1 *\n\n";
 
 static void assert_contains(const char *text, const char *part)
 {
@@ -388,8 +389,8 @@ static void a_missing_lever_is_written_down(void **state)
     Folder folder = make_folder();
     char arguments[256], path[128];
     sqlite3_int64 missing = 0;
-    snprintf(arguments, sizeof arguments, "census - --json --positions %s/out.epd --store %s/run.db", folder.path,
-             folder.path);
+    snprintf(arguments, sizeof arguments, "census - --json --positions %s/out.epd --store %s/run.db",
+             folder.path, folder.path);
     HarnessRun run = harness_run(arguments, long_chains);
     assert_int_equal(run.status, 0);
     char *epd = read_file(&folder, "out.epd");

@@ -404,6 +404,26 @@ static void forget(Told *told)
     player_free(told->player);
 }
 
+static int count_events(const Story *story, StoryKind kind, Side side)
+{
+    int count = 0;
+    for (int i = 0; i < story->event_count; i++)
+        count += story->events[i].kind == kind && story->events[i].side == side;
+    return count;
+}
+
+/* The one event of that kind about a lever on that square. */
+static const StoryEvent *find_lever(const Story *story, StoryKind kind, Square lever)
+{
+    const StoryEvent *found = NULL;
+    for (int i = 0; i < story->event_count; i++)
+        if (story->events[i].kind == kind && story->events[i].lever.square == (int)lever) {
+            assert_null(found);
+            found = &story->events[i];
+        }
+    return found;
+}
+
 static const StoryEvent *find(const Story *story, StoryKind kind, Side side)
 {
     for (int i = 0; i < story->event_count; i++)
@@ -472,6 +492,89 @@ static void a_recapture_is_not_the_end_of_a_chain(void **state)
     }
     assert_int_equal(arose, 1);
     assert_null(find(&told.story, STORY_RESOLVED, BLACK));
+    forget(&told);
+}
+
+/* The King's Indian, E99 (from memory): with 11...f4 the chain grows, and Black's lever is no longer f5, which has
+ * been played, but g4. */
+static void a_lever_that_moves_on_with_the_chain_is_told(void **state)
+{
+    (void)state;
+    Told told;
+    char text[STORY_TEXT_SIZE];
+    tell(&told, FEN_START,
+         "d4 Nf6 c4 g6 Nc3 Bg7 e4 d6 Nf3 O-O Be2 e5 O-O Nc6 d5 Ne7 Ne1 Nd7 Be3 f5 f3 f4 Bf2 g5 b4 Nf6 c5 g4");
+    assert_int_equal(count_events(&told.story, STORY_AROSE, WHITE), 1);
+    assert_int_equal(count_events(&told.story, STORY_AROSE, BLACK), 0);
+    assert_int_equal(count_events(&told.story, STORY_MOVED_ON, WHITE), 0);
+    assert_int_equal(count_events(&told.story, STORY_MOVED_ON, BLACK), 1);
+
+    const StoryEvent *moved = find(&told.story, STORY_MOVED_ON, BLACK);
+    assert_int_equal(moved->ply, 22);
+    assert_int_equal(moved->old_square, F5);
+    assert_int_equal(moved->lever.square, G4);
+    story_event_text(&told.story, moved, text, sizeof text);
+    assert_string_equal(
+        text, "With 11...f4 the locked chain stands on the d-, e- and f-files, and Black's lever is "
+              "no longer f5 but g4.");
+
+    /* Both levers of Black's were ready, and played, each in its time. */
+    assert_int_equal(find_lever(&told.story, STORY_READY, F5)->ply, 18);
+    assert_int_equal(find_lever(&told.story, STORY_PLAYED, F5)->ply, 20);
+    assert_int_equal(find_lever(&told.story, STORY_READY, G4)->ply, 26);
+    const StoryEvent *played = find_lever(&told.story, STORY_PLAYED, G4);
+    assert_int_equal(played->ply, 28);
+    assert_int_equal(played->ready_since, 26);
+    assert_int_equal(played->first_file, FILE_D);
+    assert_int_equal(played->last_file, FILE_F);
+    forget(&told);
+}
+
+/* White takes the last pawn of the chain away: it is shorter, and not at its end. */
+static void a_chain_that_becomes_shorter_goes_on(void **state)
+{
+    (void)state;
+    Told told;
+    char text[STORY_TEXT_SIZE];
+    tell(&told, "4k3/8/3p4/3Pp3/4Ppp1/5P2/8/4K3 w - - 0 1", "fxg4 Kd7");
+    assert_null(find(&told.story, STORY_RESOLVED, WHITE));
+    const StoryEvent *moved = find(&told.story, STORY_MOVED_ON, BLACK);
+    assert_non_null(moved);
+    story_event_text(&told.story, moved, text, sizeof text);
+    assert_string_equal(text, "With 1.fxg4 the locked chain stands on the d- and e-files, and Black's lever "
+                              "is no longer g4 but f5.");
+    forget(&told);
+}
+
+/* Rams on b, c, e and f; then Black's d-pawn locks the file between them. What happens to the long chain is told
+ * once: h5 makes g6 ready. */
+static void two_chains_that_are_joined_go_on_as_one(void **state)
+{
+    (void)state;
+    Told told;
+    tell(&told, "4k3/3p1p2/4pP2/4P1P1/2pP3P/1pP5/1P6/4K3 b - - 0 1", "d5 Kd1 Kd7 h5 Ke8 Kc1");
+    assert_int_equal(count_events(&told.story, STORY_AROSE, WHITE), 2);
+    const StoryEvent *ready = find_lever(&told.story, STORY_READY, G6);
+    assert_non_null(ready);
+    assert_int_equal(ready->ply, 4);
+    assert_int_equal(ready->first_file, FILE_B);
+    assert_int_equal(ready->last_file, FILE_F);
+    forget(&told);
+}
+
+/* An exchange that opens the file has done the lever's work: nothing is shut. */
+static void a_lever_whose_file_is_opened_is_not_shut(void **state)
+{
+    (void)state;
+    Told told;
+    tell(&told, "4k3/8/3p4/1p1Pp3/2P1P3/8/8/4K3 w - - 0 1", "cxb5 Kd7");
+    assert_null(find(&told.story, STORY_SHUT, WHITE));
+    forget(&told);
+    /* With a black c-pawn still there, it is. */
+    tell(&told, "4k3/2p5/3p4/1p1Pp3/2P1P3/8/8/4K3 w - - 0 1", "cxb5 Kd7");
+    const StoryEvent *shut = find(&told.story, STORY_SHUT, WHITE);
+    assert_non_null(shut);
+    assert_int_equal(shut->lever.square, C5);
     forget(&told);
 }
 
@@ -837,6 +940,10 @@ int main(void)
         cmocka_unit_test(the_story_of_the_advance_variation),
         cmocka_unit_test(the_end_of_a_chain_is_told),
         cmocka_unit_test(a_recapture_is_not_the_end_of_a_chain),
+        cmocka_unit_test(a_lever_that_moves_on_with_the_chain_is_told),
+        cmocka_unit_test(a_chain_that_becomes_shorter_goes_on),
+        cmocka_unit_test(two_chains_that_are_joined_go_on_as_one),
+        cmocka_unit_test(a_lever_whose_file_is_opened_is_not_shut),
         cmocka_unit_test(null_moves_are_let_pass),
         cmocka_unit_test(a_lever_that_is_shut_is_told),
         cmocka_unit_test(a_lever_that_wins_is_missed),
