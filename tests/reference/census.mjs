@@ -1,5 +1,5 @@
 // Counts games by itself, with chessops for the rules and PGN, and compares with `pawnvane-bench census`, game by
-// game and in sum. What a locked pair, a plan, a lever and its state are is written here once more from the
+// game and in sum. What a locked chain, a plan, a lever and its state are is written here once more from the
 // definitions in structure/structure.h, sections 1 to 5; nothing of the product is used for it.
 import { execFileSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -36,24 +36,43 @@ function rams(board) {
     return found;
 }
 
-// In the order of the list: lower file, rank of the white pawn on it, rank of the other.
 function lockedPairs(board) {
     const found = [];
     const all = rams(board);
     for (const west of all)
         for (const east of all)
             if (east.file === west.file + 1 && Math.abs(east.rank - west.rank) === 1) found.push({ west, east });
-    return found.sort((a, b) => a.west.file - b.west.file || a.west.rank - b.west.rank || a.east.rank - b.east.rank);
+    return found;
 }
 
+// Pairs that share a ram and climb alike, put together. In the order of the list: lowest file, rank of the white
+// pawn on it, rank of the next.
+function lockedChains(board) {
+    const pairs = lockedPairs(board);
+    const climb = ({ west, east }) => east.rank - west.rank;
+    const same = (a, b) => a.file === b.file && a.rank === b.rank;
+    const goesOn = (pair) => pairs.find((next) => same(next.west, pair.east) && climb(next) === climb(pair));
+    const begins = (pair) => !pairs.some((last) => same(last.east, pair.west) && climb(last) === climb(pair));
+    return pairs.filter(begins).map((pair) => {
+        const chain = { west: pair.west, east: pair.east, climb: climb(pair), grades: [GRADES[pair.west.file]] };
+        for (let next = goesOn(pair); next; next = goesOn(next)) {
+            chain.east = next.east;
+            chain.grades.push(GRADES[next.west.file]);
+        }
+        return chain;
+    }).sort((a, b) => a.west.file - b.west.file || a.west.rank - b.west.rank || a.climb - b.climb);
+}
+
+const firmest = (grades) => FIRMNESS[Math.max(...grades.map((grade) => FIRMNESS.indexOf(grade)))];
+
 // Section 2.
-function seenBy(side, pair) {
+function seenBy(side, chain) {
     const up = side === 'white' ? 0 : 1;
-    const [west, east] = [pair.west, pair.east].map(({ file, rank }) => ({ file, rank: rank + up }));
+    const [west, east] = [chain.west, chain.east].map(({ file, rank }) => ({ file, rank: rank + up }));
     const eastLeads = (east.rank - west.rank) * forward(side) > 0;
     const [head, base, d] = eastLeads ? [east, west, 1] : [west, east, -1];
     return {
-        grade: GRADES[pair.west.file],
+        grade: firmest(chain.grades),
         baseLever: at(head.file + d, head.rank),
         headLever: at(base.file - d, base.rank),
     };
@@ -68,14 +87,19 @@ function countAttackers(board, square, side, lifted) {
     return count;
 }
 
-// Section 3: { status, tempi }, tempi undefined where there is no number.
+// Section 3: { status, tempi }, tempi undefined where there is no number, status null where there is no lever.
 function leverState(board, side, lever) {
+    if (lever === undefined) return { status: null };
     const [file, goal] = [squareFile(lever), squareRank(lever)];
     const step = forward(side);
     if (holds(board, side, file, goal)) return { status: 'played', tempi: 0 };
     let rank = goal - step;
     while (onBoard(file, rank) && !holds(board, side, file, rank)) rank -= step;
-    if (!onBoard(file, rank)) return { status: 'gone' };
+    if (!onBoard(file, rank)) {
+        const onFile = (colour) => [...Array(8).keys()].filter((r) => holds(board, colour, file, r));
+        if (onFile(side).some((r) => (r - goal) * step > 0)) return { status: 'beyond' };
+        return { status: onFile(side).length + onFile(opposite(side)).length ? 'gone' : 'cleared' };
+    }
     const way = [];
     for (let r = rank + step; r !== goal + step; r += step) way.push(r);
     if (way.some((r) => holds(board, opposite(side), file, r))) return { status: 'barred' };
@@ -88,18 +112,19 @@ function leverState(board, side, lever) {
     return { status, tempi: steps + blockers + short };
 }
 
-// Section 4, of a board with a locked pair that is not void.
+// Section 4, of a board with a locked chain that is not void.
 function plan(board, side) {
-    const candidates = lockedPairs(board)
-        .map((pair, place) => ({ ...seenBy(side, pair), place }))
+    const done = ['beyond', 'cleared'];
+    const candidates = lockedChains(board)
+        .map((chain, place) => ({ ...seenBy(side, chain), place }))
         .filter(({ grade }) => grade !== 'void')
         .map((view) => ({ ...view, ...leverState(board, side, view.baseLever) }));
-    const missing = ({ tempi }) => (tempi === undefined ? 1 : 0);
+    const claim = ({ tempi, status }) => (tempi !== undefined ? 0 : done.includes(status) ? 1 : 2);
     candidates.sort((a, b) =>
-        FIRMNESS.indexOf(b.grade) - FIRMNESS.indexOf(a.grade) || missing(a) - missing(b)
+        FIRMNESS.indexOf(b.grade) - FIRMNESS.indexOf(a.grade) || claim(a) - claim(b)
         || (a.tempi ?? 0) - (b.tempi ?? 0) || a.place - b.place);
     const first = candidates[0];
-    const verdict = first.grade === 'doubtful' ? 'weak' : first.tempi === undefined ? 'misleading' : 'applies';
+    const verdict = first.grade === 'doubtful' ? 'weak' : ['applies', 'fulfilled', 'misleading'][claim(first)];
     return { ...first, verdict };
 }
 
@@ -118,11 +143,13 @@ function nearMisses(board) {
     };
     const [white, black] = SIDES.map(ways);
     const one = rammed.has(3) !== rammed.has(4);
+    const pawnOn = (side, file) => [...Array(8).keys()].some((r) => holds(board, side, file, r));
+    const allThere = SIDES.every((side) => pawnOn(side, 3) && pawnOn(side, 4));
     if (pairs.some(({ west }) => west.file === 3)) {
         // No near miss in the centre.
     } else if (rammed.has(3) && rammed.has(4)) found.push('not_linked');
     else if (one && [...white].some((way) => black.has(way))) found.push('same_way');
-    else if (one && (white.size || black.size)) found.push('not_rammed');
+    else if (one && allThere && (white.size || black.size)) found.push('not_rammed');
     if (pairs.some(({ west }) => west.file === 0 || west.file === 6)) found.push('rim');
     return found;
 }
@@ -145,6 +172,7 @@ function survey(game) {
     const reached = new Set();
     const misses = new Set();
     let first = null;
+    let long = false;
     let plies = 0;
     for (const node of game.moves.mainline()) {
         const move = parseSan(position, node.san);
@@ -160,9 +188,10 @@ function survey(game) {
         }
         for (const pair of lockedPairs(position.board)) reached.add(PAIRS[pair.west.file]);
         for (const miss of nearMisses(position.board)) misses.add(miss);
+        long ||= lockedChains(position.board).some(({ west, east }) => east.file > west.file + 1);
         if (!first && reached.has('de')) first = firstMoment(position.board, plies);
     }
-    return { plies, reached: PAIRS.filter((pair) => reached.has(pair)), near_misses: [...misses].sort(), first_de: first };
+    return { plies, reached: PAIRS.filter((pair) => reached.has(pair)), near_misses: [...misses].sort(), first_de: first, long };
 }
 
 function sum(games) {
@@ -179,7 +208,8 @@ function sum(games) {
         if (!game.first_de) continue;
         for (const side of SIDES) {
             const { verdict, status, base_played: played } = game.first_de[side];
-            total.first_de[side][`${verdict}/${status}`] = (total.first_de[side][`${verdict}/${status}`] ?? 0) + 1;
+            const key = `${verdict}/${status ?? 'none'}`;
+            total.first_de[side][key] = (total.first_de[side][key] ?? 0) + 1;
             if (played !== null) total.base_lever_played[side]++;
         }
     }
@@ -197,8 +227,9 @@ function compareFile(bench, file) {
     for (const [i, game] of ours.entries()) {
         const first = game.first_de && { ply: game.first_de.ply, white: game.first_de.white, black: game.first_de.black };
         const mine = { plies: game.plies, reached: game.reached, near_misses: game.near_misses.sort(), first_de: first };
-        check(sorted(mine) === sorted(theirs[i]), () =>
-            `${file}, game ${game.game}\n    census:   ${sorted(mine)}\n    chessops: ${sorted(theirs[i])}`);
+        const { long, ...counted } = theirs[i];
+        check(sorted(mine) === sorted(counted), () =>
+            `${file}, game ${game.game}\n    census:   ${sorted(mine)}\n    chessops: ${sorted(counted)}`);
     }
     const total = JSON.parse(execFileSync(bench, ['census', file, '--json', '--quiet'], { encoding: 'utf8' }));
     const expected = sum(theirs);
@@ -215,10 +246,14 @@ const wanted = {
     'games that do not': (g) => !g.first_de,
     'applies': (g) => g.first_de?.white.verdict === 'applies',
     'misleading': (g) => g.first_de?.white.verdict === 'misleading',
+    'fulfilled': (g) => SIDES.some((side) => g.first_de?.[side].verdict === 'fulfilled'),
+    'levers beyond': (g) => SIDES.some((side) => g.first_de?.[side].status === 'beyond'),
+    'levers cleared': (g) => SIDES.some((side) => g.first_de?.[side].status === 'cleared'),
+    'longer chains': (g) => g.long,
     'base levers played': (g) => SIDES.some((side) => g.first_de?.[side].base_played),
     'head levers played': (g) => SIDES.some((side) => g.first_de?.[side].head_played),
     'near misses': (g) => g.near_misses.length,
-    'other pairs': (g) => g.reached.some((pair) => pair !== 'de'),
+    'other files': (g) => g.reached.some((pair) => pair !== 'de'),
 };
 
 /** Compares generated games and the shipped ones. Returns a line that says what was covered. */
