@@ -1,5 +1,6 @@
 #include "bench/base/command_line.h"
 #include "bench/base/commands.h"
+#include "bench/base/file_conflict.h"
 #include "bench/base/parallel.h"
 #include "bench/fit/fit.h"
 #include "bench/fit/fit_fold.h"
@@ -49,7 +50,7 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
          .argument = "FILE",
          .help = "write the sample there; without --games, read it",
          .text = &o->sample,
-         .file = FILE_WRITTEN},
+         .file = FILE_READ}, /* written with --games: see below */
         {.name = "every",
          .argument = "N",
          .help = "fit to every N-th position only (default 1)",
@@ -120,6 +121,9 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
                  "fit: there is no sample; expected --games N to play for one or --sample FILE to read one");
         return false;
     }
+    const NamedFile played[] = {{"sample", o->sample, true}, {"openings", o->openings, false}};
+    if (o->games && o->sample && o->openings && !files_are_apart("fit", played, 2))
+        return false;
     if (o->games == 0 && o->openings) {
         complain(NULL, 0, "fit: --openings is for games; expected --games N with it");
         return false;

@@ -25,8 +25,8 @@ static const Table tables[] = {
      {{"name", "text", NULL, "text"},
       {"value", "text", NULL, "text"},
       {"value", "text", "name <> 'kind' OR value IN ('duel', 'sweep')", "duel or sweep"},
-      {"value", "text", "name <> 'until' OR value IN ('pairs', 'interval', 'sprt')",
-       "pairs, interval or sprt"},
+      {"value", "text", "name <> 'until' OR value IN ('pairs', 'interval', 'decided')",
+       "pairs, interval or decided"},
       {"value", "text",
        "name IN ('kind', 'openings', 'share', 'until')"
        " OR (value GLOB '*[0-9]*' AND value NOT GLOB '*[^-+.e0-9]*')",
