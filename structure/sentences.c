@@ -79,8 +79,9 @@ static void say_files(Text *text, int first, int last)
 /* What a grade is worth: common practice among teachers, no published source. */
 static const char *const grade_words[PS_GRADE_COUNT] = {
     [PS_VOID] = "at the rim the direction says nothing",
-    [PS_DOUBTFUL] = "there the direction names a file rather than a wing, and is often not the main thing in "
-                    "the position",
+    [PS_DOUBTFUL] =
+        ("there the direction names a file rather than a wing, and is often not the main thing in "
+         "the position"),
     [PS_LIKELY] = "there the direction is usually right, but has to be read with care",
     [PS_FIRM] = "there the direction names the side to break and to play on",
 };
@@ -123,7 +124,7 @@ static void say_locked_files(Text *text, const ps_analysis *analysis)
 
 static ps_grade firmest_grade(const ps_analysis *analysis)
 {
-    ps_grade firmest = PS_NO_GRADE;
+    ps_grade firmest = PS_VOID;
     for (int i = 0; i < analysis->chain_count; i++)
         if (analysis->chains[i].grade > firmest)
             firmest = analysis->chains[i].grade;

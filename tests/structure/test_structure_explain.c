@@ -419,7 +419,7 @@ static void each_value_has_its_word(void **state)
         for (int last = first + 1; last < 8; last++) {
             const char *name = ps_files_name(first, last);
             assert_int_equal(strlen(name), last - first + 1);
-            assert_memory_equal(name, "abcdefgh" + first, strlen(name));
+            assert_memory_equal(name, &"abcdefgh"[first], strlen(name));
         }
     assert_string_equal(ps_side_name(PS_WHITE), "white");
     assert_string_equal(ps_side_name(PS_BLACK), "black");
