@@ -1,7 +1,7 @@
 /* Writes values that are drawn at random, and what bench/base/means.h makes of them, as JSON, a case a line,
- * for estimates.py to work out by itself. */
+ * for statistics_estimates.py to work out by itself. */
 #include "bench/base/means.h"
-#include "tests/statistics/worlds.h"
+#include "tests/statistics/contrast_worlds.h"
 
 #include <stdio.h>
 

@@ -1,6 +1,6 @@
 /* What the intervals of contrast cover, and how often it claims an effect where there is none, in worlds
  * where the truth is known. Status 1 if that is not what contrast_summary.h says. */
-#include "tests/statistics/worlds.h"
+#include "tests/statistics/contrast_worlds.h"
 
 #include <stdio.h>
 

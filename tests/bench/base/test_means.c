@@ -1,5 +1,5 @@
-/* Means with their errors, against a published example, by hand, and by simulation. tests/reference/means.py
- * compares with independent libraries. */
+/* Means with their errors, against a published example, by hand, and by simulation.
+ * tests/reference/statistics_estimates.py compares with independent libraries. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>

@@ -2,7 +2,7 @@
 #include "bench/contrast/contrast.h"
 #include "bench/contrast/contrast_summary.h"
 #include "tests/bench/harness.h"
-#include "tests/statistics/worlds.h"
+#include "tests/statistics/contrast_worlds.h"
 
 #include <cjson/cJSON.h>
 #include <math.h>

@@ -1,7 +1,7 @@
 /* Worlds from which values are drawn whose mean is known to be 0: what gains of changed moves may look like
  * where the term neither helps nor harms. */
-#ifndef PAWNVANE_TESTS_WORLDS_H
-#define PAWNVANE_TESTS_WORLDS_H
+#ifndef PAWNVANE_TESTS_CONTRAST_WORLDS_H
+#define PAWNVANE_TESTS_CONTRAST_WORLDS_H
 
 #include "bench/base/random.h"
 #include "bench/contrast/contrast_summary.h"

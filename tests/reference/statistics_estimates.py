@@ -1,6 +1,6 @@
 """Works out by itself, with numpy, scipy and statsmodels, what contrast, fit and census print as estimates.
 
-    python3 tests/reference/estimates.py BUILD_DIR
+    python3 tests/reference/statistics_estimates.py BUILD_DIR
 """
 import csv
 import io
