@@ -20,12 +20,12 @@ enum { JUDGE_FACTOR = 16, JUDGED_SCORE_LIMIT = 1000, CONTRAST_ID_SIZE = 64 };
 enum { JUDGE_AGAIN_FACTOR = 4 };
 
 /* A score of s centipawns is a winning chance, a draw being half a win, of 1 / (1 + exp(-s / WIN_SCALE)).
- * Fitted to what the engine thought in 960 games against itself, the scale of the search's scores that
+ * Fitted to what the engine thought in 960 games against itself: the scale of the search's scores that
  *
  *     pawnvane-bench fit --games 1200 --nodes 2000 --openings bench/openings/strata.epd
  *
  * prints. */
-enum { WIN_SCALE = 124 };
+enum { WIN_SCALE = 123 };
 
 /* The two arms, and the two judges. */
 typedef enum Arms { TERM_OFF, TERM_ON, ARM_COUNT } Arms;

@@ -328,8 +328,8 @@ static void assert_judged_alike(Player *player, const ContrastTask *task, const 
             scores[arm] =
                 search_to(player, task, result->choice[arm].move, judge_weight, judged->depth[judge]);
         assert_int_equal(judged->gain[judge], scores[TERM_ON] - scores[TERM_OFF]);
-        /* The definition, at the stated scale of 124 centipawns. */
-        double win = 1 / (1 + exp(-scores[TERM_ON] / 124.0)) - 1 / (1 + exp(-scores[TERM_OFF] / 124.0));
+        /* The definition, at the stated scale of 123 centipawns. */
+        double win = 1 / (1 + exp(-scores[TERM_ON] / 123.0)) - 1 / (1 + exp(-scores[TERM_OFF] / 123.0));
         assert_true(fabs(judged->win[judge] - win) < 1e-12);
     }
 }
