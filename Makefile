@@ -9,7 +9,7 @@
 #   make statistics levels and coverage of what is printed, by simulation, in minutes
 #   make bench      timings: nodes a second, perft, move ordering
 #   make lint       clang-format, clang-tidy, and both compilers with warnings as errors
-#   make check-reference   comparisons with independent libraries (needs Node.js)
+#   make check-reference   comparisons with independent libraries (needs Node.js, SciPy, statsmodels)
 #   make install    below PREFIX, /usr/local by default
 #
 # PORTABLE=1 leaves out -march=native; CC=clang works; BUILD=dir builds elsewhere. Builds with different settings
@@ -67,6 +67,9 @@ $(BUILD)/pawnvane: $(BUILD)/engine/protocol/main.o $(ENGINE) $(STRUCTURE)
 
 $(BUILD)/pawnvane-bench: $(BUILD)/bench/main.o $(HARNESS) $(ENGINE) $(STRUCTURE)
 	$(CC) $(CFLAGS) $(PROGRAM_FLAGS) $(LDFLAGS) $^ $(BENCH_LIBS) -o $@
+
+# With the packages python3-scipy and python3-statsmodels.
+PYTHON ?= /usr/bin/python3
 
 # What the tests link: all objects but the two main programs', of which each takes what it needs.
 $(BUILD)/everything.a: $(HARNESS) $(ENGINE) $(STRUCTURE)
@@ -136,6 +139,7 @@ lint:
 check-reference: all $(EMITTER)
 	cd tests/reference && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error
 	node tests/reference/check.mjs $(BUILD)
+	@for check in tests/reference/*.py; do $(PYTHON) $$check $(BUILD) || exit 1; done
 
 install: all
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib $(DESTDIR)$(PREFIX)/include/pawnstructure
