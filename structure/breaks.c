@@ -14,13 +14,12 @@ static ps_break_kind kind_of_break(const ps_analysis *analysis, Side side, Squar
     return kind;
 }
 
-/* Adds a push if it is a break; one to the last rank never is, as there is nothing beyond it to attack. */
 static void add_break(ps_break_list *out, const ps_analysis *analysis, const ps_board *board, Side side,
                       Square from, Square to)
 {
-    Bitboard targets = pawn_attacks(side, bit(to)) & sensible_pawns(board->pawns, opposite(side));
-    if (targets == 0 || out->count == PS_MAX_BREAKS)
+    if (out->count == PS_MAX_BREAKS)
         return;
+    Bitboard targets = pawn_attacks(side, bit(to)) & sensible_pawns(board->pawns, opposite(side));
     Support support = count_support(board, side, to, from);
     ps_break *item = &out->items[out->count++];
     *item = (ps_break){
@@ -36,19 +35,24 @@ static void add_break(ps_break_list *out, const ps_analysis *analysis, const ps_
 
 void ps_find_breaks(ps_break_list *out, const ps_analysis *analysis, const ps_board *board, Side side)
 {
-    Bitboard own = sensible_pawns(board->pawns, side);
-    Bitboard occupied = own | sensible_pawns(board->pawns, opposite(side)) | board_pieces(board);
+    Side enemy = opposite(side);
+    Bitboard own = sensible_pawns(board->pawns, side), targets = sensible_pawns(board->pawns, enemy);
+    Bitboard empty = ~(own | targets | board_pieces(board));
+    /* From these squares a pawn attacks a target. None is on the last rank, as no target is beyond it. */
+    Bitboard goals = pawn_attacks(enemy, targets);
+    Bitboard ahead = push_forward(side, own) & empty;
+    Bitboard one = ahead & goals;
+    Bitboard two = push_forward(side, ahead & rank_mask(side == WHITE ? RANK_3 : RANK_6)) & empty & goals;
+    Bitboard from_one = push_forward(enemy, one);
+    Bitboard from_two = push_forward(enemy, push_forward(enemy, two));
     int step = forward_step(side);
 
     out->count = 0;
-    while (own != 0) {
-        Square from = take_first(&own);
-        Square one = from + step;
-        if ((occupied & bit(one)) != 0)
-            continue;
-        add_break(out, analysis, board, side, from, one);
-        Square two = one + step;
-        if (relative_rank(side, from) == RANK_2 && (occupied & bit(two)) == 0)
-            add_break(out, analysis, board, side, from, two);
+    for (Bitboard origins = from_one | from_two; origins != 0;) {
+        Square from = take_first(&origins);
+        if ((from_one & bit(from)) != 0)
+            add_break(out, analysis, board, side, from, from + step);
+        if ((from_two & bit(from)) != 0)
+            add_break(out, analysis, board, side, from, from + 2 * step);
     }
 }

@@ -19,6 +19,8 @@ void ps_find_tension(ps_capture_list *out, const ps_board *board, Side side, Bit
         victims |= passed_by;
 
     out->count = 0;
+    if (locked == 0)
+        return;
     for (Bitboard own = sensible_pawns(board->pawns, side); own != 0;) {
         Square from = take_first(&own);
         for (Bitboard goals = pawn_attacks(side, bit(from)) & victims; goals != 0;) {

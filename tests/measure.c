@@ -1,9 +1,11 @@
 /* Timings for "make bench": how fast moves are generated and positions searched, how good the first move is,
- * what a second thread is worth, and how soon the engine answers. They mean something on an idle machine;
+ * what the analysis of a structure costs, what a second thread is worth, and how soon the engine answers. They mean something on an idle machine;
  * nothing here passes or fails. */
 #include "bench/base/monotonic.h"
 #include "bench/base/random.h"
 #include "bench/pgn/epd.h"
+#include "bench/pgn/pgn.h"
+#include "engine/evaluation/structure_view.h"
 #include "engine/search/player.h"
 #include "tests/engine/rules/playout.h"
 
@@ -84,6 +86,67 @@ static bool measure_searches(int lever_weight)
                (double)sums.depths / sums.positions);
         print_ordering(sums.cutoffs);
     }
+    return good;
+}
+
+/* ---------------------------------------------------------------------------------------------- structure */
+
+enum { GAME_POSITIONS_MAX = 1 << 16, STRUCTURE_ROUNDS = 20 };
+
+typedef struct GamePositions {
+    Position *items;
+    int count;
+} GamePositions;
+
+static void keep_position(void *context, const PgnGame *game, Move move)
+{
+    GamePositions *positions = context;
+    (void)move;
+    if (positions->count < GAME_POSITIONS_MAX)
+        positions->items[positions->count++] = game->position;
+}
+
+/* One round; returns nanoseconds a position. */
+static double time_analyses(const ps_board *boards, int count, int *chains)
+{
+    ps_analysis analysis;
+    double start = monotonic_seconds();
+    *chains = 0;
+    for (int i = 0; i < count; i++) {
+        ps_analyse(&analysis, &boards[i]);
+        *chains += analysis.chain_count;
+    }
+    return (monotonic_seconds() - start) * 1e9 / count;
+}
+
+static int by_size(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* The analysis of each position of real games, in their order. */
+static bool measure_structure(void)
+{
+    GamePositions positions = {.items = calloc(GAME_POSITIONS_MAX, sizeof(Position))};
+    ps_board *boards = calloc(GAME_POSITIONS_MAX, sizeof *boards);
+    const PgnVisitor visitor = {.context = &positions, .move = keep_position};
+    bool good = positions.items && boards && pgn_read_file("bench/games/masters-500.pgn", &visitor) &&
+                positions.count > 0;
+    if (good) {
+        double rounds[STRUCTURE_ROUNDS];
+        int chains = 0;
+        for (int i = 0; i < positions.count; i++)
+            structure_view(&positions.items[i], &boards[i]);
+        for (int i = 0; i < STRUCTURE_ROUNDS; i++)
+            rounds[i] = time_analyses(boards, positions.count, &chains);
+        qsort(rounds, STRUCTURE_ROUNDS, sizeof *rounds, by_size);
+        printf(
+            "structure: %d positions, %d locked chains: %.0f ns a position, quickest of %d rounds %.0f ns\n",
+            positions.count, chains, rounds[STRUCTURE_ROUNDS / 2], STRUCTURE_ROUNDS, rounds[0]);
+    }
+    free(positions.items);
+    free(boards);
     return good;
 }
 
@@ -236,12 +299,6 @@ static bool engine_await(Engine *engine, const char *prefix)
     return false;
 }
 
-static int by_size(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
 static void print_times(const char *what, double *seconds, int count)
 {
     qsort(seconds, (size_t)count, sizeof *seconds, by_size);
@@ -299,7 +356,7 @@ static bool measure_stops(int threads)
 int main(void)
 {
     setvbuf(stdout, NULL, _IOLBF, 0);
-    if (!measure_start() || !measure_stops(1) || !measure_stops(THREADS))
+    if (!measure_structure() || !measure_start() || !measure_stops(1) || !measure_stops(THREADS))
         return 1;
     measure_perft("initial position", FEN_START, 7);
     measure_perft("middlegame", "r3k2r/p1ppqpb1/bn2pnp1/3PN3/1p2P3/2N2Q1p/PPPBBPPP/R3K2R w KQkq - 0 1", 5);
