@@ -1,4 +1,5 @@
 #include "structure/breaks.h"
+#include "structure/grow.h"
 #include "structure/near_miss.h"
 #include "structure/plan.h"
 #include "structure/tension.h"
@@ -44,7 +45,7 @@ static void list_near_misses(ps_analysis *out, unsigned set)
             out->near_misses[out->near_miss_count++] = i;
 }
 
-void ps_analyse(ps_analysis *out, const ps_board *board)
+static void analyse(ps_analysis *out, const ps_board *board)
 {
     Bitboard white = sensible_pawns(board->pawns, WHITE);
     Bitboard black = sensible_pawns(board->pawns, BLACK);
@@ -59,4 +60,20 @@ void ps_analyse(ps_analysis *out, const ps_board *board)
         ps_find_tension(&out->tension[side], board, side, locked);
         ps_find_breaks(&out->breaks[side], out, board, side);
     }
+}
+
+void ps_analyse_sized(ps_analysis *out, size_t out_size, const ps_board *board, size_t board_size)
+{
+    ps_board whole_board;
+    ps_analysis whole;
+    if (board_size < sizeof whole_board) {
+        copy_grown(&whole_board, sizeof whole_board, board, board_size);
+        board = &whole_board;
+    }
+    if (out_size == sizeof whole) { /* nothing to copy */
+        analyse(out, board);
+        return;
+    }
+    analyse(&whole, board);
+    copy_grown(out, out_size, &whole, sizeof whole);
 }

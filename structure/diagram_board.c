@@ -1,5 +1,5 @@
 #include "structure/bitboard.h"
-#include "structure/structure.h"
+#include "structure/grow.h"
 
 /* A diagram has a8 first, a set of squares has a1 first. */
 static char man_on(const char *diagram, Square square)
@@ -77,7 +77,7 @@ static int count_attackers(const void *host, int square, ps_side side, int lifte
     return count;
 }
 
-bool ps_board_from_diagram(ps_board *out, const char *diagram, ps_side to_move)
+bool ps_board_from_diagram_sized(ps_board *out, size_t out_size, const char *diagram, ps_side to_move)
 {
     ps_board board = {
         .to_move = to_move, .en_passant = PS_NO_SQUARE, .count_attackers = count_attackers, .host = diagram};
@@ -103,6 +103,6 @@ bool ps_board_from_diagram(ps_board *out, const char *diagram, ps_side to_move)
                 return false;
         }
     }
-    *out = board;
+    copy_grown(out, out_size, &board, sizeof board);
     return true;
 }

@@ -9,6 +9,10 @@
  * of bounds; pawns on the first and the last rank are left out, and what goes beyond PS_MAX_CHAINS is not
  * reported.
  *
+ * A program that was compiled with this header works, unchanged, with each later library of the same
+ * PS_VERSION_MAJOR: such a library may have more calls, and more members at the end of ps_board and
+ * ps_analysis, and everything else that is declared here stays as it is. See "What may grow".
+ *
  * Whoever plays a game of chess against people must not use this, or any other help, during it.
  *
  *
@@ -75,6 +79,27 @@
 extern "C" {
 #endif
 
+/* The library shows what is declared here and nothing else. */
+#ifdef __GNUC__
+#pragma GCC visibility push(default)
+#endif
+
+/* -------------------------------------------------------------------------------------------- the version
+ * That of this header, as numbers for the preprocessor and as a text, "1.2.3". Pawnvane's programs have the
+ * same. */
+#define PS_VERSION_MAJOR 0
+#define PS_VERSION_MINOR 5
+#define PS_VERSION_PATCH 0
+#define PS_VERSION PS_VERSION_TEXT(PS_VERSION_MAJOR, PS_VERSION_MINOR, PS_VERSION_PATCH)
+#define PS_VERSION_TEXT(major, minor, patch) PS_VERSION_QUOTED(major, minor, patch)
+#define PS_VERSION_QUOTED(major, minor, patch) #major "." #minor "." #patch
+
+/* The version of the library that is running, in the same form.
+ *
+ *     printf("compiled with %s, running with %s\n", PS_VERSION, ps_version());
+ */
+const char *ps_version(void);
+
 /* ------------------------------------------------------------------------------------------- the position */
 
 typedef enum ps_side { PS_NOBODY = -1, PS_WHITE, PS_BLACK } ps_side;
@@ -86,7 +111,9 @@ enum {
     PS_NO_COUNT = -1 /* where a number may be missing */
 };
 
-/* A position as the host hands it over. Sets of squares have one bit a square, bit 0 for a1. */
+/* A position as the host hands it over. Sets of squares have one bit a square, bit 0 for a1. Start from a
+ * board that is zero throughout, as an initialiser makes it: should a later version ask for more, 0 will mean
+ * that the host does not say. */
 typedef struct ps_board {
     uint64_t pawns[2];  /* by ps_side */
     uint64_t pieces[2]; /* by ps_side: knights, bishops, rooks, queens */
@@ -124,7 +151,7 @@ typedef struct ps_board {
  *         puts(words);
  *     }
  */
-bool ps_board_from_diagram(ps_board *out, const char *diagram, ps_side to_move);
+static inline bool ps_board_from_diagram(ps_board *out, const char *diagram, ps_side to_move);
 
 /* ------------------------------------------------------------------------------------------- the analysis */
 
@@ -293,7 +320,7 @@ typedef struct ps_analysis {
  *     if (lever != NULL && ps_lever_is_live(lever))
  *         printf("%s in %d tempi\n", ps_square_name(lever->square), lever->tempi);
  */
-void ps_analyse(ps_analysis *out, const ps_board *board);
+static inline void ps_analyse(ps_analysis *out, const ps_board *board);
 
 /* What ps_analyse() says of locked pairs and near misses, as sets. */
 typedef struct ps_overview {
@@ -344,6 +371,31 @@ enum { PS_EXPLAIN_SIZE = 2048 };
  * most `size` characters, the end of string included (nothing if size is 0), and returns the length of the
  * whole text without it, like snprintf. */
 size_t ps_explain(char *buffer, size_t size, const ps_analysis *analysis, const ps_board *board);
+
+/* ----------------------------------------------------------------------------------------- what may grow
+ * ps_board and ps_analysis may get more members at their ends. So that a program and a library of different
+ * versions agree on how much there is, the program hands over its sizes. The calls without sizes do that by
+ * themselves, as they are compiled into the program; these here are for languages that only see the library.
+ *
+ *     ps_board_from_diagram_sized(&board, sizeof board, diagram, PS_BLACK);
+ *     ps_analyse_sized(&analysis, sizeof analysis, &board, sizeof board);
+ *
+ * `out` gets as many bytes as its size says: what the library does not know is set to zero, what the caller
+ * does not know is left out. Of a board as many bytes are read, the rest counts as zero. No size may be less
+ * than with the first version of the same PS_VERSION_MAJOR. Calls that take a board or an analysis without a
+ * size read only the members of that version. */
+bool ps_board_from_diagram_sized(ps_board *out, size_t out_size, const char *diagram, ps_side to_move);
+void ps_analyse_sized(ps_analysis *out, size_t out_size, const ps_board *board, size_t board_size);
+
+static inline bool ps_board_from_diagram(ps_board *out, const char *diagram, ps_side to_move)
+{
+    return ps_board_from_diagram_sized(out, sizeof *out, diagram, to_move);
+}
+
+static inline void ps_analyse(ps_analysis *out, const ps_board *board)
+{
+    ps_analyse_sized(out, sizeof *out, board, sizeof *board);
+}
 
 /* --------------------------------------------------------------------------------------------- the words
  * One word for each value, the same in every output. The argument must be a value of the type.
@@ -496,6 +548,10 @@ int *ps_weight_at(ps_weights *weights, int index);
  * less): each within its bounds, both lever tables never rising with the tempi, the percentages never falling
  * with the grade. */
 bool ps_weights_are_sound(const ps_weights *weights);
+
+#ifdef __GNUC__
+#pragma GCC visibility pop
+#endif
 
 #ifdef __cplusplus
 }

@@ -10,13 +10,15 @@ static int count_attackers(const void *host, int square, ps_side side, int lifte
 
 void structure_view(const Position *position, ps_board *board)
 {
+    *board = (ps_board){
+        .to_move = position_turn(position),
+        .en_passant = position->en_passant,
+        .count_attackers = count_attackers,
+        .host = position,
+    };
     for (Side side = WHITE; side <= BLACK; side++) {
         board->pawns[side] = position_men(position, side, PAWN);
         board->kings[side] = position_men(position, side, KING);
         board->pieces[side] = position->by_side[side] & ~(board->pawns[side] | board->kings[side]);
     }
-    board->to_move = position_turn(position);
-    board->en_passant = position->en_passant;
-    board->count_attackers = count_attackers;
-    board->host = position;
 }

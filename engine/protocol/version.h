@@ -1,7 +1,9 @@
-/* The one place where the version stands. */
+/* The version of the programs, which is the library's: its numbers stand there and nowhere else. */
 #ifndef PAWNVANE_VERSION_H
 #define PAWNVANE_VERSION_H
 
-#define PAWNVANE_VERSION "0.5"
+#include "structure/structure.h"
+
+#define PAWNVANE_VERSION PS_VERSION
 
 #endif

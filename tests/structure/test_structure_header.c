@@ -98,6 +98,21 @@ static void examples_of_the_chain(void)
     say_how_black_stands(example_board());
 }
 
+static void example_of_the_version(void)
+{
+    printf("compiled with %s, running with %s\n", PS_VERSION, ps_version());
+}
+
+static void example_of_the_sizes(void)
+{
+    const char *diagram = board_diagram;
+    ps_board board;
+    ps_analysis analysis;
+    ps_board_from_diagram_sized(&board, sizeof board, diagram, PS_BLACK);
+    ps_analyse_sized(&analysis, sizeof analysis, &board, sizeof board);
+    printf("%s\n", ps_verdict_name(analysis.plan[PS_WHITE].verdict));
+}
+
 static void example_of_the_words(void)
 {
     ps_side side = PS_BLACK;
@@ -173,6 +188,8 @@ static void the_examples_run(void **state)
     assert_prints(example_of_the_grade, "1\n");
     assert_prints(examples_of_the_chain, "Black's lever has done its work\n"
                                          "Black's pawns point off the board\n");
+    assert_prints(example_of_the_version, "compiled with " PS_VERSION ", running with " PS_VERSION "\n");
+    assert_prints(example_of_the_sizes, "applies\n");
     assert_prints(example_of_the_words, "black: def is firm\n"
                                         "the plan applies on the kingside\n"
                                         "f5 is ready\n"
@@ -289,7 +306,7 @@ static void no_call_is_without_an_example(void **state)
             fail_msg("no example of %.*s", (int)(open - name), name);
         count++;
     }
-    assert_int_equal(count, 26);
+    assert_int_equal(count, 31);
     free(header);
 }
 
