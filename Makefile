@@ -8,15 +8,21 @@
 #   make test-threads      what runs on several threads, under ThreadSanitizer
 #   make statistics levels and coverage of what is printed, by simulation, in minutes
 #   make bench      timings: nodes a second, perft, move ordering
-#   make lint       clang-format, clang-tidy, and both compilers with warnings as errors
+#   make lint       clang-format, clang-tidy, mandoc, and both compilers with warnings as errors
 #   make check-reference   comparisons with independent libraries (needs Node.js, SciPy, statsmodels)
-#   make install    below PREFIX, /usr/local by default
+#   make install    below PREFIX, /usr/local by default; code for any machine, with NATIVE=1 for this one
+#   make uninstall  takes away what that put there
 #
+# Places of the installation: PREFIX, BINDIR, LIBDIR, INCLUDEDIR, MANDIR, all below DESTDIR if that is set.
 # PORTABLE=1 leaves out -march=native; CC=clang works; BUILD=dir builds elsewhere. Builds with different settings
 # need directories of their own.
 
 BUILD    ?= build
 PREFIX   ?= /usr/local
+BINDIR   ?= $(PREFIX)/bin
+LIBDIR   ?= $(PREFIX)/lib
+INCLUDEDIR ?= $(PREFIX)/include
+MANDIR   ?= $(PREFIX)/share/man
 CC       ?= cc
 ifeq ($(origin CC),default)
 CC       := gcc
@@ -27,13 +33,18 @@ OPTIMISE ?= -O3 $(if $(PORTABLE),,-march=native)
 CPPFLAGS += -D_GNU_SOURCE -I. $(if $(SANITIZE),,-DNDEBUG) $(DEFINES)
 # Link-time optimisation of the two programs by gcc; everything else links the plain code of the same objects.
 LTO      := $(if $(or $(SANITIZE),$(findstring clang,$(CC))),,1)
-CFLAGS   += -std=c11 $(WARNINGS) $(OPTIMISE) $(SANITIZE) -pthread -fPIC -MMD -MP
+CFLAGS   += -std=c11 $(WARNINGS) $(OPTIMISE) $(SANITIZE) -pthread -fPIC -fvisibility=hidden -MMD -MP
 CFLAGS   += $(if $(LTO),-flto -ffat-lto-objects)
 PROGRAM_FLAGS := $(if $(LTO),-flto=2)
 PLAIN_FLAGS   := $(if $(LTO),-fno-lto)
 LDFLAGS  += $(SANITIZE) -pthread
 BENCH_LIBS := -lsqlite3 -lcjson -lm
 TEST_LIBS  := -lcmocka
+
+# From the one place where it stands.
+VERSION := $(shell awk '/define PS_VERSION_(MAJOR|MINOR|PATCH) / { printf "%s%s", dot, $$3; dot = "." }' \
+             structure/structure.h)
+SONAME  := libpawnstructure.so.$(firstword $(subst ., ,$(VERSION)))
 
 objects = $(patsubst %.c,$(BUILD)/%.o,$(1))
 STRUCTURE := $(call objects,$(wildcard structure/*.c))
@@ -46,7 +57,8 @@ EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
 SOURCES   := $(wildcard bench/*.c bench/*/*.c engine/*/*.c structure/*.c tests/*.c tests/*/*.c tests/*/*/*.c)
 HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*/*.h tests/*/*/*.h)
 
-.PHONY: all dev programs demo test test-sanitized test-threads statistics bench lint check-reference clean install
+.PHONY: all dev programs demo test test-sanitized test-threads statistics bench lint check-reference clean \
+        install copy-installed uninstall
 .DELETE_ON_ERROR:
 .SECONDARY:
 
@@ -56,11 +68,17 @@ $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
 	$(CC) $(CPPFLAGS) $(CFLAGS) -c $< -o $@
 
+# Without the code for link-time optimisation, which only the compiler that wrote it can read.
 $(BUILD)/libpawnstructure.a: $(STRUCTURE)
 	rm -f $@ && ar rcs $@ $^
+	$(if $(LTO),objcopy --remove-section='.gnu.lto_*' $@)
 
-$(BUILD)/libpawnstructure.so: $(STRUCTURE)
-	$(CC) $(PLAIN_FLAGS) $(LDFLAGS) -shared $^ -o $@
+$(BUILD)/libpawnstructure.so.$(VERSION): $(STRUCTURE)
+	$(CC) $(PLAIN_FLAGS) $(LDFLAGS) -shared -Wl,-soname,$(SONAME) $^ -o $@
+
+$(BUILD)/libpawnstructure.so: $(BUILD)/libpawnstructure.so.$(VERSION)
+	ln -sf $(<F) $(BUILD)/$(SONAME)
+	ln -sf $(SONAME) $@
 
 $(BUILD)/pawnvane: $(BUILD)/engine/protocol/main.o $(ENGINE) $(STRUCTURE)
 	$(CC) $(CFLAGS) $(PROGRAM_FLAGS) $(LDFLAGS) $^ -o $@
@@ -131,7 +149,8 @@ bench: all $(MEASURE)
 
 lint:
 	clang-format --dry-run -Werror $(SOURCES) $(HEADERS)
-	printf '%s\n' $(SOURCES) | xargs -P 2 -n 4 sh -c 'clang-tidy --quiet "$$@" -- -std=c11 $(CPPFLAGS) 2>/dev/null' clang-tidy
+	mandoc -T lint -W warning $(MANUALS)
+	printf '%s\n' $(filter-out tests/install/%,$(SOURCES)) | xargs -P 2 -n 4 sh -c 'clang-tidy --quiet "$$@" -- -std=c11 $(CPPFLAGS) 2>/dev/null' clang-tidy
 	$(MAKE) BUILD=$(BUILD)/lint-clang CC=clang WARNINGS='$(WARNINGS) -Werror' programs
 	$(MAKE) BUILD=$(BUILD)/lint-gcc CC=gcc LTO= WARNINGS='$(WARNINGS) -Werror' programs
 	@echo "lint: $(words $(SOURCES) $(HEADERS)) files, 0 complaints"
@@ -141,11 +160,33 @@ check-reference: all $(EMITTER)
 	node tests/reference/check.mjs $(BUILD)
 	@for check in tests/reference/*.py; do $(PYTHON) $$check $(BUILD) || exit 1; done
 
-install: all
-	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib $(DESTDIR)$(PREFIX)/include/pawnstructure
-	install $(BUILD)/pawnvane $(BUILD)/pawnvane-bench $(DESTDIR)$(PREFIX)/bin
-	install -m 644 $(BUILD)/libpawnstructure.a $(BUILD)/libpawnstructure.so $(DESTDIR)$(PREFIX)/lib
-	install -m 644 structure/structure.h $(DESTDIR)$(PREFIX)/include/pawnstructure
+# The built files come from a build directory of their own unless $(BUILD) is the right one already.
+INSTALL_FROM := $(BUILD)$(if $(PORTABLE)$(NATIVE),,/any-machine)
+
+install:
+	$(MAKE) BUILD=$(INSTALL_FROM) PORTABLE=$(if $(NATIVE),,1) copy-installed
+
+MANUALS := engine/pawnvane.6 bench/pawnvane-bench.1 structure/pawnstructure.3
+MANUAL_GOAL = $(DESTDIR)$(MANDIR)/man$(subst .,,$(suffix $(1)))/$(notdir $(1))
+
+copy-installed: all
+	install -d $(DESTDIR)$(BINDIR) $(DESTDIR)$(LIBDIR)/pkgconfig $(DESTDIR)$(INCLUDEDIR)/pawnstructure
+	install $(BUILD)/pawnvane $(BUILD)/pawnvane-bench $(DESTDIR)$(BINDIR)
+	install -m 644 $(BUILD)/libpawnstructure.a $(BUILD)/libpawnstructure.so.$(VERSION) $(DESTDIR)$(LIBDIR)
+	ln -sf libpawnstructure.so.$(VERSION) $(DESTDIR)$(LIBDIR)/$(SONAME)
+	ln -sf $(SONAME) $(DESTDIR)$(LIBDIR)/libpawnstructure.so
+	install -m 644 structure/structure.h $(DESTDIR)$(INCLUDEDIR)/pawnstructure
+	sed 's|@PREFIX@|$(PREFIX)|; s|@LIBDIR@|$(LIBDIR)|; s|@INCLUDEDIR@|$(INCLUDEDIR)|' structure/pawnstructure.pc.in | \
+	    sed 's|@VERSION@|$(VERSION)|' >$(DESTDIR)$(LIBDIR)/pkgconfig/pawnstructure.pc
+	chmod 644 $(DESTDIR)$(LIBDIR)/pkgconfig/pawnstructure.pc
+	$(foreach page,$(MANUALS),install -D -m 644 $(page) $(call MANUAL_GOAL,$(page)) &&) true
+
+uninstall:
+	rm -f $(DESTDIR)$(BINDIR)/pawnvane $(DESTDIR)$(BINDIR)/pawnvane-bench
+	rm -f $(addprefix $(DESTDIR)$(LIBDIR)/libpawnstructure.,a so so.$(VERSION)) $(DESTDIR)$(LIBDIR)/$(SONAME)
+	rm -f $(DESTDIR)$(LIBDIR)/pkgconfig/pawnstructure.pc $(DESTDIR)$(INCLUDEDIR)/pawnstructure/structure.h
+	rm -f $(foreach page,$(MANUALS),$(call MANUAL_GOAL,$(page)))
+	rmdir $(DESTDIR)$(INCLUDEDIR)/pawnstructure 2>/dev/null || true
 
 # The main job on the shipped data, in under a minute.
 demo:
