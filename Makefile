@@ -2,6 +2,7 @@
 #
 #   make            the engine, the harness and the structure library
 #   make dev        both programs in $(BUILD)/dev, quickly built and less quick to run
+#   make check      the same, and the tests that take under a second each
 #   make demo       build, then the main job on the shipped positions
 #   make test       build, then every test program
 #   make test-sanitized    the same under AddressSanitizer and UndefinedBehaviorSanitizer
@@ -57,8 +58,8 @@ EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
 SOURCES   := $(wildcard bench/*.c bench/*/*.c engine/*/*.c structure/*.c tests/*.c tests/*/*.c tests/*/*/*.c)
 HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*/*.h tests/*/*/*.h)
 
-.PHONY: all dev programs demo test test-sanitized test-threads statistics bench lint check-reference clean \
-        install copy-installed uninstall
+.PHONY: all dev check check-quick programs demo test test-sanitized test-threads statistics bench lint check-reference \
+        clean install copy-installed uninstall
 .DELETE_ON_ERROR:
 .SECONDARY:
 
@@ -99,9 +100,36 @@ $(TESTS) $(EMITTER) $(STATISTICS): %: %.o $(BUILD)/everything.a
 $(MEASURE): %: %.o $(HARNESS) $(ENGINE) $(STRUCTURE)
 	$(CC) $(CFLAGS) $(PROGRAM_FLAGS) $(LDFLAGS) $^ $(BENCH_LIBS) -o $@
 
-# The two programs without link-time optimisation, for the loop of edit and try.
+# Runs test programs. One that fails shows all it has to say, the others their seconds and their last words.
+define run_tests
+	@failed=0; \
+	for program in $(1); do \
+	    start=$$(date +%s%N); \
+	    if PAWNVANE_BUILD=$(abspath $(BUILD)) $$program >$$program.log 2>&1; \
+	    then hundredths=$$((($$(date +%s%N) - start) / 10000000)); \
+	        printf '%-26s %4d.%02d s %s\n' $$(basename $$program) $$((hundredths / 100)) $$((hundredths % 100)) \
+	            "$$(tail -n 1 $$program.log)"; \
+	    else failed=$$((failed + 1)); cat $$program.log; echo "$$program FAILED"; \
+	    fi; \
+	done; \
+	echo "$(words $(1)) test programs, $$failed failed"; \
+	test $$failed -eq 0
+endef
+
+# The two programs without link-time optimisation, and the tests that take under a second each, for the loop of edit
+# and try. The other tests are these; "make test" says how long each takes.
+DEV  = @$(MAKE) --no-print-directory -s -j2 BUILD=$(BUILD)/dev LTO= OPTIMISE='-O1 -g'
+SLOW := census club_match duel evaluate fit handout match_statistics opening perft search structure_json tune uci
+QUICK := $(filter-out $(addprefix %/test_,$(SLOW)),$(TESTS))
+
 dev:
-	@$(MAKE) --no-print-directory -s -j2 BUILD=$(BUILD)/dev LTO= OPTIMISE='-O1 -g' $(BUILD)/dev/pawnvane $(BUILD)/dev/pawnvane-bench
+	$(DEV) $(BUILD)/dev/pawnvane $(BUILD)/dev/pawnvane-bench
+
+check:
+	$(DEV) check-quick
+
+check-quick: $(BUILD)/pawnvane $(BUILD)/pawnvane-bench $(QUICK)
+	$(call run_tests,$(QUICK))
 
 programs: all $(TESTS) $(MEASURE) $(EMITTER) $(STATISTICS)
 
@@ -117,28 +145,21 @@ $(NO_TERM)/pawnvane: $(BUILD)/pawnvane
 $(OTHER)/pawnvane: $(BUILD)/pawnvane
 	$(MAKE) BUILD=$(OTHER) CC=$(OTHER_CC) PORTABLE=1 $@
 
-# A program that fails shows all it has to say, the others their last words.
 test: all $(TESTS) $(NO_TERM)/pawnvane $(OTHER)/pawnvane
-	@failed=0; \
-	for program in $(TESTS); do \
-	    if PAWNVANE_BUILD=$(abspath $(BUILD)) $$program >$$program.log 2>&1; \
-	    then printf '%-36s %s\n' $$(basename $$program) "$$(tail -n 1 $$program.log)"; \
-	    else failed=$$((failed + 1)); cat $$program.log; echo "$$program FAILED"; \
-	    fi; \
-	done; \
-	echo "$(words $(TESTS)) test programs, $$failed failed"; \
-	test $$failed -eq 0
+	$(call run_tests,$(TESTS))
 
 test-sanitized:
 	$(MAKE) BUILD=$(BUILD)/sanitized OPTIMISE='-O2 -g -fno-omit-frame-pointer' \
 	    SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all' DEFINES=-DPAWNVANE_SLOW test
 
-# What the sanitizer would see in the other programs are threads that have nothing in common.
-THREADED := search/test_workers search/test_search protocol/test_uci
+# In the other programs the sanitizer would see one thread, or threads that have nothing in common.
+THREADED := $(addprefix engine/,search/test_workers search/test_search protocol/test_uci) \
+    $(addprefix bench/,base/test_parallel census/test_census contrast/test_contrast fit/test_fit play/test_opening \
+        run/test_duel tune/test_tune)
 
 test-threads:
 	$(MAKE) BUILD=$(BUILD)/threads OPTIMISE='-O2 -g' SANITIZE=-fsanitize=thread DEFINES=-DPAWNVANE_SLOW \
-	    TESTS='$(THREADED:%=$(BUILD)/threads/tests/engine/%)' test
+	    TESTS='$(THREADED:%=$(BUILD)/threads/tests/%)' test
 
 # All of them, even if one fails.
 statistics: $(STATISTICS)
