@@ -25,7 +25,7 @@ typedef struct Survey {
 
 FOR_A_SIDE Bitboard forward_fill(Side side, Square square)
 {
-    Bitboard column = file_mask((int)file_of(square));
+    Bitboard column = file_mask(file_of(square));
     if (side == WHITE)
         return column & ~(bit(square) | (bit(square) - 1));
     return column & (bit(square) - 1);
@@ -39,7 +39,7 @@ static Bitboard colour_of(Bitboard squares)
 
 static int king_distance(Square a, Square b)
 {
-    int files = (int)file_of(a) - (int)file_of(b), ranks = (int)rank_of(a) - (int)rank_of(b);
+    int files = file_of(a) - file_of(b), ranks = rank_of(a) - rank_of(b);
     files = files < 0 ? -files : files;
     ranks = ranks < 0 ? -ranks : ranks;
     return files > ranks ? files : ranks;
@@ -128,14 +128,14 @@ FOR_A_SIDE Pair score_minor(const Survey *v, Side side, Role role, Square square
 FOR_A_SIDE Pair score_rook(const Survey *v, Side side, Square square, int mobility)
 {
     const EvalWeights *w = v->w;
-    Bitboard file = file_mask((int)file_of(square));
+    Bitboard file = file_mask(file_of(square));
     Pair score = 0;
     if (!(file & v->p->by_role[PAWN]))
         score += w->rook_open_file;
     else if (!(file & position_men(v->p, side, PAWN)))
         score += w->rook_half_open_file;
     else if (mobility <= 3) {
-        int file_of_king = (int)file_of(position_king(v->p, side)), own_file = (int)file_of(square);
+        int file_of_king = file_of(position_king(v->p, side)), own_file = file_of(square);
         if (file_of_king <= FILE_C ? own_file < file_of_king
                                    : file_of_king >= FILE_F && own_file > file_of_king)
             score += w->rook_trapped;
@@ -223,7 +223,7 @@ FOR_A_SIDE int danger_round_king(const Survey *v, Side side, Square king)
                                          [ROOK] = straight & v->attacks[them][ROOK],
                                          [QUEEN] = (straight | slanted) & v->attacks[them][QUEEN]};
     int units = u->weak_square * count_squares(weak & v->king_zone[side]);
-    for (int role = KNIGHT; role <= (int)QUEEN; role++)
+    for (Role role = KNIGHT; role <= QUEEN; role++)
         if (checks[role] & safe)
             units += u->check[role];
     Bitboard camp = king_flank(king) & (side == WHITE ? ~UINT64_C(0) >> 24 : ~UINT64_C(0) << 24);
@@ -258,7 +258,7 @@ FOR_A_SIDE Pair score_passed(const Survey *v, Side side)
     for (Bitboard pawns = v->pawns->passed & v->p->by_side[side]; pawns;) {
         Square pawn = take_first(&pawns);
         Rank rank = relative_rank(side, pawn);
-        Square stop = (Square)((int)pawn + forward_step(side));
+        Square stop = pawn + forward_step(side);
         Bitboard path = forward_fill(side, pawn), behind = forward_fill(them, pawn);
         score += w->passed[rank];
         score += w->passed_own_king[rank] * king_distance(own_king, stop);
@@ -276,7 +276,7 @@ FOR_A_SIDE Pair score_passed(const Survey *v, Side side)
             score += w->passed_enemy_rook_behind;
         if (pieceless && !(v->p->by_side[side] & path)) {
             /* The rule of the square. */
-            int steps = 7 - (int)rank - (rank == RANK_2);
+            int steps = 7 - rank - (rank == RANK_2);
             Square goal = side == WHITE ? last_square(path) : first_square(path);
             if (king_distance(enemy_king, goal) - (position_turn(v->p) != side) > steps)
                 score += w->passed_unstoppable;
@@ -355,7 +355,7 @@ static bool wrong_bishop(const Position *p, Side side)
     Bitboard pawns = position_men(p, side, PAWN), bishops = position_men(p, side, BISHOP);
     if (!pawns || (p->by_side[side] & ~(pawns | bishops | position_men(p, side, KING))))
         return false;
-    for (int file = FILE_A; file <= (int)FILE_H; file += (int)FILE_H) {
+    for (File file = FILE_A; file <= FILE_H; file += FILE_H) {
         if (pawns & ~file_mask(file))
             continue;
         Square goal = square_at(file, side == WHITE ? RANK_8 : RANK_1);
@@ -398,14 +398,14 @@ static int winning_chances(const Position *p, const EvalUnits *u, Side side)
 /* Steps to the nearest file and rank at the edge, together. */
 static int edge_distance(Square square)
 {
-    int file = (int)file_of(square), rank = (int)rank_of(square);
+    int file = file_of(square), rank = rank_of(square);
     return (file < 4 ? file : 7 - file) + (rank < 4 ? rank : 7 - rank);
 }
 
 /* Steps along files and ranks to the nearer of the two corners of that colour. */
 static int corner_distance(Square square, Bitboard colour)
 {
-    int file = (int)file_of(square), rank = (int)rank_of(square);
+    int file = file_of(square), rank = rank_of(square);
     int first = colour & bit(A1) ? file + rank : file + 7 - rank; /* a1 or a8; the other is opposite */
     return first < 14 - first ? first : 14 - first;
 }

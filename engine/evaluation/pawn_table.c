@@ -33,14 +33,14 @@ static Bitboard fill_forward(Side side, Bitboard set)
 
 static Bitboard neighbouring_files(Square square)
 {
-    Bitboard file = file_mask((int)file_of(square));
+    Bitboard file = file_mask(file_of(square));
     return shift_west(file) | shift_east(file);
 }
 
 static Pair score_pawn(const EvalWeights *w, Side side, Square square, Bitboard own, Bitboard enemies)
 {
     Bitboard here = bit(square), neighbours = neighbouring_files(square) & own;
-    Bitboard row = rank_mask((int)rank_of(square));
+    Bitboard row = rank_mask(rank_of(square));
     Bitboard ahead = push_forward(side, fill_forward(side, here));
     Rank rank = relative_rank(side, square);
     bool phalanx = (neighbours & row) != 0;
@@ -82,8 +82,7 @@ static void compute(const PawnTable *table, const Position *position, PawnEntry 
     entry->king[WHITE] = entry->king[BLACK] = NO_SQUARE;
     entry->passed = 0;
     entry->score = 0;
-    for (int s = WHITE; s <= BLACK; s++) {
-        Side side = (Side)s;
+    for (Side side = WHITE; side <= BLACK; side++) {
         Bitboard enemies = pawns[opposite(side)], own = pawns[side];
         Bitboard enemy_front = fill_forward(opposite(side), enemies | pawn_attacks(opposite(side), enemies));
         Bitboard own_front = fill_forward(opposite(side), push_forward(opposite(side), own));
@@ -101,16 +100,16 @@ static void compute(const PawnTable *table, const Position *position, PawnEntry 
 
 static Pair score_shelter(const EvalWeights *w, Side side, Square king, Bitboard own, Bitboard enemies)
 {
-    int file = (int)file_of(king), centre = file < 1 ? 1 : file > 6 ? 6 : file;
-    Bitboard not_behind = fill_forward(side, rank_mask((int)rank_of(king)));
+    int file = file_of(king), centre = file < 1 ? 1 : file > 6 ? 6 : file;
+    Bitboard not_behind = fill_forward(side, rank_mask(rank_of(king)));
     Pair score = 0;
     for (int f = centre - 1; f <= centre + 1; f++) {
         Bitboard shield = own & not_behind & file_mask(f), attack = enemies & not_behind & file_mask(f);
         Square pawn = shield ? (side == WHITE ? first_square(shield) : last_square(shield)) : NO_SQUARE;
         Square enemy = attack ? (side == WHITE ? first_square(attack) : last_square(attack)) : NO_SQUARE;
-        score += w->shelter[pawn == NO_SQUARE ? 0 : (int)relative_rank(side, pawn)];
-        score += w->storm[enemy == NO_SQUARE ? 0 : (int)relative_rank(side, enemy)];
-        if (pawn != NO_SQUARE && enemy != NO_SQUARE && (int)enemy == (int)pawn + forward_step(side))
+        score += w->shelter[pawn == NO_SQUARE ? 0 : relative_rank(side, pawn)];
+        score += w->storm[enemy == NO_SQUARE ? 0 : relative_rank(side, enemy)];
+        if (pawn != NO_SQUARE && enemy != NO_SQUARE && enemy == pawn + forward_step(side))
             score += w->storm_blocked;
     }
     if (!(own & file_mask(file))) {

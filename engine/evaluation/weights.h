@@ -28,8 +28,8 @@ enum { HALF_BOARD = 32, DANGER_CLASSES = 32, DANGER_UNITS = 16 /* a class */ };
  * distance of the file to the nearer edge. */
 static inline int fold_square(Side side, Square square)
 {
-    int file = (int)file_of(square);
-    return (int)relative_rank(side, square) * 4 + (file < 4 ? file : 7 - file);
+    int file = file_of(square);
+    return relative_rank(side, square) * 4 + (file < 4 ? file : 7 - file);
 }
 
 /* What the evaluation is not linear in. Every member is an int, so that a fitting tool can walk the struct as

@@ -73,7 +73,7 @@ static void store(Options *options, const OptionInfo *info, int value)
     if (info->kind == CHECK)
         *(bool *)field(options, info) = value != 0;
     else if (info->kind == CHOICE)
-        *(ps_rule *)field(options, info) = (ps_rule)value;
+        *(ps_rule *)field(options, info) = value;
     else if (info->kind == SPIN)
         *(int *)field(options, info) = value;
 }
@@ -97,9 +97,9 @@ void options_print(FILE *out)
             fprintf(out, "check default %s\n", info->value ? "true" : "false");
             break;
         case CHOICE:
-            fprintf(out, "combo default %s", ps_rule_name((ps_rule)info->value));
-            for (int rule = info->least; rule <= info->greatest; rule++)
-                fprintf(out, " var %s", ps_rule_name((ps_rule)rule));
+            fprintf(out, "combo default %s", ps_rule_name(info->value));
+            for (ps_rule rule = info->least; rule <= info->greatest; rule++)
+                fprintf(out, " var %s", ps_rule_name(rule));
             fputc('\n', out);
             break;
         case TEXT:
@@ -137,7 +137,7 @@ static bool read_value(const OptionInfo *info, const char *text, int *value)
         return *value || strcasecmp(text, "false") == 0;
     case CHOICE:
         for (*value = info->least; *value <= info->greatest; ++*value)
-            if (strcasecmp(text, ps_rule_name((ps_rule)*value)) == 0)
+            if (strcasecmp(text, ps_rule_name(*value)) == 0)
                 return true;
         return false;
     default:

@@ -34,8 +34,8 @@ static Bitboard ray_attacks(const Ray rays[RAYS_A_PIECE], Bitboard occupied)
 static Bitboard walk(Square from, int file_step, int rank_step, int steps)
 {
     Bitboard squares = 0;
-    int file = (int)file_of(from) + file_step;
-    int rank = (int)rank_of(from) + rank_step;
+    int file = file_of(from) + file_step;
+    int rank = rank_of(from) + rank_step;
     while (steps-- > 0 && file >= 0 && file < FILE_COUNT && rank >= 0 && rank < RANK_COUNT) {
         squares |= bit(square_at(file, rank));
         file += file_step;
@@ -113,8 +113,8 @@ static Bitboard rook_sets[ROOK_SETS];
 /* A piece on the last square of a ray hides nothing, so it is left out of the mask. */
 static Bitboard blocking_squares(const Ray rays[RAYS_A_PIECE], Square from)
 {
-    Bitboard edges = ((RANK_1_BB | RANK_8_BB) & ~rank_mask((int)rank_of(from))) |
-                     ((FILE_A_BB | FILE_H_BB) & ~file_mask((int)file_of(from)));
+    Bitboard edges = ((RANK_1_BB | RANK_8_BB) & ~rank_mask(rank_of(from))) |
+                     ((FILE_A_BB | FILE_H_BB) & ~file_mask(file_of(from)));
     return (rays[0].lower | rays[0].upper | rays[1].lower | rays[1].upper) & ~edges;
 }
 

@@ -79,7 +79,7 @@ static FenError read_placement(Field field, Position *p)
         if (c == '/') {
             if (file != FILE_COUNT)
                 return FEN_BAD_RANK_LENGTH;
-            if (--rank < (int)RANK_1)
+            if (--rank < RANK_1)
                 return FEN_BAD_RANK_COUNT;
             file = 0;
         } else if (c >= '1' && c <= '8') {
@@ -96,7 +96,7 @@ static FenError read_placement(Field field, Position *p)
     }
     if (file != FILE_COUNT)
         return FEN_BAD_RANK_LENGTH;
-    return rank == (int)RANK_1 ? FEN_OK : FEN_BAD_RANK_COUNT;
+    return rank == RANK_1 ? FEN_OK : FEN_BAD_RANK_COUNT;
 }
 
 /* How many men of a side must have come from promotion. */
@@ -104,8 +104,8 @@ static int promoted_men(const Position *p, Side side)
 {
     static const int at_start[ROLE_COUNT] = {[KNIGHT] = 2, [BISHOP] = 2, [ROOK] = 2, [QUEEN] = 1};
     int promoted = 0;
-    for (int role = KNIGHT; role <= QUEEN; role++) {
-        int extra = count_squares(position_men(p, side, (Role)role)) - at_start[role];
+    for (Role role = KNIGHT; role <= QUEEN; role++) {
+        int extra = count_squares(position_men(p, side, role)) - at_start[role];
         promoted += extra > 0 ? extra : 0;
     }
     return promoted;
@@ -113,8 +113,7 @@ static int promoted_men(const Position *p, Side side)
 
 static FenError check_men(const Position *p)
 {
-    for (int s = WHITE; s <= BLACK; s++) {
-        Side side = (Side)s;
+    for (Side side = WHITE; side <= BLACK; side++) {
         int pawns = count_squares(position_men(p, side, PAWN));
         if (count_squares(position_men(p, side, KING)) != 1)
             return FEN_BAD_KING_COUNT;
@@ -151,7 +150,7 @@ static FenError check_checks(const Position *p)
 static Square outermost_rook(const Position *p, Side side, bool east)
 {
     Square king = position_king(p, side);
-    Bitboard rooks = position_men(p, side, ROOK) & rank_mask((int)rank_of(king));
+    Bitboard rooks = position_men(p, side, ROOK) & rank_mask(rank_of(king));
     Bitboard beyond = east ? rooks & ~(bit(king) | (bit(king) - 1)) : rooks & (bit(king) - 1);
     if (!beyond)
         return NO_SQUARE;
@@ -176,7 +175,7 @@ static FenError read_castling(Field field, Position *p)
             rook = square_at(lower - 'a', home);
         else
             return FEN_BAD_CASTLING_TEXT;
-        if (rook == NO_SQUARE || (int)rank_of(king) != home || !(position_men(p, side, ROOK) & bit(rook)))
+        if (rook == NO_SQUARE || rank_of(king) != home || !(position_men(p, side, ROOK) & bit(rook)))
             return FEN_CASTLING_CANNOT_BE;
         if (!p->chess960 && (file_of(king) != FILE_E || file_of(rook) != (lower == 'k' ? FILE_H : FILE_A)))
             return FEN_CASTLING_CANNOT_BE;
@@ -202,7 +201,7 @@ static FenError read_en_passant(Field field, Position *p)
     Square goal = square_at(field.start[0] - 'a', field.start[1] - '1');
     if (relative_rank(us, goal) != RANK_6)
         return FEN_EN_PASSANT_CANNOT_BE;
-    Square pawn = (Square)((int)goal - forward_step(us)), origin = (Square)((int)goal + forward_step(us));
+    Square pawn = goal - forward_step(us), origin = goal + forward_step(us);
     Bitboard occupied = position_occupied(p);
     if (!(position_men(p, them, PAWN) & bit(pawn)) || (occupied & (bit(goal) | bit(origin))))
         return FEN_EN_PASSANT_CANNOT_BE;
@@ -285,9 +284,9 @@ FenError fen_parse(const char *text, bool chess960, Position *p, const char **re
 
 static char *write_placement(const Position *p, char *out)
 {
-    for (int rank = RANK_8; rank >= (int)RANK_1; rank--) {
+    for (Rank rank = RANK_8; rank >= RANK_1; rank--) {
         int empty = 0;
-        for (int file = FILE_A; file <= (int)FILE_H; file++) {
+        for (File file = FILE_A; file <= FILE_H; file++) {
             Square square = square_at(file, rank);
             Role role = position_role(p, square);
             if (role == NO_ROLE) {
@@ -301,7 +300,7 @@ static char *write_placement(const Position *p, char *out)
         }
         if (empty)
             *out++ = (char)('0' + empty);
-        if (rank > (int)RANK_1)
+        if (rank > RANK_1)
             *out++ = '/';
     }
     return out;
@@ -311,8 +310,7 @@ static char *write_placement(const Position *p, char *out)
 static char castling_letter(const Position *p, Side side, Square rook)
 {
     bool east = rook > position_king(p, side);
-    char letter =
-        (char)(outermost_rook(p, side, east) == rook ? (east ? 'k' : 'q') : 'a' + (int)file_of(rook));
+    char letter = (char)(outermost_rook(p, side, east) == rook ? (east ? 'k' : 'q') : 'a' + file_of(rook));
     return side == WHITE ? (char)toupper(letter) : letter;
 }
 
@@ -320,11 +318,11 @@ static char *write_castling(const Position *p, char *out)
 {
     if (!p->castling_rooks)
         *out++ = '-';
-    for (int side = WHITE; side <= BLACK; side++)
+    for (Side side = WHITE; side <= BLACK; side++)
         for (Bitboard rooks = p->castling_rooks & p->by_side[side]; rooks;) {
             Square rook = last_square(rooks);
             rooks ^= bit(rook);
-            *out++ = castling_letter(p, (Side)side, rook);
+            *out++ = castling_letter(p, side, rook);
         }
     return out;
 }
@@ -340,8 +338,8 @@ void fen_write(const Position *p, char text[FEN_SIZE])
     if (p->en_passant == NO_SQUARE) {
         *out++ = '-';
     } else {
-        *out++ = (char)('a' + (int)file_of((Square)p->en_passant));
-        *out++ = (char)('1' + (int)rank_of((Square)p->en_passant));
+        *out++ = (char)('a' + file_of(p->en_passant));
+        *out++ = (char)('1' + rank_of(p->en_passant));
     }
     snprintf(out, (size_t)(FEN_SIZE - (out - text)), " %u %u", (unsigned)p->halfmoves, (unsigned)p->fullmove);
 }

@@ -12,6 +12,7 @@ enum { FEN_SIZE = 128 };
 
 /* One name for each way in which a FEN can be bad. */
 typedef enum FenError {
+    FEN_UNREAD = -1,
     FEN_OK,
     FEN_MISSING_FIELD,
     FEN_BAD_MAN,

@@ -4,7 +4,7 @@
 
 #include "structure/bitboard.h"
 
-typedef enum Role { PAWN, KNIGHT, BISHOP, ROOK, QUEEN, KING, NO_ROLE } Role;
+typedef enum Role { NO_ROLE = -1, PAWN, KNIGHT, BISHOP, ROOK, QUEEN, KING } Role;
 
 enum { ROLE_COUNT = 6 };
 
@@ -15,6 +15,7 @@ typedef uint16_t Move;
 #define NO_MOVE ((Move)0)
 
 typedef enum MoveKind {
+    NO_MOVE_KIND = -1,
     PLAIN,
     CASTLING,
     EN_PASSANT,
@@ -28,38 +29,43 @@ static inline Move move_make(Square from, Square to, MoveKind kind)
 
 static inline Move promotion_make(Square from, Square to, Role role)
 {
-    return move_make(from, to, (MoveKind)((int)PROMOTION + (int)role - (int)KNIGHT));
+    return move_make(from, to, PROMOTION + role - KNIGHT);
 }
 
 static inline Square move_from(Move move)
 {
-    return (Square)(move & 63);
+    return move & 63;
 }
 
 static inline Square move_to(Move move)
 {
-    return (Square)((move >> 6) & 63);
+    return (move >> 6) & 63;
+}
+
+static inline MoveKind move_kind(Move move)
+{
+    return move >> 12;
 }
 
 static inline bool move_is_promotion(Move move)
 {
-    return (move >> 12) >= (int)PROMOTION;
+    return move_kind(move) >= PROMOTION;
 }
 
 static inline bool move_is_castling(Move move)
 {
-    return (move >> 12) == (int)CASTLING;
+    return move_kind(move) == CASTLING;
 }
 
 static inline bool move_is_en_passant(Move move)
 {
-    return (move >> 12) == (int)EN_PASSANT;
+    return move_kind(move) == EN_PASSANT;
 }
 
 /* The role that a pawn promotes to. Only for promotions. */
 static inline Role move_promotion(Move move)
 {
-    return (Role)(((move >> 12) & 3) + (int)KNIGHT);
+    return (move_kind(move) & 3) + KNIGHT;
 }
 
 #endif

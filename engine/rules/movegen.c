@@ -40,7 +40,7 @@ INLINE void emit_pawns(Sink *sink, bool counting, Bitboard goals, int step)
     }
     while (goals) {
         Square to = take_first(&goals);
-        *sink->next++ = move_make((Square)((int)to - step), to, PLAIN);
+        *sink->next++ = move_make(to - step, to, PLAIN);
     }
 }
 
@@ -52,8 +52,8 @@ INLINE void emit_promotions(Sink *sink, bool counting, Bitboard goals, int step)
     }
     while (goals) {
         Square to = take_first(&goals);
-        for (int role = QUEEN; role >= (int)KNIGHT; role--)
-            *sink->next++ = promotion_make((Square)((int)to - step), to, (Role)role);
+        for (Role role = QUEEN; role >= KNIGHT; role--)
+            *sink->next++ = promotion_make(to - step, to, role);
     }
 }
 
@@ -133,8 +133,8 @@ INLINE void generate_en_passant(const Position *p, const Side us, const bool cou
                                 Sink *sink)
 {
     const Side them = opposite(us);
-    Square goal = (Square)p->en_passant;
-    Square victim = (Square)((int)goal - forward_step(us));
+    Square goal = p->en_passant;
+    Square victim = goal - forward_step(us);
     Bitboard takers = pawn_attacks_from(them, goal) & position_men(p, us, PAWN);
     while (takers) {
         Square from = take_first(&takers);
@@ -287,10 +287,10 @@ static bool pawn_can_go(const Position *p, Side us, Square from, Square to)
     Bitboard occupied = position_occupied(p);
     if (pawn_attacks_from(us, from) & bit(to))
         return (p->by_side[opposite(us)] & bit(to)) != 0;
-    if ((int)to == (int)from + forward)
+    if (to == from + forward)
         return !(occupied & bit(to));
-    return (int)to == (int)from + 2 * forward && relative_rank(us, from) == RANK_2 &&
-           !(occupied & (bit(to) | bit((Square)((int)from + forward))));
+    return to == from + 2 * forward && relative_rank(us, from) == RANK_2 &&
+           !(occupied & (bit(to) | bit(from + forward)));
 }
 
 static bool can_go(const Position *p, Side us, Role role, Square from, Square to)
@@ -324,9 +324,9 @@ bool movegen_is_legal(const Position *p, Move move)
     if (move_is_castling(move) || move_is_en_passant(move))
         return is_listed(p, move);
     bool promotes = role == PAWN && relative_rank(us, to) == RANK_8;
-    if ((move >> 12) != PLAIN && (move >> 12) < (int)PROMOTION)
+    if (move_kind(move) != PLAIN && move_kind(move) < PROMOTION)
         return false;
-    if ((move >> 12) > (int)PROMOTION + 3 || promotes != move_is_promotion(move))
+    if (move_kind(move) > PROMOTION + 3 || promotes != move_is_promotion(move))
         return false;
     if ((p->by_side[us] & bit(to)) || !can_go(p, us, role, from, to))
         return false;

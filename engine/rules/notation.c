@@ -19,8 +19,8 @@ const char *notation_error_text(NotationError error)
 
 void square_write(Square square, char text[3])
 {
-    text[0] = (char)('a' + (int)file_of(square));
-    text[1] = (char)('1' + (int)rank_of(square));
+    text[0] = (char)('a' + file_of(square));
+    text[1] = (char)('1' + rank_of(square));
     text[2] = '\0';
 }
 
@@ -72,9 +72,9 @@ static char *write_move_body(const Position *p, Move move, char *out)
             needed_origin(p, move, &name_file, &name_rank);
     }
     if (name_file)
-        *out++ = (char)('a' + (int)file_of(from));
+        *out++ = (char)('a' + file_of(from));
     if (name_rank)
-        *out++ = (char)('1' + (int)rank_of(from));
+        *out++ = (char)('1' + rank_of(from));
     if (captures)
         *out++ = 'x';
     square_write(to, out);

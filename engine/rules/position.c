@@ -24,7 +24,7 @@ static inline void drop(Position *p, Side side, Role role, Square square)
 {
     p->by_role[role] ^= bit(square);
     p->by_side[side] ^= bit(square);
-    p->role_on[square] = (uint8_t)role;
+    p->role_on[square] = (int8_t)role;
     p->key ^= zobrist_man[side][role][square];
     *part_key(p, side, role) ^= zobrist_man[side][role][square];
 }
@@ -57,7 +57,7 @@ static bool can_take_en_passant(const Position *p, Square goal)
 {
     Side us = position_turn(p), them = opposite(us);
     Square king = position_king(p, us);
-    Square victim = (Square)((int)goal - forward_step(us));
+    Square victim = goal - forward_step(us);
     Bitboard takers = pawn_attacks_from(them, goal) & position_men(p, us, PAWN);
     while (takers) {
         Square from = take_first(&takers);
@@ -71,7 +71,7 @@ static bool can_take_en_passant(const Position *p, Square goal)
 static inline void forget_en_passant(Position *p)
 {
     if (p->en_passant_possible)
-        p->key ^= zobrist_en_passant[file_of((Square)p->en_passant)];
+        p->key ^= zobrist_en_passant[file_of(p->en_passant)];
     p->en_passant = NO_SQUARE;
     p->en_passant_possible = false;
 }
@@ -113,7 +113,7 @@ void position_play(Position *p, Move move)
         p->side_to_move = (uint8_t)them;
         return;
     }
-    Square victim = move_is_en_passant(move) ? (Square)((int)to - forward_step(us)) : to;
+    Square victim = move_is_en_passant(move) ? to - forward_step(us) : to;
     Role captured = position_role(p, victim);
     if (captured != NO_ROLE) {
         lift(p, them, captured, victim);
@@ -127,8 +127,8 @@ void position_play(Position *p, Move move)
     }
     if (role == PAWN) {
         p->halfmoves = 0;
-        if (((int)from ^ (int)to) == 16)
-            allow_en_passant(p, (Square)(((int)from + (int)to) / 2));
+        if ((from ^ to) == 16)
+            allow_en_passant(p, (from + to) / 2);
     }
     assert(position_consistent(p));
 }
@@ -208,13 +208,13 @@ static Keys compute_keys(const Position *p)
     if (position_turn(p) == BLACK)
         keys.whole ^= zobrist_black_to_move;
     if (p->en_passant_possible)
-        keys.whole ^= zobrist_en_passant[file_of((Square)p->en_passant)];
+        keys.whole ^= zobrist_en_passant[file_of(p->en_passant)];
     return keys;
 }
 
 void position_refresh(Position *p)
 {
-    p->en_passant_possible = p->en_passant != NO_SQUARE && can_take_en_passant(p, (Square)p->en_passant);
+    p->en_passant_possible = p->en_passant != NO_SQUARE && can_take_en_passant(p, p->en_passant);
     Keys keys = compute_keys(p);
     p->key = keys.whole;
     p->pawn_key = keys.pawns;
@@ -224,7 +224,7 @@ void position_refresh(Position *p)
 bool position_consistent(const Position *p)
 {
     Bitboard all = 0;
-    for (int role = PAWN; role <= KING; role++) {
+    for (Role role = PAWN; role <= KING; role++) {
         if (all & p->by_role[role])
             return false;
         all |= p->by_role[role];

@@ -20,18 +20,18 @@ typedef struct Position {
     uint64_t pawn_key;
     /* Equal for positions in which the side has the same pieces, king included, on the same squares. */
     uint64_t piece_key[SIDE_COUNT];
-    uint8_t role_on[SQUARE_COUNT]; /* Role, NO_ROLE where empty */
-    int8_t en_passant;             /* square behind a pawn that has just made a double step, or NO_SQUARE */
-    bool en_passant_possible;      /* and some pawn can legally take it */
-    bool chess960;                 /* castling is read and written as in Chess960 */
-    uint8_t side_to_move;          /* Side */
-    uint16_t halfmoves;            /* since the last capture or pawn move */
-    uint16_t fullmove;             /* 1 at the start, up by one after each move of Black */
+    int8_t role_on[SQUARE_COUNT]; /* Role, NO_ROLE where empty */
+    int8_t en_passant;            /* square behind a pawn that has just made a double step, or NO_SQUARE */
+    bool en_passant_possible;     /* and some pawn can legally take it */
+    bool chess960;                /* castling is read and written as in Chess960 */
+    uint8_t side_to_move;         /* Side */
+    uint16_t halfmoves;           /* since the last capture or pawn move */
+    uint16_t fullmove;            /* 1 at the start, up by one after each move of Black */
 } Position;
 
 static inline Side position_turn(const Position *p)
 {
-    return (Side)p->side_to_move;
+    return p->side_to_move;
 }
 
 static inline Bitboard position_occupied(const Position *p)
@@ -51,7 +51,7 @@ static inline Square position_king(const Position *p, Side side)
 
 static inline Role position_role(const Position *p, Square square)
 {
-    return (Role)p->role_on[square];
+    return p->role_on[square];
 }
 
 /* The role that a move captures, NO_ROLE for a quiet move. */
@@ -67,12 +67,12 @@ static inline Role position_captured(const Position *p, Move move)
 /* Where the king arrives when it castles with the rook on that square. */
 static inline Square castling_king_goal(Square king, Square rook)
 {
-    return square_at(rook > king ? FILE_G : FILE_C, (int)rank_of(king));
+    return square_at(rook > king ? FILE_G : FILE_C, rank_of(king));
 }
 
 static inline Square castling_rook_goal(Square king, Square rook)
 {
-    return square_at(rook > king ? FILE_F : FILE_D, (int)rank_of(king));
+    return square_at(rook > king ? FILE_F : FILE_D, rank_of(king));
 }
 
 /* All men of both sides that attack a square, given what is occupied (sliders look through the rest). */

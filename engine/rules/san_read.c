@@ -17,13 +17,13 @@ typedef struct SanParts {
 } SanParts;
 
 /* A Role plus one, for the letters of the moving man. */
-static const uint8_t role_letters[256] = {
+static const int8_t role_letters[256] = {
     ['P'] = PAWN + 1, ['N'] = KNIGHT + 1, ['B'] = BISHOP + 1,
     ['R'] = ROOK + 1, ['Q'] = QUEEN + 1,  ['K'] = KING + 1,
 };
 
 /* The same for those that a pawn can become. */
-static const uint8_t promotion_letters[256] = {
+static const int8_t promotion_letters[256] = {
     ['N'] = KNIGHT + 1, ['B'] = BISHOP + 1, ['R'] = ROOK + 1, ['Q'] = QUEEN + 1,
     ['n'] = KNIGHT + 1, ['b'] = BISHOP + 1, ['r'] = ROOK + 1, ['q'] = QUEEN + 1,
 };
@@ -76,11 +76,10 @@ static bool read_promotion(const char **text, SanParts *parts)
 {
     const char *t = *text;
     bool bracket = *t == '(', sign = bracket || *t == '=';
-    uint8_t role = promotion_letters[(unsigned char)t[sign]];
-    if (role == 0)
+    parts->promotion = promotion_letters[(unsigned char)t[sign]] - 1;
+    if (parts->promotion == NO_ROLE)
         return !sign;
     t += sign + 1;
-    parts->promotion = (Role)(role - 1);
     *text = t + (bracket && *t == ')');
     return true;
 }
@@ -93,7 +92,7 @@ static bool read_parts(const char *text, SanParts *parts)
     if (*text == 'O' || *text == '0' || *text == 'o')
         return read_castling(text, parts);
     if (role_letters[(unsigned char)*text])
-        parts->role = (Role)(role_letters[(unsigned char)*text++] - 1);
+        parts->role = role_letters[(unsigned char)*text++] - 1;
 
     char squares[4];
     int n = 0;
@@ -116,7 +115,7 @@ static bool read_parts(const char *text, SanParts *parts)
 
 static bool takes_en_passant(const Position *p, const SanParts *parts)
 {
-    return p->en_passant_possible && parts->role == PAWN && parts->to == (Square)p->en_passant;
+    return p->en_passant_possible && parts->role == PAWN && parts->to == p->en_passant;
 }
 
 /* The squares from which a pawn can go there, whether one stands on them or not. */

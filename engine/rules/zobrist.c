@@ -17,13 +17,13 @@ static uint64_t next_key(uint64_t *state)
 __attribute__((constructor)) static void fill_keys(void)
 {
     uint64_t state = UINT64_C(0x5061776E76616E65); /* "Pawnvane" */
-    for (int side = 0; side < SIDE_COUNT; side++)
-        for (int role = 0; role < ROLE_COUNT; role++)
-            for (int square = 0; square < SQUARE_COUNT; square++)
+    for (Side side = WHITE; side <= BLACK; side++)
+        for (Role role = PAWN; role <= KING; role++)
+            for (Square square = A1; square <= H8; square++)
                 zobrist_man[side][role][square] = next_key(&state);
-    for (int square = 0; square < SQUARE_COUNT; square++)
+    for (Square square = A1; square <= H8; square++)
         zobrist_castling[square] = next_key(&state);
-    for (int file = 0; file < FILE_COUNT; file++)
+    for (File file = FILE_A; file <= FILE_H; file++)
         zobrist_en_passant[file] = next_key(&state);
     zobrist_black_to_move = next_key(&state);
 }

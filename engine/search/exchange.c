@@ -1,15 +1,16 @@
 #include "engine/search/exchange.h"
 
-/* Common practice; only their order and rough proportions matter here. */
-const int exchange_values[ROLE_COUNT + 1] = {
-    [PAWN] = 100, [KNIGHT] = 320, [BISHOP] = 330, [ROOK] = 500, [QUEEN] = 950, [KING] = 20000, [NO_ROLE] = 0};
+/* Common practice, no source; only their order and rough proportions matter here. */
+const int exchange_values[1 + ROLE_COUNT] = {[1 + NO_ROLE] = 0,  [1 + PAWN] = 100, [1 + KNIGHT] = 320,
+                                             [1 + BISHOP] = 330, [1 + ROOK] = 500, [1 + QUEEN] = 950,
+                                             [1 + KING] = 20000};
 
 /* The least valuable of the men in a set that is not empty. */
 static Role least_valuable(const Position *p, Bitboard men)
 {
-    for (int role = PAWN; role < (int)KING; role++)
+    for (Role role = PAWN; role < KING; role++)
         if (p->by_role[role] & men)
-            return (Role)role;
+            return role;
     return KING;
 }
 
@@ -21,21 +22,21 @@ bool exchange_at_least(const Position *p, Move move, int threshold)
     if (move_is_castling(move))
         return threshold <= 0;
     Role arriving = position_role(p, from);
-    int balance = exchange_values[position_captured(p, move)] - threshold;
+    int balance = exchange_value(position_captured(p, move)) - threshold;
     if (move_is_promotion(move)) {
         arriving = move_promotion(move);
-        balance += exchange_values[arriving] - exchange_values[PAWN];
+        balance += exchange_value(arriving) - exchange_value(PAWN);
     }
     if (balance < 0)
         return false;
-    balance = exchange_values[arriving] - balance;
+    balance = exchange_value(arriving) - balance;
     if (balance <= 0)
         return true;
 
     Side side = position_turn(p);
     Bitboard occupied = (position_occupied(p) ^ bit(from)) | bit(to);
     if (move_is_en_passant(move))
-        occupied ^= bit((Square)((int)to - forward_step(side)));
+        occupied ^= bit(to - forward_step(side));
     Bitboard slanted = p->by_role[BISHOP] | p->by_role[QUEEN];
     Bitboard straight = p->by_role[ROOK] | p->by_role[QUEEN];
     Bitboard attackers = position_attackers(p, to, occupied);
@@ -54,8 +55,8 @@ bool exchange_at_least(const Position *p, Move move, int threshold)
                 mover_wins = !mover_wins;
             break;
         }
-        balance = exchange_values[role] - balance;
-        if (balance < (int)mover_wins)
+        balance = exchange_value(role) - balance;
+        if (balance < mover_wins)
             break;
         occupied ^= bit(first_square(p->by_role[role] & own));
         if (role == PAWN || role == BISHOP || role == QUEEN)

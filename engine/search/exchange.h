@@ -8,7 +8,12 @@
 /* Whether the exchange that a legal move begins yields at least `threshold` centipawns for the mover. */
 bool exchange_at_least(const Position *p, Move move, int threshold);
 
-/* The values it reckons with, in centipawns, by role. */
-extern const int exchange_values[ROLE_COUNT + 1];
+extern const int exchange_values[1 + ROLE_COUNT]; /* NO_ROLE first */
+
+/* The value it reckons with for a man of that role, in centipawns; 0 for none. */
+static inline int exchange_value(Role role)
+{
+    return exchange_values[1 + role];
+}
 
 #endif

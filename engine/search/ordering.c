@@ -58,9 +58,9 @@ void picker_start(Picker *picker, const Position *position, Histories *histories
 static int tactical_score(const Picker *picker, Move move)
 {
     const Position *p = picker->position;
-    int value = exchange_values[position_captured(p, move)];
+    int value = exchange_value(position_captured(p, move));
     if (move_is_promotion(move))
-        value += exchange_values[move_promotion(move)];
+        value += exchange_value(move_promotion(move));
     const Parameters *par = picker->hints->parameters;
     return (picker->tactical_only ? par->quiescence_victim : par->victim_weight) * value +
            history_value(capture_history(picker->histories, p, move));

@@ -99,7 +99,7 @@ static inline bool move_is_quiet(const Position *p, Move move)
 
 static inline int role_square(const Position *p, Move move)
 {
-    return (int)position_role(p, move_from(move)) * SQUARE_COUNT + (int)move_to(move);
+    return position_role(p, move_from(move)) * SQUARE_COUNT + move_to(move);
 }
 
 static inline History *capture_history(Histories *h, const Position *p, Move move)

@@ -282,7 +282,7 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
     while ((move = picker_next(&picker)) != NO_MOVE) {
         if (!f->checkers && s->parameters.delta_margin && !move_is_promotion(move)) {
             int reach =
-                f->static_score + exchange_values[position_captured(p, move)] + s->parameters.delta_margin;
+                f->static_score + exchange_value(position_captured(p, move)) + s->parameters.delta_margin;
             if (reach <= alpha) {
                 best = at_least(best, reach);
                 continue;
@@ -369,7 +369,7 @@ static bool prunes_node(Searcher *s, const Node *n, int *score)
         return false;
     *score = n->estimate;
     if (par->static_margin && n->depth <= par->static_depth && !score_is_mate(n->beta) &&
-        n->estimate - par->static_margin * (n->depth - (int)n->improving) >= n->beta)
+        n->estimate - par->static_margin * (n->depth - n->improving) >= n->beta)
         return true;
     if (par->razor_margin && n->depth <= par->razor_depth &&
         n->estimate + par->razor_margin * n->depth < n->alpha) {
@@ -480,8 +480,7 @@ static int search_move(Searcher *s, const Node *n, const MoveContext *m, Frame *
     const int alpha = n->alpha;
     int score = -SCORE_INFINITE;
     bool full = !n->pv || m->number > 1;
-    if (s->parameters.reductions && n->depth >= 3 && m->number > 1 + (int)n->pv &&
-        (m->quiet || m->number > 4)) {
+    if (s->parameters.reductions && n->depth >= 3 && m->number > 1 + n->pv && (m->quiet || m->number > 4)) {
         int reduced = reduced_depth(s, n, m, next, depth);
         score = -search_node(s, next, -alpha - 1, -alpha, reduced, true);
         full = score > alpha && reduced < depth;

@@ -125,9 +125,9 @@ static void check_weight(void *context, const Position *p)
 
 static void the_term_comes_on_top(void **state)
 {
-    for (int rule = PS_STRICT; rule < PS_RULE_COUNT; rule++) {
+    for (ps_rule rule = PS_STRICT; rule < PS_RULE_COUNT; rule++) {
         Symmetry s = {.player = *state};
-        player_settings(s.player)->lever_rule = (ps_rule)rule;
+        player_settings(s.player)->lever_rule = rule;
         playout(15, 4, 100, check_weight, &s);
         assert_true(s.nonzero_terms > 0);
     }

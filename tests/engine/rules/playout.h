@@ -33,7 +33,7 @@ static inline Position playout_mirror(const Position *p)
     for (Bitboard rooks = p->castling_rooks; rooks;)
         mirrored.castling_rooks |= bit(flip_ranks(take_first(&rooks)));
     mirrored.side_to_move = (uint8_t)opposite(position_turn(p));
-    mirrored.en_passant = p->en_passant == NO_SQUARE ? NO_SQUARE : (int8_t)flip_ranks((Square)p->en_passant);
+    mirrored.en_passant = p->en_passant == NO_SQUARE ? NO_SQUARE : (int8_t)flip_ranks(p->en_passant);
     mirrored.chess960 = p->chess960;
     mirrored.halfmoves = p->halfmoves;
     mirrored.fullmove = p->fullmove;

@@ -22,7 +22,7 @@ static bool on_board(int file, int rank)
 static Bitboard walk_until_blocked(Square from, int file_step, int rank_step, Bitboard occupied)
 {
     Bitboard seen = 0;
-    int file = (int)file_of(from) + file_step, rank = (int)rank_of(from) + rank_step;
+    int file = file_of(from) + file_step, rank = rank_of(from) + rank_step;
     for (; on_board(file, rank); file += file_step, rank += rank_step) {
         seen |= bit(square_at(file, rank));
         if (occupied & bit(square_at(file, rank)))
@@ -66,7 +66,7 @@ static void leapers_leap(void **state)
     for (Square a = A1; a <= H8; a++) {
         Bitboard knight = 0, king = 0, pawn[SIDE_COUNT] = {0, 0};
         for (Square b = A1; b <= H8; b++) {
-            int files = abs((int)file_of(a) - (int)file_of(b)), ranks = (int)rank_of(b) - (int)rank_of(a);
+            int files = abs(file_of(a) - file_of(b)), ranks = rank_of(b) - rank_of(a);
             if (files * abs(ranks) == 2)
                 knight |= bit(b);
             if (a != b && files <= 1 && abs(ranks) <= 1)
@@ -89,7 +89,7 @@ static void lines_join_two_squares(void **state)
     for (Square a = A1; a <= H8; a++) {
         for (Square b = A1; b <= H8; b++) {
             Bitboard line = 0, inside = 0;
-            int files = (int)file_of(b) - (int)file_of(a), ranks = (int)rank_of(b) - (int)rank_of(a);
+            int files = file_of(b) - file_of(a), ranks = rank_of(b) - rank_of(a);
             if (a != b && (files == 0 || ranks == 0 || abs(files) == abs(ranks))) {
                 int file_step = (files > 0) - (files < 0), rank_step = (ranks > 0) - (ranks < 0);
                 line = bit(a) | walk_until_blocked(a, file_step, rank_step, 0) |

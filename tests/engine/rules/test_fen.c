@@ -113,18 +113,18 @@ static void each_mistake_has_its_name(void **state)
             assert_string_equal(rest, "untouched");
         }
     }
-    for (int error = FEN_OK; error < FEN_ERROR_COUNT; error++)
+    for (FenError error = FEN_OK; error < FEN_ERROR_COUNT; error++)
         if (!seen[error])
-            fail_msg("no FEN here is bad in this way: %s", fen_error_text((FenError)error));
+            fail_msg("no FEN here is bad in this way: %s", fen_error_text(error));
 }
 
 static void each_mistake_has_its_words(void **state)
 {
     (void)state;
-    for (int a = FEN_OK; a < FEN_ERROR_COUNT; a++) {
-        assert_true(strlen(fen_error_text((FenError)a)) > 5);
-        for (int b = FEN_OK; b < a; b++)
-            assert_string_not_equal(fen_error_text((FenError)a), fen_error_text((FenError)b));
+    for (FenError a = FEN_OK; a < FEN_ERROR_COUNT; a++) {
+        assert_true(strlen(fen_error_text(a)) > 5);
+        for (FenError b = FEN_OK; b < a; b++)
+            assert_string_not_equal(fen_error_text(a), fen_error_text(b));
     }
     assert_non_null(fen_error_text((FenError)9999));
 }

@@ -272,9 +272,9 @@ static void repetitions_agree_with_a_plain_count(void **state)
 static void ends_have_their_words(void **state)
 {
     (void)state;
-    for (int a = GAME_GOES_ON; a < (int)GAME_END_COUNT; a++)
-        for (int b = GAME_GOES_ON; b < a; b++)
-            assert_string_not_equal(game_end_text((GameEnd)a), game_end_text((GameEnd)b));
+    for (GameEnd a = GAME_GOES_ON; a < GAME_END_COUNT; a++)
+        for (GameEnd b = GAME_GOES_ON; b < a; b++)
+            assert_string_not_equal(game_end_text(a), game_end_text(b));
 }
 
 int main(void)

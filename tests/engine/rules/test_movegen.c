@@ -152,8 +152,8 @@ static void check_mirror(void *context, const Position *p)
     assert_int_equal(here.count, there.count);
     for (int i = 0; i < here.count; i++) {
         Move move = here.moves[i];
-        assert_true(lists(&there, move_make(flip_ranks(move_from(move)), flip_ranks(move_to(move)),
-                                            (MoveKind)(move >> 12))));
+        assert_true(lists(
+            &there, move_make(flip_ranks(move_from(move)), flip_ranks(move_to(move)), move_kind(move))));
     }
 }
 

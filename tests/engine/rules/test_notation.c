@@ -180,10 +180,9 @@ static void long_notation_refuses_the_rest(void **state)
 static void errors_have_their_words(void **state)
 {
     (void)state;
-    for (int a = NOTATION_OK; a <= (int)NOTATION_AMBIGUOUS; a++)
-        for (int b = NOTATION_OK; b < a; b++)
-            assert_string_not_equal(notation_error_text((NotationError)a),
-                                    notation_error_text((NotationError)b));
+    for (NotationError a = NOTATION_OK; a <= NOTATION_AMBIGUOUS; a++)
+        for (NotationError b = NOTATION_OK; b < a; b++)
+            assert_string_not_equal(notation_error_text(a), notation_error_text(b));
 }
 
 /* The protocol text: castling is written as the king's move; with the option UCI_Chess960, as the king taking

@@ -17,10 +17,10 @@ static void the_values_are_those_of_the_cases(void **state)
 {
     (void)state;
     const int values[] = {P, N, B, R, Q};
-    for (int role = PAWN; role <= (int)QUEEN; role++)
-        assert_int_equal(exchange_values[role], values[role]);
-    assert_true(exchange_values[KING] > 9 * Q);
-    assert_int_equal(exchange_values[NO_ROLE], 0);
+    for (Role role = PAWN; role <= QUEEN; role++)
+        assert_int_equal(exchange_value(role), values[role]);
+    assert_true(exchange_value(KING) > 9 * Q);
+    assert_int_equal(exchange_value(NO_ROLE), 0);
 }
 
 static void exchanges_counted_by_hand(void **state)
@@ -73,20 +73,20 @@ static int play_out(const Position *p, Square square, Side side, Bitboard occupi
 {
     Bitboard attackers = position_attackers(p, square, occupied) & occupied;
     Bitboard own = attackers & p->by_side[side];
-    for (int role = PAWN; role <= (int)KING; role++) {
+    for (Role role = PAWN; role <= KING; role++) {
         Bitboard men = own & p->by_role[role];
         if (!men)
             continue;
-        if (role == (int)KING && (attackers & p->by_side[opposite(side)]))
+        if (role == KING && (attackers & p->by_side[opposite(side)]))
             return 0;
         int gain = at_stake - play_out(p, square, opposite(side), occupied ^ bit(first_square(men)),
-                                       exchange_values[role]);
+                                       exchange_value(role));
         return gain > 0 ? gain : 0;
     }
     return 0;
 }
 
-static int exchange_value(const Position *p, Move move)
+static int played_out(const Position *p, Move move)
 {
     Square from = move_from(move), to = move_to(move);
     Side us = position_turn(p);
@@ -95,11 +95,11 @@ static int exchange_value(const Position *p, Move move)
     Role arriving = move_is_promotion(move) ? move_promotion(move) : position_role(p, from);
     Bitboard occupied = (position_occupied(p) ^ bit(from)) | bit(to);
     if (move_is_en_passant(move))
-        occupied ^= bit((Square)((int)to - forward_step(us)));
-    int gain = exchange_values[position_captured(p, move)];
+        occupied ^= bit(to - forward_step(us));
+    int gain = exchange_value(position_captured(p, move));
     if (move_is_promotion(move))
-        gain += exchange_values[arriving] - exchange_values[PAWN];
-    return gain - play_out(p, to, opposite(us), occupied, exchange_values[arriving]);
+        gain += exchange_value(arriving) - exchange_value(PAWN);
+    return gain - play_out(p, to, opposite(us), occupied, exchange_value(arriving));
 }
 
 typedef struct Tally {
@@ -112,7 +112,7 @@ static void check_exchanges(void *context, const Position *p)
     MoveList list;
     movegen_all(p, &list);
     for (int i = 0; i < list.count; i++) {
-        int value = exchange_value(p, list.moves[i]);
+        int value = played_out(p, list.moves[i]);
         tally->moves++;
         tally->gains += value > 0;
         tally->losses += value < 0;
@@ -123,7 +123,7 @@ static void check_exchanges(void *context, const Position *p)
                 lan_write(p, list.moves[i], text);
                 fail_msg("%s in %s is worth %d, threshold %d", text, fen, value, threshold);
             }
-        assert_true(exchange_at_least(p, list.moves[i], -3 * exchange_values[KING]));
+        assert_true(exchange_at_least(p, list.moves[i], -3 * exchange_value(KING)));
     }
 }
 
