@@ -1,18 +1,15 @@
-/* What can be said of the pawns alone, remembered by pawn key. */
+/* The pawn cache: what can be said of the pawns alone, remembered by their key. */
 #ifndef PAWNVANE_PAWN_TABLE_H
 #define PAWNVANE_PAWN_TABLE_H
 
-#include "engine/evaluation/weights.h"
+#include "engine/evaluation/pawn_terms.h"
 #include "engine/rules/position.h"
 #include "structure/structure.h"
 
 typedef struct PawnEntry {
     uint64_t key;
-    Bitboard passed; /* of both sides */
-    /* Every square that a side's pawns attack, now or after advances. */
-    Bitboard attack_span[SIDE_COUNT];
-    Pair score; /* for White, with the values and squares of the pawns */
-    /* Of each side's king on that square; see pawn_table_king(). */
+    PawnTerms terms;
+    /* The shelter of each side's king on that square; see pawn_table_king(). */
     int8_t king[SIDE_COUNT];
     Pair king_score[SIDE_COUNT];
     ps_skeleton skeleton;
@@ -26,13 +23,6 @@ typedef struct PawnTable {
     PawnEntry *entries; /* PAWN_TABLE_SIZE of them */
 } PawnTable;
 
-/* The four files round a king in the corner, or the four in the middle. */
-static inline Bitboard king_flank(Square king)
-{
-    static const int first[FILE_COUNT] = {FILE_A, FILE_A, FILE_A, FILE_C, FILE_C, FILE_E, FILE_E, FILE_E};
-    return UINT64_C(0x0F0F0F0F0F0F0F0F) << first[file_of(king)];
-}
-
 /* False if memory runs out. */
 bool pawn_table_create(PawnTable *table, const EvalWeights *weights, ps_rule rule);
 void pawn_table_destroy(PawnTable *table);
@@ -43,7 +33,7 @@ void pawn_table_reset(PawnTable *table, const EvalWeights *weights, ps_rule rule
 /* The entry for the pawns of a position, computed if it is not there. Good until the next call. */
 PawnEntry *pawn_table_look_up(PawnTable *table, const Position *position);
 
-/* What the pawns mean for the king of a side, for that side. */
+/* The shelter of a side's king, for that side. */
 Pair pawn_table_king(const PawnTable *table, PawnEntry *entry, const Position *position, Side side);
 
 #endif

@@ -1,6 +1,9 @@
-/* Scores: centipawns for the side to move, and mates counted in plies from the root. */
+/* What a score means: centipawns for the side to move or, beyond a floor, a mate counted in plies from the
+ * root of the search. */
 #ifndef PAWNVANE_SCORE_H
 #define PAWNVANE_SCORE_H
+
+#include "engine/evaluation/clamp.h"
 
 #include <stdbool.h>
 
@@ -13,17 +16,42 @@ enum {
     SCORE_NONE = 32002
 };
 
+/* How a search result is to be read: no more, no less, or exactly that score. */
 typedef enum Bound { BOUND_NONE, BOUND_UPPER, BOUND_LOWER, BOUND_EXACT } Bound;
+
+/* The side to move mates. */
+static inline bool score_is_win(int score)
+{
+    return score >= SCORE_MATE_FLOOR;
+}
+
+/* The side to move is mated. */
+static inline bool score_is_loss(int score)
+{
+    return score <= -SCORE_MATE_FLOOR;
+}
 
 static inline bool score_is_mate(int score)
 {
-    return score >= SCORE_MATE_FLOOR || score <= -SCORE_MATE_FLOOR;
+    return score_is_win(score) || score_is_loss(score);
 }
 
 /* Moves (not plies) to mate, negative if the side to move is mated. Only for mate scores. */
 static inline int score_mate_moves(int score)
 {
     return score > 0 ? (SCORE_MATE - score + 1) / 2 : -(SCORE_MATE + score) / 2;
+}
+
+/* The score of the side to move that is mated so many plies from the root. */
+static inline int score_mated_at(int ply)
+{
+    return -SCORE_MATE + ply;
+}
+
+/* The nearest score that does not mean mate. */
+static inline int score_without_mate(int score)
+{
+    return clamp(score, -SCORE_MATE_FLOOR + 1, SCORE_MATE_FLOOR - 1);
 }
 
 #endif

@@ -5,6 +5,7 @@
 #ifndef PAWNVANE_WEIGHTS_H
 #define PAWNVANE_WEIGHTS_H
 
+#include "engine/rules/geometry.h"
 #include "engine/rules/move.h"
 
 typedef int32_t Pair;
@@ -24,12 +25,41 @@ static inline int pair_endgame(Pair pair)
 
 enum { HALF_BOARD = 32, DANGER_CLASSES = 32, DANGER_UNITS = 16 /* a class */ };
 
+/* What a fit leaves alone. Common practice, no source. */
+enum {
+    /* How much of the middlegame is left: a share for each man, and the sum from which all of it is. */
+    PHASE_MINOR = 1,
+    PHASE_ROOK = 2,
+    PHASE_QUEEN = 4,
+    PHASE_FULL = 24,
+    /* The points of beginners, for what can be won without pawns: up to that lead it is little. */
+    POINTS_MINOR = 3,
+    POINTS_ROOK = 5,
+    POINTS_QUEEN = 9,
+    POINTS_SMALL_LEAD = 3,
+    /* Chances to win, in 64ths: all; with no pawns and a small lead; with rook pawns and the wrong bishop. */
+    CHANCES_FULL = 64,
+    CHANCES_SMALL_LEAD = 8,
+    CHANCES_WRONG_BISHOP = 2,
+    /* Centipawns a step: a bare king towards the edge, or towards a corner in which it can be mated, and the
+     * winner's king towards it. */
+    DRIVE_TO_EDGE = 20,
+    DRIVE_TO_CORNER = 40,
+    DRIVE_TO_KING = 15,
+    /* Pieces with which a king's danger counts in full; with fewer it is divided. */
+    DANGER_ATTACKERS = 2,
+    DANGER_DIVISOR = 2,
+    /* Squares that a rook can go to and still be called trapped by its king. */
+    TRAPPED_MOBILITY = 3,
+    /* Own pawns with which knights and bishops have their plain worth. */
+    COMPANY_PAWNS = 5
+};
+
 /* A square as the tables of EvalWeights count it: from the side of the man, folded at the middle: rank * 4 +
  * distance of the file to the nearer edge. */
 static inline int fold_square(Side side, Square square)
 {
-    int file = file_of(square);
-    return relative_rank(side, square) * 4 + (file < 4 ? file : 7 - file);
+    return relative_rank(side, square) * 4 + files_to_edge(square);
 }
 
 /* What the evaluation is not linear in. Every member is an int, so that a fitting tool can walk the struct as
@@ -65,7 +95,7 @@ typedef struct EvalWeights {
     Pair bishop_own_pawn_on_colour, bishop_blocked_centre;
     Pair bishop_long_diagonal;
     Pair knight_king_distance;       /* for each king step to the own king */
-    Pair knight_pawns, bishop_pawns; /* for each own pawn more than five */
+    Pair knight_pawns, bishop_pawns; /* for each own pawn more than COMPANY_PAWNS */
     Pair outpost_knight, outpost_bishop, outpost_in_reach;
     Pair minor_behind_pawn;
     Pair rook_open_file, rook_half_open_file, rook_on_seventh, rook_trapped;
@@ -83,7 +113,7 @@ typedef struct EvalWeights {
     /* by relative rank (own view) of the nearest enemy pawn on such a file; index 0: none */
     Pair storm[RANK_COUNT], storm_blocked;
     Pair king_on_half_open_file, king_on_open_file, king_without_pawns;
-    /* by danger class, see evaluate.c */
+    /* by danger class, see king_danger.c */
     Pair danger[DANGER_CLASSES];
     Pair pawn_attacks_minor, pawn_attacks_rook, pawn_attacks_queen;
     Pair minor_attacks_minor, minor_attacks_rook, minor_attacks_queen, rook_attacks_queen;

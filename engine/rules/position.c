@@ -1,5 +1,6 @@
 #include "engine/rules/position.h"
 
+#include "engine/rules/geometry.h"
 #include "engine/rules/zobrist.h"
 
 #include <assert.h>
@@ -239,11 +240,9 @@ bool position_consistent(const Position *p)
 
 bool position_material_is_dead(const Position *p)
 {
-    static const Bitboard light_squares = UINT64_C(0x55AA55AA55AA55AA);
     if (p->by_role[PAWN] | p->by_role[ROOK] | p->by_role[QUEEN])
         return false;
     if (!more_than_one(p->by_role[KNIGHT] | p->by_role[BISHOP]))
         return true;
-    Bitboard bishops = p->by_role[BISHOP];
-    return !p->by_role[KNIGHT] && (!(bishops & light_squares) || !(bishops & ~light_squares));
+    return !p->by_role[KNIGHT] && !on_both_colours(p->by_role[BISHOP]);
 }

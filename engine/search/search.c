@@ -12,16 +12,6 @@ static const int16_t logarithm[REDUCTION_TABLE] = {
     347, 350, 353, 356, 358, 361, 364, 366, 369, 371, 374, 376, 378, 381, 383, 385,
     387, 389, 391, 393, 395, 397, 399, 401, 403, 404, 406, 408, 409, 411, 413, 414};
 
-static int at_most(int value, int limit)
-{
-    return value < limit ? value : limit;
-}
-
-static int at_least(int value, int limit)
-{
-    return value > limit ? value : limit;
-}
-
 void searcher_configure(Searcher *s, const Parameters *parameters)
 {
     s->parameters = *parameters;
@@ -125,7 +115,7 @@ static int corrected(Searcher *s, const Position *p, int score)
     if (score_is_mate(score))
         return score;
     score += correction_of(s->corrections, &s->parameters, p);
-    return at_most(at_least(score, -SCORE_MATE_FLOOR + 1), SCORE_MATE_FLOOR - 1);
+    return score_without_mate(score);
 }
 
 int searcher_static_score(Searcher *s, const Position *position)
@@ -221,7 +211,7 @@ static void learn_static_change(const Searcher *s, const Frame *f)
     int bonus = -(f->static_score + before->static_score) * s->parameters.static_bonus / 10;
     if (s->shared && bonus > -TAUGHT_CHANGE && bonus < TAUGHT_CHANGE)
         return;
-    history_learn(before->history, at_most(at_least(bonus, -most), most));
+    history_learn(before->history, clamp(bonus, -most, most));
 }
 
 static void count_cutoff(Searcher *s, SearchPart part, bool by_first_move)
@@ -310,7 +300,7 @@ static int quiesce(Searcher *s, Frame *f, int alpha, int beta)
         alpha = score;
     }
     if (best == -SCORE_INFINITE)
-        return -SCORE_MATE + f->ply;
+        return score_mated_at(f->ply);
     Bound bound = best >= beta ? BOUND_LOWER : best > first_alpha && pv ? BOUND_EXACT : BOUND_UPPER;
     table_store(s->table, table_key(p), (TableEntry){best_move, score_to_table(best, f->ply), raw, 0, bound});
     return best;
@@ -514,7 +504,7 @@ static int search_moves(Searcher *s, Node *n, Move *best_move)
     while ((move = agenda_next(&agenda, &number)) != NO_MOVE) {
         int extension = move == n->entry.move ? n->extension : 0;
         look_at_move(s, n, move, number, &m);
-        if (best > -SCORE_MATE_FLOOR && has_pieces(p, position_turn(p)) && prunes_move(s, n, &m))
+        if (!score_is_loss(best) && has_pieces(p, position_turn(p)) && prunes_move(s, n, &m))
             continue;
         int refuted;
         if (number > 1 && agenda_is_refuted(&agenda, move, n->depth, &refuted) && refuted <= n->alpha) {
@@ -587,7 +577,7 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
     if (f->ply >= MAX_PLY)
         return f->checkers ? SCORE_DRAW : searcher_static_score(s, p);
     /* No line from here can be better than a mate already found, or worse than being mated now. */
-    alpha = at_least(alpha, -SCORE_MATE + f->ply);
+    alpha = at_least(alpha, score_mated_at(f->ply));
     beta = at_most(beta, SCORE_MATE - f->ply - 1);
     if (alpha >= beta)
         return alpha;
@@ -639,7 +629,7 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
     Move best_move = NO_MOVE;
     int best = search_moves(s, &n, &best_move);
     if (best == -SCORE_INFINITE)
-        return f->excluded ? alpha : f->checkers ? -SCORE_MATE + f->ply : SCORE_DRAW;
+        return f->excluded ? alpha : f->checkers ? score_mated_at(f->ply) : SCORE_DRAW;
     if (!f->excluded && !s->stopped)
         keep(s, &n, best, best_move, alpha);
     return best;

@@ -76,12 +76,12 @@ int table_permille(const TranspositionTable *table);
 /* Mate scores count from the root in the search and from the position in the table. */
 static inline int score_to_table(int score, int ply)
 {
-    return score >= SCORE_MATE_FLOOR ? score + ply : score <= -SCORE_MATE_FLOOR ? score - ply : score;
+    return score_is_win(score) ? score + ply : score_is_loss(score) ? score - ply : score;
 }
 
 static inline int score_from_table(int score, int ply)
 {
-    return score >= SCORE_MATE_FLOOR ? score - ply : score <= -SCORE_MATE_FLOOR ? score + ply : score;
+    return score_is_win(score) ? score - ply : score_is_loss(score) ? score + ply : score;
 }
 
 #endif

@@ -1,0 +1,14 @@
+/* Endgame knowledge: what cannot be won, and where a bare king is mated. */
+#ifndef PAWNVANE_ENDGAME_H
+#define PAWNVANE_ENDGAME_H
+
+#include "engine/evaluation/weights.h"
+#include "engine/rules/position.h"
+
+/* Out of CHANCES_FULL: how much of an advantage in the endgame that side can turn into a win. */
+int endgame_chances(const Position *p, const EvalUnits *units, Side side);
+
+/* In centipawns: how far that side has driven a bare king towards where it is mated; 0 if there is none. */
+int endgame_drive(const Position *p, Side side);
+
+#endif
