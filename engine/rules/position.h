@@ -92,12 +92,6 @@ static inline Bitboard position_checkers(const Position *p)
     return position_attackers(p, position_king(p, us), position_occupied(p)) & p->by_side[opposite(us)];
 }
 
-/* Whether the fifty-move rule is so near that it colours what a search finds. */
-static inline bool position_nears_fifty_moves(const Position *p)
-{
-    return p->halfmoves >= 80;
-}
-
 /* Which moves of the side to move give check. */
 typedef struct CheckView {
     Bitboard from[ROLE_COUNT]; /* squares from which such a man gives check */

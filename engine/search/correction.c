@@ -1,6 +1,8 @@
 #include "engine/search/correction.h"
 
-enum { UNIT = 256, LIMIT = 64 * UNIT };
+#include "engine/evaluation/clamp.h"
+
+enum { UNIT = 256, LIMIT = CORRECTION_LIMIT * UNIT }; /* a centipawn; the greatest mean */
 
 static int means_of(Corrections *c, const Parameters *parameters, const Position *p,
                     int32_t *means[CORRECTION_KINDS])
@@ -28,15 +30,13 @@ int correction_of(Corrections *c, const Parameters *parameters, const Position *
 void correction_learn(Corrections *c, const Parameters *parameters, const Position *position, int difference,
                       int depth)
 {
-    enum { MOST = 256, DEEPEST = 15 };
     int32_t *means[CORRECTION_KINDS];
     int count = means_of(c, parameters, position, means);
-    int weight = 1 + (depth < DEEPEST ? depth : DEEPEST);
-    difference = difference < -MOST ? -MOST : difference > MOST ? MOST : difference;
+    int weight = 1 + at_most(depth, CORRECTION_DEEPEST);
+    difference = clamp(difference, -CORRECTION_LESSON, CORRECTION_LESSON);
     for (int i = 0; i < count; i++) {
-        int32_t mean = *means[i];
-        mean = mean * (256 - weight) / 256 + difference * weight * UNIT / 256;
-        mean = mean < -LIMIT ? -LIMIT : mean > LIMIT ? LIMIT : mean;
-        *means[i] = mean;
+        int32_t mean = *means[i] * (CORRECTION_MEMORY - weight) / CORRECTION_MEMORY +
+                       difference * weight * UNIT / CORRECTION_MEMORY;
+        *means[i] = clamp(mean, -LIMIT, LIMIT);
     }
 }

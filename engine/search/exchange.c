@@ -1,9 +1,11 @@
 #include "engine/search/exchange.h"
 
-/* Common practice, no source; only their order and rough proportions matter here. */
-const int exchange_values[1 + ROLE_COUNT] = {[1 + NO_ROLE] = 0,  [1 + PAWN] = 100, [1 + KNIGHT] = 320,
-                                             [1 + BISHOP] = 330, [1 + ROOK] = 500, [1 + QUEEN] = 950,
-                                             [1 + KING] = 20000};
+#include "engine/search/parameters.h"
+
+const int exchange_values[1 + ROLE_COUNT] = {
+    [1 + PAWN] = EXCHANGE_PAWN, [1 + KNIGHT] = EXCHANGE_KNIGHT, [1 + BISHOP] = EXCHANGE_BISHOP,
+    [1 + ROOK] = EXCHANGE_ROOK, [1 + QUEEN] = EXCHANGE_QUEEN,   [1 + KING] = EXCHANGE_KING,
+};
 
 /* The least valuable of the men in a set that is not empty. */
 static Role least_valuable(const Position *p, Bitboard men)

@@ -2,30 +2,9 @@
 #ifndef PAWNVANE_ITERATE_H
 #define PAWNVANE_ITERATE_H
 
-#include "engine/search/search.h"
+#include "engine/search/race.h"
+#include "engine/search/searcher.h"
 #include "engine/search/thought.h"
-
-#include <pthread.h>
-
-typedef struct RootMove {
-    Move move;
-    int score; /* -SCORE_INFINITE if it was refuted by the null window */
-    int last_score;
-    int depth; /* of the search that the score and the line are from, 0 without one */
-    Bound bound;
-    uint64_t nodes;
-    int deepest;
-    int length;
-    Move line[MAX_PLY];
-} RootMove;
-
-/* The last iteration that any of several workers has finished. Whoever is first hands its moves over to the
- * others, who leave theirs and go on with the next. */
-typedef struct Race {
-    pthread_mutex_t lock;
-    atomic_int depth; /* 0: none yet */
-    RootMove moves[MOVES_MAX];
-} Race;
 
 /* What the limits and the clock look like to the search. */
 typedef struct Watch {

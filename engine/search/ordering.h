@@ -8,7 +8,6 @@
 #include <stdatomic.h>
 
 enum {
-    HISTORY_LIMIT = 16384,
     ROLE_SQUARES = ROLE_COUNT * SQUARE_COUNT,
     CONTINUATIONS = 2,
     PAGES = CONTINUATIONS + 1, /* and that of the pawns */

@@ -102,7 +102,7 @@ static int worth(uint64_t data, uint8_t age)
     if (!data)
         return -1000;
     int older = (age - packed_age(data) + TABLE_AGES) % TABLE_AGES;
-    return packed_depth(data) - 4 * older;
+    return packed_depth(data) - TABLE_AGE_WORTH * older;
 }
 
 void table_store(TranspositionTable *table, uint64_t key, TableEntry entry)
@@ -117,7 +117,8 @@ void table_store(TranspositionTable *table, uint64_t key, TableEntry entry)
             if (entry.move == NO_MOVE)
                 entry.move = old.move;
             /* A much deeper result of this search is worth more than a fresh bound. */
-            if (entry.bound != BOUND_EXACT && entry.depth + 4 < old.depth && packed_age(data) == table->age)
+            if (entry.bound != BOUND_EXACT && entry.depth + TABLE_DEPTH_KEPT < old.depth &&
+                packed_age(data) == table->age)
                 return;
             victim = &slot[i];
             break;

@@ -8,6 +8,7 @@
 
 #include "engine/evaluation/score.h"
 #include "engine/rules/position.h"
+#include "engine/search/parameters.h"
 
 #include <stdatomic.h>
 #include <stddef.h>
@@ -46,12 +47,25 @@ void table_touch(TranspositionTable *table);
 /* Begins a new search: older entries give way first. */
 void table_new_search(TranspositionTable *table);
 
+/* Whether the fifty-move rule is so near that it colours what a search finds. */
+static inline bool nears_fifty_moves(const Position *p)
+{
+    return p->halfmoves >= FIFTY_MOVES_NEAR;
+}
+
 /* The key under which the table has a position. When the fifty-move rule comes near, what a search finds
  * holds for that counter only. */
 static inline uint64_t table_key(const Position *p)
 {
-    uint64_t counter = position_nears_fifty_moves(p) ? (uint64_t)p->halfmoves : 0;
+    uint64_t counter = nears_fifty_moves(p) ? (uint64_t)p->halfmoves : 0;
     return p->key ^ (counter * UINT64_C(0x9E3779B97F4A7C15));
+}
+
+/* Whether an entry, with its score as counted from the root, says enough about a window. */
+static inline bool table_cuts(const TableEntry *entry, int score, int alpha, int beta)
+{
+    return entry->bound == BOUND_EXACT || (entry->bound == BOUND_LOWER && score >= beta) ||
+           (entry->bound == BOUND_UPPER && score <= alpha);
 }
 
 bool table_probe(const TranspositionTable *table, uint64_t key, TableEntry *entry);

@@ -207,7 +207,7 @@ Workers *workers_new(TranspositionTable *table)
     pthread_mutex_init(&all->lock, NULL);
     pthread_cond_init(&all->begun, NULL);
     pthread_cond_init(&all->ended, NULL);
-    pthread_mutex_init(&all->race.lock, NULL);
+    race_create(&all->race);
     return all;
 }
 
@@ -217,7 +217,7 @@ void workers_free(Workers *all)
         return;
     shrink(all, 1);
     worker_free(all->worker[0]);
-    pthread_mutex_destroy(&all->race.lock);
+    race_destroy(&all->race);
     pthread_cond_destroy(&all->ended);
     pthread_cond_destroy(&all->begun);
     pthread_mutex_destroy(&all->lock);
@@ -317,7 +317,7 @@ void workers_think(Workers *all, const Game *game, const Watch *watch, const Sea
     own.should_stop = first_should_stop;
     own.spent_us = first_spent_us;
     own.context = all->worker[0];
-    all->race.depth = 0;
+    race_start(&all->race);
     if (all->count > 1) {
         own.race = &all->race;
         begin(all);
