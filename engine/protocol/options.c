@@ -1,8 +1,8 @@
 #include "engine/protocol/options.h"
 
-#include <errno.h>
+#include "engine/protocol/words.h"
+
 #include <stddef.h>
-#include <stdlib.h>
 #include <strings.h>
 
 typedef enum OptionKind { SPIN, CHECK, CHOICE, BUTTON, TEXT } OptionKind;
@@ -125,8 +125,6 @@ const char *option_error_text(OptionError error)
 
 static bool read_value(const OptionInfo *info, const char *text, int *value)
 {
-    char *end;
-    long number;
     if (info->kind == BUTTON || info->kind == TEXT)
         return true;
     if (!text)
@@ -141,12 +139,7 @@ static bool read_value(const OptionInfo *info, const char *text, int *value)
                 return true;
         return false;
     default:
-        errno = 0;
-        number = strtol(text, &end, 10);
-        if (end == text || *end || errno || number < info->least || number > info->greatest)
-            return false;
-        *value = (int)number;
-        return true;
+        return whole_number(text, info->least, info->greatest, value);
     }
 }
 
