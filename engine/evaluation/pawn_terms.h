@@ -1,5 +1,5 @@
-/* What pawns are worth by themselves, and as a shelter for a king. All of it depends on the pawns alone and, for
- * a shelter, on the square of the king. */
+/* What pawns are worth by themselves, and as a shelter for a king. All of it depends on the pawns alone and,
+ * for a shelter, on the square of the king. */
 #ifndef PAWNVANE_PAWN_TERMS_H
 #define PAWNVANE_PAWN_TERMS_H
 

@@ -1,4 +1,5 @@
-/* Knights, bishops, rooks and queens: where they stand, how many squares they can go to, and in what company. */
+/* Knights, bishops, rooks and queens: where they stand, how many squares they can go to, and in what
+ * company. */
 #ifndef PAWNVANE_PIECES_H
 #define PAWNVANE_PIECES_H
 

@@ -32,27 +32,27 @@ enum {
     PHASE_ROOK = 2,
     PHASE_QUEEN = 4,
     PHASE_FULL = 24,
-    /* The points of beginners, for what can be won without pawns: up to that lead it is little. */
+
+    /* The points of beginners, for what can be won without pawns. */
     POINTS_MINOR = 3,
     POINTS_ROOK = 5,
     POINTS_QUEEN = 9,
-    POINTS_SMALL_LEAD = 3,
-    /* Chances to win, in 64ths: all; with no pawns and a small lead; with rook pawns and the wrong bishop. */
+    POINTS_SMALL_LEAD = 3, /* a lead that is seldom enough to win */
+
+    /* Chances to win, in 64ths. */
     CHANCES_FULL = 64,
-    CHANCES_SMALL_LEAD = 8,
-    CHANCES_WRONG_BISHOP = 2,
-    /* Centipawns a step: a bare king towards the edge, or towards a corner in which it can be mated, and the
-     * winner's king towards it. */
+    CHANCES_SMALL_LEAD = 8,   /* without pawns */
+    CHANCES_WRONG_BISHOP = 2, /* that does not rule where the rook's pawn promotes */
+
+    /* A bare king, in centipawns a step. */
     DRIVE_TO_EDGE = 20,
-    DRIVE_TO_CORNER = 40,
-    DRIVE_TO_KING = 15,
-    /* Pieces with which a king's danger counts in full; with fewer it is divided. */
-    DANGER_ATTACKERS = 2,
-    DANGER_DIVISOR = 2,
-    /* Squares that a rook can go to and still be called trapped by its king. */
-    TRAPPED_MOBILITY = 3,
-    /* Own pawns with which knights and bishops have their plain worth. */
-    COMPANY_PAWNS = 5
+    DRIVE_TO_CORNER = 40, /* of the bishop's colour, with bishop and knight */
+    DRIVE_TO_KING = 15,   /* the winner's king nearer to it */
+
+    DANGER_ATTACKERS = 2, /* pieces with which the danger to a king counts in full ... */
+    DANGER_DIVISOR = 2,   /* ... and what it is divided by with fewer */
+    TRAPPED_MOBILITY = 3, /* squares that a rook can go to and still be trapped by its king */
+    COMPANY_PAWNS = 5     /* own pawns with which knights and bishops have their plain worth */
 };
 
 /* A square as the tables of EvalWeights count it: from the side of the man, folded at the middle: rank * 4 +

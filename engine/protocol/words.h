@@ -12,7 +12,8 @@ char *next_word(char **rest);
 /* Takes the words up to a stop word (or the end, if it is null) as one text with single spaces. */
 void join_words(char **rest, const char *stop_word, char *text, size_t size);
 
-/* Takes the next word as a number from 0 to `most`; what is greater is cut, what is less or no number is 0. */
+/* Takes the next word as a number from 0 to `most`; what is greater is cut, what is less or no number is
+ * 0. */
 int64_t next_number(char **rest, int64_t most);
 
 /* The same from 1 on. */

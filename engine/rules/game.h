@@ -41,8 +41,8 @@ void game_free(Game *game);
 /* How often the present position has stood on the board, this time included. */
 int game_repetitions(const Game *game);
 
-/* How the game has ended. Ends that need a claim are named only with `claims`, and after those that do not.
- */
+/* How the game has ended. Ends that need a claim are named only with `claims`, and after those that do
+ * not. */
 GameEnd game_end(const Game *game, bool claims);
 
 #endif

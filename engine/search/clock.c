@@ -22,9 +22,9 @@ static int64_t percent_of(int64_t value, int percent)
     return value * percent / 100;
 }
 
-/* The hard limit may borrow from the moves to come, but leaves enough for them. The less is left the less of the
- * share is used: on a busy machine a move takes some milliseconds more than planned, and what is left at the end
- * of a long game must be a multiple of that. */
+/* The hard limit may borrow from the moves to come, but leaves enough for them. The less is left the less of
+ * the share is used: on a busy machine a move takes some milliseconds more than planned, and what is left at
+ * the end of a long game must be a multiple of that. */
 ClockShare clock_share(const ClockState *clock)
 {
     int64_t usable = at_least_one(clock->left - clock->reserve);

@@ -21,8 +21,9 @@ typedef struct ClockShare {
 /* Never plans with more than what is left less the reserve. */
 ClockShare clock_share(const ClockState *clock);
 
-/* The part of the soft limit to use, in percent: less while the choice has stood for `stable` iterations and has taken
- * `effort` percent of the nodes, more when it has just changed or the score has fallen by `drop` centipawns. */
+/* The part of the soft limit to use, in percent: less while the choice has stood for `stable` iterations and
+ * has taken `effort` percent of the nodes, more when it has just changed or the score has fallen by `drop`
+ * centipawns. */
 int clock_percent(int stable, int effort, int drop);
 
 #endif

@@ -1,5 +1,5 @@
-/* What a search learns from its nodes: which moves cut off and which did not, which moves raise the static score,
- * and how far that score is off. */
+/* What a search learns from its nodes: which moves cut off and which did not, which moves raise the static
+ * score, and how far that score is off. */
 #ifndef PAWNVANE_LEARNING_H
 #define PAWNVANE_LEARNING_H
 
@@ -27,8 +27,8 @@ void learn_cutoff(Searcher *s, Frame *f, const OrderingHints *hints, Move best, 
  * that move, has a static score. */
 void learn_static_change(const Searcher *s, const Frame *f);
 
-/* Where the static score was wrong, such pawns and pieces are corrected from now on: a search to that depth found
- * `score`, a bound of that kind, and a best move (or NO_MOVE). */
+/* Where the static score was wrong, such pawns and pieces are corrected from now on: a search to that depth
+ * found `score`, a bound of that kind, and a best move (or NO_MOVE). */
 void learn_correction(Searcher *s, const Frame *f, int score, Bound bound, Move best, int depth);
 
 #endif

@@ -8,8 +8,8 @@
 
 enum { HUGE_PAGE = 2 << 20 };
 
-/* The number behind a word in a file of the kernel, or the first number there is; `otherwise` without either.
- */
+/* The number behind a word in a file of the kernel, or the first number there is; `otherwise` without
+ * either. */
 static size_t read_number(const char *path, const char *word, size_t otherwise)
 {
     char line[128];

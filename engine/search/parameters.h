@@ -1,14 +1,15 @@
-/* Every number that steers the search and the clock, by name. First the parameters, which paired games can measure
- * and tune (`pawnvane-bench duel --set`, `tune`); they are not options of the protocol: whoever plays uses the
- * defaults. Then what is fixed. The sizes of tables stand with the tables. */
+/* Every number that steers the search and the clock, by name. First the parameters, which paired games can
+ * measure and tune (`pawnvane-bench duel --set`, `tune`); they are not options of the protocol: whoever plays
+ * uses the defaults. Then what is fixed. The sizes of tables stand with the tables. */
 #ifndef PAWNVANE_PARAMETERS_H
 #define PAWNVANE_PARAMETERS_H
 
 /* Name, default, least, greatest; what it does. A switch is 0 or 1. Depths in plies, margins in centipawns,
  * reductions in hundredths of a ply.
  *
- * Tuned: margins, reductions and history together, by the method of bench/tune/tune.h, 12,400 games at 6,000 nodes a
- * move; static_bonus, check_bonus, bonus_slope and quiescence_victim after that, and the switches, by paired games. */
+ * Tuned: margins, reductions and history together, by the method of bench/tune/tune.h, 12,400 games at 6,000
+ * nodes a move; static_bonus, check_bonus, bonus_slope and quiescence_victim after that, and the switches, by
+ * paired games. */
 #define PARAMETER_TABLE(X)                                                                                   \
     X(aspiration_window, 16, 1, 32000)     /* first half-width of the window round the last score */         \
     X(aspiration_reduction, 1, 0, 1)       /* plies less after a score above the window */                   \
@@ -73,14 +74,13 @@
 
 /* What is fixed. Common practice, no source, but for the lines that say otherwise. */
 enum {
-    /* The window round the last score: the least depth for one (plies), the factor it grows by when a score falls
-     * outside, and the half-width (centipawns) beyond which it is opened altogether. */
-    WINDOW_LEAST_DEPTH = 5,
-    WINDOW_GROWTH = 2,
-    WINDOW_WIDEST = 1000,
+    /* The window round the last score. */
+    WINDOW_LEAST_DEPTH = 5, /* plies; at lesser depths it is open */
+    WINDOW_GROWTH = 2,      /* times as wide each time that a score falls outside */
+    WINDOW_WIDEST = 1000,   /* centipawns; if its half-width is greater, it is opened on that side */
 
-    /* What a man is worth when both sides take on one square, in centipawns. Only the order and rough proportions
-     * matter there. */
+    /* What a man is worth when both sides take on one square, in centipawns; only the order and rough
+     * proportions matter there. */
     EXCHANGE_PAWN = 100,
     EXCHANGE_KNIGHT = 320,
     EXCHANGE_BISHOP = 330,
@@ -88,89 +88,76 @@ enum {
     EXCHANGE_QUEEN = 950,
     EXCHANGE_KING = 20000,
 
-    /* Null move: least depth (plies), and the most (hundredths of a ply) that null_margin adds. */
-    NULL_LEAST_DEPTH = 2,
-    NULL_MARGIN_MOST = 300,
+    /* Null move. */
+    NULL_LEAST_DEPTH = 2,   /* plies */
+    NULL_MARGIN_MOST = 300, /* hundredths of a ply that null_margin adds at most */
 
-    /* Moves left out: greatest depth (plies) for exchange_capture; greatest reduced depth for exchange_quiet and
-     * for history_margin; what the number of quiet moves tried is divided by when the static score does not rise. */
-    EXCHANGE_CAPTURE_DEPTH = 6,
-    EXCHANGE_QUIET_DEPTH = 7,
-    HISTORY_DEPTH = 4,
-    LATE_DIVISOR = 2,
+    /* Moves left out. */
+    EXCHANGE_CAPTURE_DEPTH = 6, /* plies; greatest depth for exchange_capture */
+    EXCHANGE_QUIET_DEPTH = 7,   /* plies; greatest reduced depth for exchange_quiet */
+    HISTORY_DEPTH = 4,          /* plies; greatest reduced depth for history_margin */
+    LATE_DIVISOR = 2,           /* so many times fewer quiet moves if the static score does not rise */
 
-    /* Reductions: least depth (plies); moves of a node after which captures are reduced, too, and by which part;
-     * cut-offs among the replies after which they are many. At the root: moves that are never reduced, and plies
-     * less than elsewhere. */
-    REDUCTION_LEAST_DEPTH = 3,
-    UNREDUCED_CAPTURES = 4,
-    CAPTURE_REDUCTION_DIVISOR = 2,
-    MANY_CUTOFFS = 3,
-    UNREDUCED_AT_ROOT = 3,
-    ROOT_LESS_REDUCTION = 1,
+    /* Reductions. */
+    REDUCTION_LEAST_DEPTH = 3,     /* plies */
+    UNREDUCED_CAPTURES = 4,        /* captures are reduced only behind so many moves */
+    CAPTURE_REDUCTION_DIVISOR = 2, /* and by this part of what a quiet move is */
+    MANY_CUTOFFS = 3,              /* reduction_cutoffs if there are more among the replies */
+    UNREDUCED_AT_ROOT = 3,         /* moves */
+    ROOT_LESS_REDUCTION = 1,       /* plies less than elsewhere */
 
-    /* Changes of depth (plies): least depth for internal_reduction; how much shallower than the node what the table
-     * knows may be for the search for alternatives to its move, and the part of the depth they are searched to;
-     * check extensions below this depth; alpha_reduction between these; no extension from this ply on. */
-    INTERNAL_LEAST_DEPTH = 4,
-    SINGULAR_TABLE_DEPTH = 3,
-    SINGULAR_DIVISOR = 2,
-    CHECK_EXTENSION_DEPTH = 10,
-    RAISE_ABOVE_DEPTH = 2,
-    RAISE_BELOW_DEPTH = 14,
-    EXTENSION_PLIES = 64,
+    /* Changes of depth. */
+    INTERNAL_LEAST_DEPTH = 4,   /* plies; for internal_reduction */
+    SINGULAR_TABLE_DEPTH = 3,   /* plies that the table's entry may be shallower than the node */
+    SINGULAR_DIVISOR = 2,       /* the part of the depth to which alternatives are searched */
+    CHECK_EXTENSION_DEPTH = 10, /* plies; checks are extended below this depth */
+    RAISE_ABOVE_DEPTH = 2,      /* plies; alpha_reduction above this depth ... */
+    RAISE_BELOW_DEPTH = 14,     /* ... and below this one */
+    EXTENSION_PLIES = 64,       /* no extension from this ply on */
 
-    /* History: its greatest value, and the moves of a node that learn from a cut-off. */
-    HISTORY_LIMIT = 16384,
-    TRIED_QUIETS = 64,
-    TRIED_CAPTURES = 32,
+    /* History. */
+    HISTORY_LIMIT = 16384, /* the greatest value */
+    TRIED_QUIETS = 64,     /* moves of a node that learn from its cut-off: quiet ones, ... */
+    TRIED_CAPTURES = 32,   /* ... captures and promotions */
 
-    /* Correction of the static score: the most that one search teaches and the most that is learned (centipawns);
-     * the depth (plies) beyond which a lesson weighs no more; the weight of what has been learned before, where that
-     * of a lesson is its depth and one more. */
-    CORRECTION_LESSON = 256,
-    CORRECTION_LIMIT = 64,
-    CORRECTION_DEEPEST = 15,
-    CORRECTION_MEMORY = 256,
+    /* Correction of the static score. */
+    CORRECTION_LESSON = 256, /* centipawns that one search teaches at most */
+    CORRECTION_LIMIT = 64,   /* centipawns that are learned at most */
+    CORRECTION_DEEPEST =
+        15, /* plies; a lesson weighs its depth and one more, but no more than this and one */
+    CORRECTION_MEMORY = 256, /* the weight of a lesson and of what was learned before, together */
 
-    /* Transposition table (plies): what a search of age costs an entry when one must go; how much deeper than a new
-     * bound an entry of the same search must be to stay. */
-    TABLE_AGE_WORTH = 4,
-    TABLE_DEPTH_KEPT = 4,
+    /* Transposition table. */
+    TABLE_AGE_WORTH = 4,  /* plies that an entry's depth counts less for each search since */
+    TABLE_DEPTH_KEPT = 4, /* plies that an entry of the same search is deeper than a bound it outlives */
 
     /* Plies without capture or pawn move after which the fifty-move rule colours what a search finds. */
     FIFTY_MOVES_NEAR = 80,
 
-    /* Several workers share the moves of nodes from this depth (plies) on, and their common history of quiet moves
-     * learns cut-offs from that depth on and changes of the static score that are worth so many points to it: of
-     * lesser lessons there are so many that two caches would only fight for its lines. All by "make bench". */
-    SHARED_DEPTH = 8,
-    TAUGHT_DEPTH = 4,
-    TAUGHT_CHANGE = 30,
+    /* Several workers. Of lesser lessons there are so many that two caches would only fight for the lines of
+     * their common history of quiet moves. All three by "make bench". */
+    SHARED_DEPTH = 8,   /* plies; least depth of nodes whose moves they share */
+    TAUGHT_DEPTH = 4,   /* plies; least depth of cut-offs that the common history learns */
+    TAUGHT_CHANGE = 30, /* least worth to it of a change of the static score that it learns */
 
-    /* Planning a move by the clock. In sudden death a game is taken to last so many more moves, wherever it stands;
-     * of the moves to a time control so many are counted at most. CLOCK_CUSHION is tuned: 40 games at 1 s + 10 ms,
-     * four at a time on two processors, none lost on time. Shares in percent: of the increment that is used at
-     * once, of what is left that one move may take, of the same for the last move before the control, and of the
-     * soft limit that the hard one may be. */
-    CLOCK_HORIZON = 28,
-    CLOCK_MOST_MOVES = 40,
-    CLOCK_CUSHION = 6,
-    CLOCK_INCREMENT = 75,
-    CLOCK_MOST = 40,
-    CLOCK_MOST_LAST = 90,
-    CLOCK_HARD = 400,
+    /* Planning a move by the clock. */
+    CLOCK_HORIZON = 28,    /* moves that a game in sudden death is taken to last yet, wherever it stands */
+    CLOCK_MOST_MOVES = 40, /* moves to a time control are counted up to this */
+    CLOCK_CUSHION = 6,    /* reserves that are to stay on the clock; tuned: 40 games at 1 s + 10 ms, four at a
+                              time on two processors, none lost on time */
+    CLOCK_INCREMENT = 75, /* percent of the increment that is used at once */
+    CLOCK_MOST = 40,      /* percent of what is left that one move may take ... */
+    CLOCK_MOST_LAST = 90, /* ... and that the last move before the time control may take */
+    CLOCK_HARD = 400,     /* percent of the soft limit that the hard limit is at most */
 
-    /* The share of the soft limit that is used, in percent: at first, less for each iteration in which the choice
-     * stood, of so many; times this less the share of nodes the choice took; more for each centipawn that the score
-     * fell, of so many; at least. A single legal move is played at this depth (plies). */
+    /* The part of the soft limit that is used, in percent. */
     SHARE_AT_FIRST = 130,
-    SHARE_LESS_STABLE = 8,
-    SHARE_STABLE_MOST = 8,
-    SHARE_EFFORT = 150,
-    SHARE_DROP_MOST = 60,
+    SHARE_LESS_STABLE = 8, /* less for each iteration in which the choice stood, ... */
+    SHARE_STABLE_MOST = 8, /* ... of so many at most */
+    SHARE_EFFORT = 150,    /* all that times this, less the percentage of nodes that the choice took */
+    SHARE_DROP_MOST = 60,  /* more for each centipawn that the score fell, of so many at most */
     SHARE_LEAST = 25,
-    ONLY_MOVE_DEPTH = 4
+    ONLY_MOVE_DEPTH = 4 /* plies; a single legal move is played then */
 };
 
 typedef enum Parameter {

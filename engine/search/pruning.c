@@ -8,7 +8,7 @@ static bool has_pieces(const Position *p)
     return (p->by_side[position_turn(p)] & ~(p->by_role[PAWN] | p->by_role[KING])) != 0;
 }
 
-/* ------------------------------------------------------------------------------------------ the whole node */
+/* ----------------------------------------------------------------------------------------- the whole node */
 
 bool static_score_cuts(const Parameters *par, const Node *n)
 {
@@ -68,7 +68,7 @@ int depth_after_raise(const Parameters *par, const Node *n, int score)
     return counts ? n->depth - par->alpha_reduction : n->depth;
 }
 
-/* ------------------------------------------------------------------------------------------ single moves */
+/* ------------------------------------------------------------------------------------------- single moves */
 
 void look_at_move(const Searcher *s, const Node *n, Move move, int number, MoveContext *m)
 {

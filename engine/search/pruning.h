@@ -1,5 +1,5 @@
-/* What is left out of the search, and what is searched less deep or deeper: the decisions, each from what is known of
- * a node and of a move. None of them searches itself; search.c does what they say. */
+/* What is left out of the search, and what is searched less deep or deeper: the decisions, each from what is
+ * known of a node and of a move. None of them searches itself; search.c does what they say. */
 #ifndef PAWNVANE_PRUNING_H
 #define PAWNVANE_PRUNING_H
 
@@ -39,13 +39,13 @@ bool static_score_cuts(const Parameters *par, const Node *n);
 /* The static score is so far below alpha that quiescence will do. */
 bool falls_to_quiescence(const Parameters *par, const Node *n);
 
-/* Whether to let the other side move, and how deep to search what follows: if even that holds beta, a real move
- * will. Not in what may be zugzwang. */
+/* Whether to let the other side move, and how deep to search what follows: if even that holds beta, a real
+ * move will. Not in what may be zugzwang. */
 bool tries_null_move(const Parameters *par, const Node *n);
 int null_move_depth(const Parameters *par, const Node *n);
 
-/* Whether to search for an alternative to the table's move, and which score an alternative must reach: without
- * one the move is singular. */
+/* Whether to search for an alternative to the table's move, and which score an alternative must reach:
+ * without one the move is singular. */
 bool tries_alternatives(const Parameters *par, const Node *n);
 int alternatives_target(const Parameters *par, const Node *n);
 
@@ -58,7 +58,7 @@ int depth_without_table_move(const Parameters *par, const Node *n);
 /* The depth for what follows a move that has raised alpha to that score. */
 int depth_after_raise(const Parameters *par, const Node *n, int score);
 
-/* ----------------------------------------------------------------------------------------- single moves */
+/* ------------------------------------------------------------------------------------------- single moves */
 
 void look_at_move(const Searcher *s, const Node *n, Move move, int number, MoveContext *m);
 
@@ -68,8 +68,8 @@ bool prunes_move(const Parameters *par, const Node *n, const MoveContext *m, int
 /* Plies more for a move, or less. */
 int extension_of(const Parameters *par, const Node *n, const MoveContext *m);
 
-/* Whether a late move is tried less deep first, and how deep: `full` less what speaks against it. `cutoffs` are
- * those among the replies so far. */
+/* Whether a late move is tried less deep first, and how deep: `full` less what speaks against it. `cutoffs`
+ * are those among the replies so far. */
 bool reduces_move(const Parameters *par, const Node *n, const MoveContext *m);
 int reduced_depth(const Parameters *par, const Node *n, const MoveContext *m, int cutoffs, int full);
 

@@ -1,5 +1,5 @@
-/* Quiescence: the search behind the last ply, which looks at captures and promotions that lose nothing until the
- * position is quiet, and in check at every move. */
+/* Quiescence: the search behind the last ply, which looks at captures and promotions that lose nothing until
+ * the position is quiet, and in check at every move. */
 #ifndef PAWNVANE_QUIESCENCE_H
 #define PAWNVANE_QUIESCENCE_H
 

@@ -1,5 +1,5 @@
-/* The race of several workers to finish an iteration: whoever is first hands its moves over to the others, who leave
- * theirs and go on with the next. */
+/* The race of several workers to finish an iteration: whoever is first hands its moves over to the others,
+ * who leave theirs and go on with the next. */
 #ifndef PAWNVANE_RACE_H
 #define PAWNVANE_RACE_H
 

@@ -78,8 +78,8 @@ static int root_agenda_next(const RootMoves *root, int first, RootAgenda *r)
     return -1;
 }
 
-/* The score of a root move that has been played: all but the first are tried with the narrowest window, late ones
- * less deep. */
+/* The score of a root move that has been played: all but the first are tried with the narrowest window, late
+ * ones less deep. */
 static int search_root_move(Searcher *s, Frame *next, const RootTask *task, int alpha, int number, bool quiet)
 {
     int score = -SCORE_INFINITE, depth = task->depth - 1;

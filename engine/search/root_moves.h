@@ -21,8 +21,8 @@ typedef struct RootMoves {
     RootMove list[MOVES_MAX];
 } RootMoves;
 
-/* Lists the legal moves of the searcher's first frame, of those in `only` if it is not null, in the order of any
- * other node, so that there is a sensible move from the beginning. */
+/* Lists the legal moves of the searcher's first frame, of those in `only` if it is not null, in the order of
+ * any other node, so that there is a sensible move from the beginning. */
 void root_moves_list(RootMoves *root, const Searcher *s, const MoveList *only);
 
 /* Best first from number `first` on. Stable, so that moves with nothing new to say keep the order of earlier

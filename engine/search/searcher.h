@@ -1,5 +1,5 @@
-/* What one worker searches with: its frames, what it has learned, its limits; and what every node of its search
- * does, whether at full width or in quiescence. */
+/* What one worker searches with: its frames, what it has learned, its limits; and what every node of its
+ * search does, whether at full width or in quiescence. */
 #ifndef PAWNVANE_SEARCHER_H
 #define PAWNVANE_SEARCHER_H
 
@@ -72,8 +72,8 @@ Frame *searcher_play(Searcher *s, Frame *f, Move move, bool gives_check);
 /* Lets the other side move. Not in check. */
 Frame *searcher_pass(Searcher *s, Frame *f);
 
-/* Whether the search of a node ends before it has begun, and with which score: because of the limits, a draw, or
- * the greatest ply. */
+/* Whether the search of a node ends before it has begun, and with which score: because of the limits, a draw,
+ * or the greatest ply. */
 bool searcher_ends(Searcher *s, Frame *f, int *score);
 
 /* The static scores of a frame that is not in check; the entry is null if the table does not know it. */

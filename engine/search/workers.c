@@ -34,7 +34,7 @@ struct Workers {
     SharedWork shared;
 };
 
-/* ------------------------------------------------------------------------------------------- helpers */
+/* ------------------------------------------------------------------------------------------------ helpers */
 
 static uint64_t all_nodes(const Workers *all)
 {
@@ -118,8 +118,7 @@ static void end(Workers *all)
     pthread_mutex_unlock(&all->lock);
 }
 
-/* ------------------------------------------------------------------------------------------- the first
- * worker */
+/* --------------------------------------------------------------------------------------- the first worker */
 
 static int64_t first_spent_us(void *context)
 {
@@ -256,7 +255,7 @@ void workers_forget(Workers *all)
         all->worker[i]->forgetting = true;
 }
 
-/* ------------------------------------------------------------------------------------------- thinking */
+/* ----------------------------------------------------------------------------------------------- thinking */
 
 /* The line of the first worker, with the counts of all. */
 typedef struct Chorus {

@@ -2,10 +2,10 @@
  *
  * All of them search the same root to the same depth. They share the transposition table, the history of
  * quiet moves, and by the agenda what each of them is busy with and has refuted; whoever finishes an
- * iteration first hands it over to the others, so that some depths may never be reported. All else that they
- * learn, each keeps to itself: shared, it is fought over by the caches of the processors and helps no more
- * (make bench). The first worker is the thread that calls workers_think(): it reports and keeps the limits.
- */
+ * iteration first hands it over to the others, so that some depths may never be reported. All else that
+ * they learn, each keeps to itself: shared, it is fought over by the caches of the processors and helps no
+ * more (make bench). The first worker is the thread that calls workers_think(): it reports and keeps the
+ * limits. */
 #ifndef PAWNVANE_WORKERS_H
 #define PAWNVANE_WORKERS_H
 

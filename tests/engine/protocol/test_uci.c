@@ -33,8 +33,7 @@ static void assert_best(Client *client, const char *move)
     assert_string_equal(best, move);
 }
 
-/* ---------------------------------------------------------------------------------------------- words of a
- * line */
+/* ---------------------------------------------------------------------------------------- words of a line */
 
 static bool is_number(const char *word)
 {
@@ -152,8 +151,8 @@ static Info read_search(Client *client, const char *fen, bool chess960)
     }
     int words = sscanf(client->line, "bestmove %11s ponder %11s", best, ponder);
     assert_int_equal(lan_parse(&p, best, &move), NOTATION_OK);
-    /* "Directly before that the engine should send a final info command with the final search information."
-     */
+    /* "Directly before that the engine should send a final info command with the final search
+     * information." */
     assert_string_equal(last.pv[0], best);
     if (words == 2) {
         position_play(&p, move);
@@ -162,8 +161,7 @@ static Info read_search(Client *client, const char *fen, bool chess960)
     return last;
 }
 
-/* -----------------------------------------------------------------------------------------------------
- * commands */
+/* ----------------------------------------------------------------------------------------------- commands */
 
 /* "After receiving the uci command the engine must identify itself with the id command and send the option
  * commands [...] After that the engine should send uciok." */
@@ -299,8 +297,8 @@ static void register_is_accepted(void **state)
     client_expect_silence(client);
 }
 
-/* "In debug mode the engine should send additional infos [...] This mode should be switched off by default."
- */
+/* "In debug mode the engine should send additional infos [...] This mode should be switched off by
+ * default." */
 static void debug_says_more(void **state)
 {
     Client *client = *state;
@@ -445,8 +443,8 @@ static void a_long_search_tells_its_move(void **state)
     client_await(client, "bestmove ");
 }
 
-/* One answer to every go, however soon or late the stop comes; how soon the answer comes "make bench" tells.
- */
+/* One answer to every go, however soon or late the stop comes; how soon the answer comes "make bench"
+ * tells. */
 static void stops_at_any_time(void **state)
 {
     static const char *const gos[] = {"go infinite",   "go ponder wtime 500 btime 500",
@@ -542,8 +540,7 @@ static void text_behind_a_position_is_told(void **state)
     assert_best(client, "h1g1");
 }
 
-/* -----------------------------------------------------------------------------------------------------------
- * go */
+/* ----------------------------------------------------------------------------------------------------- go */
 
 static void go_starts_from_the_initial_position(void **state)
 {
@@ -888,8 +885,7 @@ static void long_games_are_read(void **state)
     assert_int_equal(lan_parse(&p, best, &move), NOTATION_OK);
 }
 
-/* ----------------------------------------------------------------------------------------------------------
- * end */
+/* ---------------------------------------------------------------------------------------------------- end */
 
 /* "quit the program as soon as possible" */
 static void quit_ends_whatever_goes_on(void **state)

@@ -20,8 +20,8 @@ static inline Position playout_read(const char *fen, bool chess960)
     return position;
 }
 
-/* The same position with the colours changed round: ranks flipped, White for Black, the other side to move.
- */
+/* The same position with the colours changed round: ranks flipped, White for Black, the other side to
+ * move. */
 static inline Position playout_mirror(const Position *p)
 {
     Position mirrored;

@@ -163,8 +163,8 @@ static void the_examples_of_the_standard(void **state)
     assert_written(&p, "rnbqkbnr/pp1ppppp/8/2p5/4P3/5N2/PPPP1PPP/RNBQKB1R b KQkq - 1 2");
 }
 
-/* Section 16.1.3.3: a right is written as long as king and rook have not moved, whatever stands in between.
- */
+/* Section 16.1.3.3: a right is written as long as king and rook have not moved, whatever stands in
+ * between. */
 static void castling_rights_go_one_by_one(void **state)
 {
     (void)state;

@@ -122,8 +122,8 @@ static void repetition_counts_castling_rights(void **state)
     game_free(&game);
 }
 
-/* Article 9.2.3.1: that a pawn could be taken en passant makes another position, but only if it really could.
- */
+/* Article 9.2.3.1: that a pawn could be taken en passant makes another position, but only if it really
+ * could. */
 static void repetition_counts_possible_en_passant(void **state)
 {
     static const char shuffle[] = "Ke7 Kf1 Ke8 Ke1";

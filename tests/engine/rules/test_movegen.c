@@ -337,8 +337,8 @@ static void en_passant_has_its_conditions(void **state)
     CHECK_CASES(cases, false);
 }
 
-/* FIDE Laws of Chess, article 3.7.3: a pawn promotes to a queen, rook, bishop or knight, and to nothing else.
- */
+/* FIDE Laws of Chess, article 3.7.3: a pawn promotes to a queen, rook, bishop or knight, and to nothing
+ * else. */
 static void promotion_has_four_roles(void **state)
 {
     static const MoveCase cases[] = {

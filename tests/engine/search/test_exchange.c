@@ -1,5 +1,5 @@
-/* The static exchange evaluation against exchanges counted by hand and against a search that plays them out.
- */
+/* The static exchange evaluation against exchanges counted by hand and against a search that plays them
+ * out. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>

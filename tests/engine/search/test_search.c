@@ -69,8 +69,7 @@ static int free_player(void **state)
 
 static Thought thought; /* too large for a stack */
 
-/* -------------------------------------------------------------------------------------------------------
- * mates */
+/* -------------------------------------------------------------------------------------------------- mates */
 
 static bool can_mate(const Position *p, int moves)
 {
@@ -147,8 +146,8 @@ static void being_mated_is_counted_too(void **state)
     assert_int_equal(score_mate_moves(-(SCORE_MATE - 4)), -2);
 }
 
-/* A mate is as far from the position in the table as it was when it was found there, whatever the way to it.
- */
+/* A mate is as far from the position in the table as it was when it was found there, whatever the way to
+ * it. */
 static void mates_in_the_table_count_from_the_position(void **state)
 {
     (void)state;
@@ -213,8 +212,7 @@ static void without_a_move_there_is_no_best(void **state)
     }
 }
 
-/* -------------------------------------------------------------------------------------------------------
- * draws */
+/* -------------------------------------------------------------------------------------------------- draws */
 
 static int score_of(const Thought *t, const Position *p, const char *lan)
 {
@@ -328,8 +326,7 @@ static void elementary_mates_are_won(void **state)
     }
 }
 
-/* ------------------------------------------------------------------------------------------------------
- * limits */
+/* ------------------------------------------------------------------------------------------------- limits */
 
 static void node_limits_are_exact(void **state)
 {
@@ -426,8 +423,7 @@ static void the_table_can_be_resized(void **state)
     assert_int_equal(thought.result.nodes, 50000);
 }
 
-/* ------------------------------------------------------------------------------------------------
- * determinism */
+/* -------------------------------------------------------------------------------------------- determinism */
 
 static void assert_same_search(const SearchResult *a, const SearchResult *b)
 {
@@ -595,8 +591,7 @@ static void the_same_tree_everywhere(void **state)
         client_quit(&c.clients[i]);
 }
 
-/* ------------------------------------------------------------------------------------------- published
- * solutions */
+/* ------------------------------------------------------------------------------------ published solutions */
 
 typedef struct Solving {
     Player *player;

@@ -104,8 +104,8 @@ static void node_limits_nearly_hold(void **state)
     }
 }
 
-/* Composed so that they have one solution (mate in two with two rooks against a king; counted out by hand).
- */
+/* Composed so that they have one solution (mate in two with two rooks against a king; counted out by
+ * hand). */
 static void mates_are_found(void **state)
 {
     Heard heard;
