@@ -143,12 +143,11 @@ enum {
     /* Planning a move by the clock. */
     CLOCK_HORIZON = 28,    /* moves that a game in sudden death is taken to last yet, wherever it stands */
     CLOCK_MOST_MOVES = 40, /* moves to a time control are counted up to this */
-    CLOCK_CUSHION = 6,    /* reserves that are to stay on the clock; tuned: 40 games at 1 s + 10 ms, four at a
-                              time on two processors, none lost on time */
-    CLOCK_INCREMENT = 75, /* percent of the increment that is used at once */
-    CLOCK_MOST = 40,      /* percent of what is left that one move may take ... */
-    CLOCK_MOST_LAST = 90, /* ... and that the last move before the time control may take */
-    CLOCK_HARD = 400,     /* percent of the soft limit that the hard limit is at most */
+    CLOCK_CUSHION = 6,     /* reserves that are to stay on the clock (tuned, see clock.c) */
+    CLOCK_INCREMENT = 75,  /* percent of the increment that is used at once */
+    CLOCK_MOST = 40,       /* percent of what is left that one move may take ... */
+    CLOCK_MOST_LAST = 90,  /* ... and that the last move before the time control may take */
+    CLOCK_HARD = 400,      /* percent of the soft limit that the hard limit is at most */
 
     /* The part of the soft limit that is used, in percent. */
     SHARE_AT_FIRST = 130,

@@ -302,26 +302,6 @@ static void danger_grows(void **state)
     }
 }
 
-/* Common practice, no source: the same advantage is harder to win with in the second. */
-static void some_advantages_are_hard_to_win_with(void **state)
-{
-    (void)state;
-    static const char *const pairs[][2] = {
-        /* pawns on one wing only */
-        {"4k3/6p1/8/8/8/8/P5P1/4K3 w - - 0 1", "4k3/6p1/8/8/8/8/6PP/4K3 w - - 0 1"},
-        /* bishops of opposite colours */
-        {"4kb2/5ppp/8/8/8/8/P4PPP/2B1K3 w - - 0 1", "2b1k3/5ppp/8/8/8/8/P4PPP/2B1K3 w - - 0 1"},
-        /* fewer pawns */
-        {"4k3/7p/8/8/8/8/P6P/4K3 w - - 0 1", "4k3/8/8/8/8/8/P7/4K3 w - - 0 1"},
-    };
-    for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++) {
-        Position p = playout_read(pairs[i][0], false), q = playout_read(pairs[i][1], false);
-        const EvalUnits *units = &default_weights.units;
-        if (evaluate_taper(&p, units, PAIR(0, 1000)) <= evaluate_taper(&q, units, PAIR(0, 1000)))
-            fail_msg("%s is thought as hard to win as %s", pairs[i][0], pairs[i][1]);
-    }
-}
-
 #define WITH_PLAYER(test) cmocka_unit_test_setup_teardown(test, start_player, free_player)
 
 int main(void)
@@ -338,7 +318,6 @@ int main(void)
         WITH_PLAYER(what_cannot_be_won_is_worth_little),
         cmocka_unit_test(terms_fire_where_they_should),
         cmocka_unit_test(danger_grows),
-        cmocka_unit_test(some_advantages_are_hard_to_win_with),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

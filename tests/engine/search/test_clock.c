@@ -112,6 +112,24 @@ static void the_moves_to_the_control_are_honoured(void **state)
                     clock_share(&(ClockState){60000, 0, moves, 40}).soft);
 }
 
+/* A choice that stands and takes most of the effort needs less time, one that fails needs more. */
+static void doubt_takes_time(void **state)
+{
+    (void)state;
+    for (int stable = 0; stable < 12; stable++)
+        for (int effort = 0; effort <= 100; effort += 5)
+            for (int drop = -100; drop <= 100; drop += 5) {
+                int percent = clock_percent(stable, effort, drop);
+                assert_true(percent > 0);
+                assert_true(clock_percent(stable + 1, effort, drop) <= percent);
+                assert_true(effort == 100 || clock_percent(stable, effort + 5, drop) <= percent);
+                assert_true(clock_percent(stable, effort, drop + 5) >= percent);
+            }
+    assert_true(clock_percent(0, 50, 0) > 100);
+    assert_true(clock_percent(8, 90, 0) < 50);
+    assert_true(clock_percent(4, 70, 50) > clock_percent(4, 70, 0));
+}
+
 static void the_clock_goes_forward(void **state)
 {
     int64_t before = clock_now_us();
@@ -131,6 +149,7 @@ int main(void)
         cmocka_unit_test(sudden_death_is_used_and_never_used_up),
         cmocka_unit_test(increments_are_used_and_carry_a_game_for_ever),
         cmocka_unit_test(the_moves_to_the_control_are_honoured),
+        cmocka_unit_test(doubt_takes_time),
         cmocka_unit_test(the_clock_goes_forward),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
