@@ -106,13 +106,13 @@ static bool begins_with(const Reader *r, const char *word)
     return (size_t)(r->end - r->at) >= length && memcmp(r->at, word, length) == 0;
 }
 
-void pgn_complain(const char *file, const PgnFault *fault, const char *rest)
+void pgn_complain(const char *file, const PgnFault *fault, const char *consequence)
 {
     if (fault->ply > 0)
         complain(file, (long)fault->line, "game %zu, ply %d: %s; %s", fault->game, fault->ply, fault->text,
-                 rest);
+                 consequence);
     else
-        complain(file, (long)fault->line, "game %zu: %s; %s", fault->game, fault->text, rest);
+        complain(file, (long)fault->line, "game %zu: %s; %s", fault->game, fault->text, consequence);
 }
 
 /* ------------------------------------------------------------------------------------------- telling */

@@ -18,6 +18,6 @@ PgnSignKind pgn_sign_kind(const char *at, size_t *length);
 
 /* The numeric annotation glyph (PGN standard, 1994, section 10) that a sign or a group of ASCII signs stands
  * for, "+-" for one; 0 for those that have none. */
-int pgn_sign_glyph(PgnText sign);
+int pgn_sign_glyph(PgnText text);
 
 #endif

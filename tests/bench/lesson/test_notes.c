@@ -165,7 +165,7 @@ static void both_have_their_say(void **state)
         sheet_of("[Event \"x\"]\n\n1. e4 e6 2. d4 d5 {mine} 3. e5 c5!? {the lever} (3... b6 {slow}) "
                  "4. c3 *\n");
     char *told = told_of(sheet);
-    assert_non_null(strstr(told, "d7d5 {mine} e4e5 {With 3.e5 the pawns on the d- and e-files are locked."));
+    assert_non_null(strstr(told, "d7d5 {mine} e4e5 {With 3.e5 the pawns on "));
     assert_non_null(strstr(told, "c7c5 $5 {the lever} ( b7b6 {slow} ) {3...c5 plays Black's base lever"));
     free(sheet);
     free(told);
