@@ -54,7 +54,7 @@ static double expected_mean(const Walk *walk, double true_mean)
 
 double bias_adjusted_score(const PairCounts *counts, const SequentialTest *test, size_t planned)
 {
-    enum { ROUNDS = 5 };
+    enum { ROUNDS = 4 };
     MatchEstimate estimate = match_estimate(counts, 0.95);
     if (estimate.pairs == 0)
         return NAN;
@@ -68,7 +68,7 @@ double bias_adjusted_score(const PairCounts *counts, const SequentialTest *test,
                  .low = bounds.low * unit,
                  .high = bounds.high * unit,
                  .planned = fmax(n, (double)planned),
-                 .block = ceil(n / 100)};
+                 .block = ceil(n / 50)};
     double adjusted = estimate.score;
     for (int round = 0; round < ROUNDS; round++) {
         double excess = expected_mean(&walk, adjusted) - estimate.score;

@@ -82,6 +82,8 @@ static void summarise(MatchSummary *summary, const StoredRun *run, const StoredM
     summary->heterogeneity = heterogeneity_of(summary);
     if (!summary->sequential)
         return;
+    if (match->count >= STOP_PAIRS_LEAST)
+        summary->all.by_test = effect_by_test(&summary->test, &summary->all.counts);
     without_test(&summary->all.estimate, time_uniform_interval(&summary->all.counts, confidence));
     summary->all.p_equivalence = NAN;
     for (int i = 0; i < run->stratum_count; i++) {
@@ -142,9 +144,21 @@ bool group_plays_alike(const GroupSummary *group)
     return group->estimate.pairs > 0 && group->same_games == group->estimate.pairs;
 }
 
+Effect effect_by_test(const SequentialTest *test, const PairCounts *counts)
+{
+    Verdict verdict = sequential_verdict(test, counts);
+    if (verdict == VERDICT_ALTERNATIVE && test->null_elo >= 0 && test->false_alarm <= level)
+        return EFFECT_HELPED;
+    if (verdict == VERDICT_NULL && test->alternative_elo <= 0 && test->miss <= level)
+        return EFFECT_HARMED;
+    return EFFECT_NONE;
+}
+
 Effect group_effect(const GroupSummary *group)
 {
     const Interval *interval = &group->estimate.score_interval;
+    if (group->by_test != EFFECT_NONE)
+        return group->by_test;
     if (group->estimate.pairs < FINDING_PAIRS)
         return EFFECT_NONE;
     /* After a sequential test there is an interval, and no P. */

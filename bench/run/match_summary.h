@@ -9,6 +9,9 @@
 /* Whether a test was to stop the run, looking at its results. */
 bool run_is_sequential(const StoredRun *run);
 
+/* What a group of pairs says of the first arm. */
+typedef enum Effect { EFFECT_NONE, EFFECT_OPEN, EFFECT_HELPED, EFFECT_HARMED } Effect;
+
 typedef struct GroupSummary {
     const char *name; /* of the stratum, "all" for the whole match */
     PairCounts counts;
@@ -17,6 +20,7 @@ typedef struct GroupSummary {
     double p_adjusted;      /* Holm's, over the wholes and the strata of all matches of the run: see
                                run_summarise() */
     double pairs_needed;    /* for Questions.effect: 5 % level, power 80 %; infinite if it was not asked */
+    Effect by_test;         /* what effect_by_test() says, EFFECT_NONE without a test */
     double p_equivalence;   /* for Questions.margin; NaN if it was not asked */
 } GroupSummary;
 
@@ -46,10 +50,13 @@ MatchEstimate match_estimate_after(const StoredRun *run, int match, size_t pairs
 /* Whether every game of the group went as its other half: nothing in it depends on the arms. */
 bool group_plays_alike(const GroupSummary *group);
 
-/* What a group of pairs says of the first arm: 5 % level after adjustment, an interval without 0, and at
+/* What the verdict of a sequential test says, if it tests no effect against one at the 5 % level or below:
+ * that is a finding of its own. Else EFFECT_NONE. */
+Effect effect_by_test(const SequentialTest *test, const PairCounts *counts);
+
+/* The verdict of the test, if there was one. Else 5 % level after adjustment, an interval without 0, and at
  * least FINDING_PAIRS pairs. */
 enum { FINDING_PAIRS = 20 };
-typedef enum Effect { EFFECT_NONE, EFFECT_OPEN, EFFECT_HELPED, EFFECT_HARMED } Effect;
 Effect group_effect(const GroupSummary *group);
 
 #endif

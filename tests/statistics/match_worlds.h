@@ -252,7 +252,7 @@ typedef struct StopShares {
     double alternative, null, undecided; /* verdicts */
     double small_p, fixed_covered;       /* what the fixed-sample rules would have said */
     double covered;                      /* the time-uniform interval holds the truth */
-    double claimed;                      /* "helped" or "harmed" by that interval */
+    double claimed;                      /* "helped" or "harmed", by the verdict or that interval */
     double plain_elo, adjusted_elo;      /* of the mean scores over all matches */
 } StopShares;
 
@@ -278,7 +278,8 @@ static inline StopShares stop_shares(const Chances *world, double elo, const Seq
         s.small_p += e.p_value < 0.05;
         s.fixed_covered += e.score_interval.low <= truth && truth <= e.score_interval.high;
         s.covered += interval.low <= truth && truth <= interval.high;
-        s.claimed += interval.low > 0.5 || interval.high < 0.5;
+        s.claimed +=
+            effect_by_test(test, &counts) != EFFECT_NONE || interval.low > 0.5 || interval.high < 0.5;
         plain += e.score;
         adjusted += bias_adjusted_score(&counts, test, (size_t)planned);
     }

@@ -112,6 +112,13 @@ static void test_sequential_run(void **state)
     assert_near(match_estimate_after(&drawn.run, 0, SIZE_MAX).score_interval.high, uniform.high, 0);
     assert_int_equal(group_effect(&s->strata[0]), EFFECT_OPEN);
     free(summaries);
+    /* A verdict is a finding if it tests no effect against one at the 5 % level. */
+    static const PairCounts better = {{10, 50, 200, 150, 40}}, worse = {{40, 150, 200, 50, 10}};
+    assert_int_equal(effect_by_test(&(SequentialTest){0, 15, 0.05, 0.05}, &better), EFFECT_HELPED);
+    assert_int_equal(effect_by_test(&(SequentialTest){-15, 0, 0.05, 0.05}, &worse), EFFECT_HARMED);
+    assert_int_equal(effect_by_test(&(SequentialTest){0, 15, 0.05, 0.05}, &worse), EFFECT_NONE);
+    assert_int_equal(effect_by_test(&(SequentialTest){0, 15, 0.2, 0.05}, &better), EFFECT_NONE);
+    assert_int_equal(effect_by_test(&(SequentialTest){-15, 5, 0.05, 0.05}, &better), EFFECT_NONE);
     drawn_run_free(&drawn);
 }
 
