@@ -136,7 +136,7 @@ static void test_conflicts(void **state)
         {"openings --out @/o.epd >>@/o.epd", "--out @/o.epd and the standard output are one file"},
         {"fit --games 5 --openings @/o.epd --sample @/o.epd", "--sample @/o.epd and --openings @/o.epd"},
         {"fit --sample @/o.epd --write @/o.epd", "--write @/o.epd and --sample @/o.epd are one file"},
-        {"fit --games 2 --openings @/o.epd --sample @/o.epd", "--sample @/o.epd and --openings @/o.epd are one"},
+        {"fit --games 5 --openings @/o.epd --sample @/o.epd", "--sample @/o.epd and --openings @/o.epd are one"},
         {"fit --sample @/s.epd @/o.epd --write-lever @/o.epd", "--write-lever @/o.epd and @/o.epd are one"},
         {"fit --sample @/o.epd --write @/w.c --write-lever @/w.c", "--write @/w.c and --write-lever @/w.c"},
         {"merge @/run.db @/run.db", "merge: @/run.db and @/run.db are one file; expected different files"},

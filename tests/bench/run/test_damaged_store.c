@@ -109,7 +109,7 @@ static void test_rows(void **state)
         {"UPDATE experiment SET value = 'joust' WHERE name = 'kind'",
          IS("experiment, name 'kind'", "value is 'joust'; expected duel or sweep")},
         {"UPDATE experiment SET value = 'noon' WHERE name = 'until'",
-         IS("experiment, name 'until'", "value is 'noon'; expected pairs, interval or sprt")},
+         IS("experiment, name 'until'", "value is 'noon'; expected pairs, interval or decided")},
         {"UPDATE experiment SET value = 'x1' WHERE name = 'seed'",
          IS("experiment, name 'seed'", "value is 'x1'; expected a number")},
         {"UPDATE experiment SET value = NULL WHERE name = 'seed'", "value is NULL; expected text"},
