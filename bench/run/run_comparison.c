@@ -60,6 +60,8 @@ bool matches_are_alike(MatchOf a, MatchOf b)
 /* ------------------------------------------------------------------------------------------ opening by
  * opening */
 
+enum { TIE = PAIR_OUTCOMES / 2 }; /* half points */
+
 typedef struct Seen {
     const char *opening;
     int points; /* half points of arm A less those of a tie, -2 to 2 */
@@ -80,7 +82,7 @@ static Seen *seen_in(MatchOf match, size_t *count)
     for (size_t i = 0; i < stored(match)->count; i++) {
         const StoredPair *pair = &stored(match)->pairs[i];
         if ((size_t)pair->pair < match.run->opening_count)
-            seen[(*count)++] = (Seen){match.run->openings[pair->pair], pair->points_a - PAIR_OUTCOMES / 2};
+            seen[(*count)++] = (Seen){match.run->openings[pair->pair], pair->points_a - TIE};
     }
     qsort(seen, *count, sizeof *seen, by_opening);
     return seen;
@@ -283,7 +285,7 @@ static Seen *weighted_sums(const StoredRun *run, ps_rule rule, size_t *count, Tr
 
 bool run_trends(const StoredRun *run, Trend trends[PS_RULE_COUNT])
 {
-    double p_values[PS_RULE_COUNT];
+    double p_values[PS_RULE_COUNT] = {0};
     int found = 0;
     for (int rule = 0; rule < PS_RULE_COUNT; rule++) {
         size_t count = 0;
@@ -293,8 +295,7 @@ bool run_trends(const StoredRun *run, Trend trends[PS_RULE_COUNT])
         if (!sums && trends[rule].doses > 0)
             return false;
         if (trends[rule].doses >= 2) {
-            trends[rule].slope =
-                mean_of(sums, count, PAIR_OUTCOMES / 2 * weights, 100 * elo_of_half_point() / squares);
+            trends[rule].slope = mean_of(sums, count, TIE * weights, 100 * elo_of_half_point() / squares);
             p_values[found++] = trends[rule].slope.p_value;
         }
         free(sums);

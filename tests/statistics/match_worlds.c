@@ -4,7 +4,7 @@
 
 #include <stdio.h>
 
-enum { MATCHES = 5000, RUNS = 4000, SWEEPS = 1000, STOPS = 1000 };
+enum { MATCHES = 5000, RUNS = 4000, SWEEPS = 1000, STOPS = 500 };
 
 static bool all_good = true;
 
@@ -29,7 +29,7 @@ static void print_matches(void)
     for (int world = 0; world < MATCH_WORLDS; world++)
         for (int i = 0; i < LENGTHS; i++)
             shares[world][i] =
-                match_shares(&match_worlds[world], lengths[i], MATCHES, (uint64_t)(10 * world + i));
+                match_shares(&match_worlds[world], lengths[i], MATCHES, 10 * (uint64_t)world + (uint64_t)i);
     for (int what = 0; what < 3; what++) {
         printf("\nA match: %s, percent of %d\n%-18s", titles[what], MATCHES, "pairs");
         for (int i = 0; i < LENGTHS; i++)
@@ -64,7 +64,7 @@ static void print_duels(void)
                 continue;
             int pairs = DRAWN_STRATA * lengths[i];
             RunShares s =
-                run_shares(&match_worlds[world], 1, pairs, 0, none, RUNS, (uint64_t)(100 + 10 * world) + i);
+                run_shares(&match_worlds[world], 1, pairs, 0, none, RUNS, 100 + 10 * (uint64_t)world + i);
             printf("%-18s %7d", match_worlds[world].name, pairs);
             cell(s.whole, 0, level_most);
             cell(s.strata, 0, level_most);
@@ -76,7 +76,7 @@ static void print_duels(void)
 
 static void print_sweeps(void)
 {
-    static const int lengths[] = {24, 60, 150, 600};
+    static const int lengths[] = {24, 60, 150};
     static const double none[PS_RULE_COUNT] = {0, 0}, slopes[PS_RULE_COUNT] = {5, -10};
     printf("\nA sweep of 5 doses in both readings without any effect, percent of %d; coverage of the slope "
            "and of strict\n"
@@ -87,7 +87,7 @@ static void print_sweeps(void)
     for (int world = EVEN; world <= SHARP; world++)
         for (size_t i = 0; i < sizeof lengths / sizeof *lengths; i++)
             for (int alike = 0; alike <= 1; alike++) {
-                uint64_t seed = (uint64_t)(1000 + 100 * world + 10 * alike) + i;
+                uint64_t seed = 1000 + 100 * (uint64_t)world + 10 * (uint64_t)alike + i;
                 RunShares s = run_shares(&match_worlds[world], DRAWN_MATCHES, lengths[i], 0.7 * alike, none,
                                          SWEEPS, seed);
                 RunShares t = run_shares(&match_worlds[world], DRAWN_MATCHES, lengths[i], 0.7 * alike, slopes,
@@ -116,7 +116,7 @@ static void print_stops(void)
     for (int world = EVEN; world <= SHARP; world++)
         for (size_t i = 0; i < sizeof elos / sizeof *elos; i++) {
             StopShares s = stop_shares(&match_worlds[world], elos[i], &test, PLANNED, STOPS,
-                                       (uint64_t)(2000 + 10 * world) + i);
+                                       2000 + 10 * (uint64_t)world + i);
             printf("%-10s %6.0f", match_worlds[world].name, elos[i]);
             cell(s.alternative, 0, elos[i] == 0 ? 0.05 : 1);
             cell(s.null, 0, elos[i] == 15 ? 0.05 : 1);
@@ -148,7 +148,7 @@ static void print_others(void)
         printf("\n%-18s", match_worlds[world].name);
         for (int i = 0; i < 4; i++)
             cell(equivalence_share(&match_worlds[world], 10, 20 * lengths[i], MATCHES,
-                                   (uint64_t)(3000 + 10 * world + i)),
+                                   3000 + 10 * (uint64_t)world + (uint64_t)i),
                  0, level_most);
     }
     printf("\n\nWeighted by stratum: coverage, percent of %d\n%-18s", RUNS, "pairs a stratum");
@@ -158,7 +158,7 @@ static void print_others(void)
         static const char *const names[] = {"all even", "mixed", "mixed, with ties"};
         printf("\n%-18s", names[mix]);
         for (int i = 0; i < 4; i++)
-            cell(weighted_coverage(worlds[mix], lengths[i], RUNS, (uint64_t)(4000 + 10 * mix + i)),
+            cell(weighted_coverage(worlds[mix], lengths[i], RUNS, 4000 + 10 * (uint64_t)mix + (uint64_t)i),
                  covered_least, 1);
     }
     puts("");

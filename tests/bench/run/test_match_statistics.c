@@ -261,8 +261,8 @@ static void test_coverage(void **state)
     static const int lengths[] = {50, 200, 1000};
     for (int world = 0; world < MATCH_WORLDS; world++) {
         for (int i = 0; i < 3; i++) {
-            MatchShares s =
-                match_shares(&match_worlds[world], lengths[i], SIMULATED_MATCHES, (uint64_t)(10 * world + i));
+            MatchShares s = match_shares(&match_worlds[world], lengths[i], SIMULATED_MATCHES,
+                                         10 * (uint64_t)world + (uint64_t)i);
             /* The bounded mean covers more than it says. */
             double most = (1 - match_worlds[world].p[2]) * lengths[i] > 1.5 * BOUNDED_DECIDED ? 0.97 : 1;
             if (s.covered < 0.93 || s.covered > most)
@@ -279,7 +279,7 @@ static void test_levels(void **state)
         for (int k = 0; k < 4; k++) {
             const Chances *world = &match_worlds[worlds[k]];
             MatchShares s =
-                match_shares(world, lengths[i], SIMULATED_MATCHES / 2, (uint64_t)(100 + 10 * i + k));
+                match_shares(world, lengths[i], SIMULATED_MATCHES / 2, 100 + 10 * (uint64_t)i + (uint64_t)k);
             if (s.small_p > 0.06 || s.claimed > 0.06)
                 fail_msg("%s, %d pairs: P below 0.05 in %.4f, claims in %.4f", world->name, lengths[i],
                          s.small_p, s.claimed);

@@ -144,7 +144,7 @@ static void test_levels_of_a_duel(void **state)
     enum { RUNS = 1000 };
     static const int worlds[] = {EVEN, SHARP, NEARLY_TIES};
     for (int i = 0; i < 3; i++) {
-        RunShares s = run_shares(&match_worlds[worlds[i]], 1, 240, 0, none, RUNS, (uint64_t)(20 + i));
+        RunShares s = run_shares(&match_worlds[worlds[i]], 1, 240, 0, none, RUNS, 20 + (uint64_t)i);
         if (s.either > 0.06 || s.different > 0.06)
             fail_msg("%s: claims %.3f, different %.3f", match_worlds[worlds[i]].name, s.either, s.different);
     }
