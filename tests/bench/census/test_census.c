@@ -439,6 +439,57 @@ static void json_has_the_keys(void **state)
     free(text);
 }
 
+/* Where each game first stands in a stratum, between plies 8 and 40: looked up ply by ply, without the
+ * census. */
+typedef struct FirstStrata {
+    size_t counts[STRATUM_COUNT + 1];
+    Stratum first;
+} FirstStrata;
+
+static bool strata_begin(void *context, const PgnGame *game)
+{
+    (void)game;
+    ((FirstStrata *)context)->first = STRATUM_OTHER;
+    return true;
+}
+
+static void strata_move(void *context, const PgnGame *game, Move move)
+{
+    FirstStrata *strata = context;
+    Stratum now = game->plies >= 8 && game->plies <= 40 ? stratum_of(&game->position) : STRATUM_OTHER;
+    (void)move;
+    if (strata->first == STRATUM_OTHER)
+        strata->first = now;
+}
+
+static void strata_end(void *context, const PgnGame *game)
+{
+    FirstStrata *strata = context;
+    (void)game;
+    strata->counts[strata->first]++;
+}
+
+static void games_are_counted_by_stratum(void **state)
+{
+    (void)state;
+    static const char path[] = "bench/games/club-match.pgn";
+    FirstStrata strata = {{0}, STRATUM_OTHER};
+    const PgnVisitor visitor = {
+        .context = &strata, .begin = strata_begin, .move = strata_move, .end = strata_end};
+    assert_true(pgn_read_file(path, &visitor));
+    HarnessRun run = harness_run("census bench/games/club-match.pgn --json", "");
+    cJSON *object = cJSON_Parse(run.out);
+    double sum = number_at(object, "strata", "other");
+    for (int i = 0; i < (int)STRATUM_COUNT; i++) {
+        assert_true(number_at(object, "strata", stratum_names[i]) == (double)strata.counts[i]);
+        sum += (double)strata.counts[i];
+    }
+    assert_true(sum == cJSON_GetNumberValue(cJSON_GetObjectItemCaseSensitive(object, "games")));
+    assert_true(strata.counts[STRATUM_FIRM_APPLIES] > 0 && strata.counts[STRATUM_NEAR_MISS] > 0);
+    cJSON_Delete(object);
+    harness_free(&run);
+}
+
 /* The games before count, the last one is told, and the status says that something is missing. */
 static void a_file_that_is_cut_off_is_told(void **state)
 {
@@ -589,6 +640,7 @@ int main(void)
         cmocka_unit_test(long_chains_are_counted_by_their_files),
         cmocka_unit_test(a_missing_lever_is_written_down),
         cmocka_unit_test(json_has_the_keys),
+        cmocka_unit_test(games_are_counted_by_stratum),
         cmocka_unit_test(a_file_that_is_cut_off_is_told),
         cmocka_unit_test(positions_are_written_once_and_can_be_read),
         cmocka_unit_test(failures_destroy_nothing),
