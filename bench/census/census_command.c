@@ -7,13 +7,14 @@
 #include "bench/census/census_print.h"
 #include "bench/census/census_run.h"
 #include "bench/census/census_store.h"
+#include "bench/pgn/pgn_survey.h"
 
 #include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { WORKERS_MAX = 256, SHARES_MAX = 1000000, PROGRESS_GAMES = 1024 };
+enum { WORKERS_MAX = 256, PROGRESS_GAMES = 1024 };
 
 typedef struct Census {
     CensusTotals totals;
@@ -47,22 +48,6 @@ static void use_broken(void *context, const char *file, const PgnFault *fault)
     census->cut |= fault->cut;
     progress_clear(&census->progress);
     pgn_complain(file, fault, PGN_LEFT_OUT);
-}
-
-static bool read_share(const char *text, size_t *share, size_t *shares)
-{
-    char *end, *end_of_all;
-    errno = 0;
-    long k = strtol(text, &end, 10);
-    long n = *end == '/' ? strtol(end + 1, &end_of_all, 10) : 0;
-    if (errno || n < 1 || n > SHARES_MAX || *end_of_all || k < 1 || k > n) {
-        complain(NULL, 0, "--share is \"%s\"; expected K/N with K from 1 to N and N at most %d", text,
-                 SHARES_MAX);
-        return false;
-    }
-    *share = (size_t)k;
-    *shares = (size_t)n;
-    return true;
 }
 
 static bool write_page(const char *path, const CensusTotals *totals)
@@ -199,7 +184,7 @@ Status census_command(int argc, char **argv)
         complain(NULL, 0, "census: there is no input; expected .pgn files, or - for the standard input");
     else if (json + csv + census->print_games > 1)
         complain(NULL, 0, "census: --json, --csv and --games exclude each other; expected one of them");
-    else if (read_share(share, &run.share, &run.shares)) {
+    else if (pgn_read_share(share, &run.share, &run.shares)) {
         progress_start(&census->progress, "games", 0, quiet);
         status = run_census(census, &run, json, csv);
     }
