@@ -18,6 +18,7 @@ static const Command commands[] = {
     {"duel", duel_command, "play two ways to evaluate against each other, in pairs of games"},
     {"explain", explain_command, "say what is locked in a position and where it points"},
     {"fit", fit_command, "fit the weights of the evaluation to results of games"},
+    {"forecast", forecast_command, "ask games whether the direction foretold where the levers came"},
     {"handout", handout_command, "write a lesson sheet to print"},
     {"merge", merge_command, "join the parts of an experiment played in shares"},
     {"openings", openings_command, "grow start positions for duels and sweeps"},

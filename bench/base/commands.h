@@ -10,6 +10,7 @@ Status contrast_command(int argc, char **argv);
 Status duel_command(int argc, char **argv);
 Status explain_command(int argc, char **argv);
 Status fit_command(int argc, char **argv);
+Status forecast_command(int argc, char **argv);
 Status handout_command(int argc, char **argv);
 Status merge_command(int argc, char **argv);
 Status openings_command(int argc, char **argv);

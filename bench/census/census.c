@@ -1,4 +1,5 @@
 #include "bench/census/census.h"
+#include "bench/pgn/pgn_rating.h"
 #include "engine/evaluation/structure_view.h"
 #include "engine/rules/fen.h"
 #include "engine/rules/movegen.h"
@@ -7,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { DE_PAIR = 3, TEXT_SIZE = 256, RATING_MAX = 4000 };
+enum { DE_PAIR = 3, TEXT_SIZE = 256 };
 
 /* "B12", "B12/03"; the letter may be small. */
 static int read_eco(const PgnGame *game)
@@ -28,22 +29,6 @@ void census_eco_text(int eco, char text[CENSUS_ECO_SIZE])
     text[3] = '\0';
 }
 
-static int read_rating(const PgnGame *game, const char *tag)
-{
-    PgnText text;
-    int rating = 0;
-    if (!pgn_tag(game, tag, &text))
-        return 0;
-    for (size_t i = 0; i < text.length; i++) {
-        if (text.start[i] < '0' || text.start[i] > '9')
-            return 0;
-        rating = rating * 10 + (text.start[i] - '0');
-        if (rating > RATING_MAX)
-            return 0;
-    }
-    return rating;
-}
-
 static char *read_opening(const PgnGame *game)
 {
     char name[TEXT_SIZE];
@@ -62,8 +47,8 @@ void census_begin(CensusWatch *watch, const PgnGame *game)
     watch->pawn_key = ~game->start.pawn_key;
     watch->game = (CensusGame){
         .number = game->number, .line = game->line, .eco = read_eco(game), .stratum = STRATUM_OTHER};
-    watch->game.rating[WHITE] = read_rating(game, "WhiteElo");
-    watch->game.rating[BLACK] = read_rating(game, "BlackElo");
+    watch->game.rating[WHITE] = pgn_rating(game, "WhiteElo");
+    watch->game.rating[BLACK] = pgn_rating(game, "BlackElo");
     if (watch->wants_opening)
         watch->game.opening = read_opening(game);
 }

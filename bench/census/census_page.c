@@ -3,25 +3,6 @@
 #include "bench/census/census_tables.h"
 #include "bench/page/chart.h"
 
-static void sink_begin(void *context, const char *id, const char *title, const char *note,
-                       const PageColumn *columns, int column_count)
-{
-    PageTable *table = context;
-    FILE *out = table->out;
-    page_heading(out, 2, id, title);
-    page_table_begin(table, out, note, columns, column_count);
-}
-
-static void sink_cell(void *context, const char *text)
-{
-    page_cell(context, "%s", text);
-}
-
-static void sink_end(void *context)
-{
-    page_table_end(context);
-}
-
 static ChartValue percent(const char *label, size_t count, size_t whole)
 {
     Interval interval = wilson_interval(count, whole, 0.95);
@@ -90,6 +71,7 @@ void census_write_page(FILE *out, const CensusTotals *totals)
         draw_pairs(out, totals);
         draw_results(out, totals);
     }
-    census_write_tables(totals, true, &(TableSink){&table, sink_begin, sink_cell, sink_end});
+    TableSink sink = page_table_sink(&table);
+    census_write_tables(totals, true, &sink);
     page_end(out, "Counted over the main lines of the games; files count if they are locked after any ply.");
 }

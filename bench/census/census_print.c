@@ -1,5 +1,4 @@
 #include "bench/census/census_print.h"
-#include "bench/base/csv.h"
 #include "bench/base/json_line.h"
 #include "bench/census/census_tables.h"
 
@@ -11,54 +10,6 @@
 /* ----------------------------------------------------------------------------------------------- for people
  */
 
-enum { NAME_WIDTH = 28, NUMBER_WIDTH = 10 };
-
-typedef struct TextTable {
-    const PageColumn *columns;
-    int column_count, column;
-} TextTable;
-
-static int width_of(const TextTable *table, int column)
-{
-    int heading = (int)strlen(table->columns[column].heading);
-    int least = column == 0 ? NAME_WIDTH : table->columns[column].numeric ? NUMBER_WIDTH : NUMBER_WIDTH + 2;
-    return heading > least ? heading : least;
-}
-
-static void print_cell(TextTable *table, const char *text)
-{
-    int width = width_of(table, table->column);
-    if (table->column > 0)
-        fputs("  ", stdout);
-    /* Nothing stands behind the last column. */
-    bool last = table->column + 1 == table->column_count;
-    printf("%*s", table->columns[table->column].numeric ? width : last ? 0 : -width, text);
-    if (last)
-        putchar('\n');
-    table->column = last ? 0 : table->column + 1;
-}
-
-static void text_begin(void *context, const char *id, const char *title, const char *note,
-                       const PageColumn *columns, int column_count)
-{
-    TextTable *table = context;
-    (void)id;
-    *table = (TextTable){columns, column_count, 0};
-    printf("\n%s\n%s\n", title, note);
-    for (int i = 0; i < column_count; i++)
-        print_cell(table, columns[i].heading);
-}
-
-static void text_cell(void *context, const char *text)
-{
-    print_cell(context, text);
-}
-
-static void text_end(void *context)
-{
-    (void)context;
-}
-
 void census_print_text(const CensusTotals *totals)
 {
     TextTable table;
@@ -67,49 +18,13 @@ void census_print_text(const CensusTotals *totals)
     if (census_de_games(totals) > 0)
         printf(", at ply %.1f on average", (double)totals->first_de_plies / (double)census_de_games(totals));
     puts("");
-    census_write_tables(totals, false, &(TableSink){&table, text_begin, text_cell, text_end});
+    TableSink sink = text_table_sink(&table);
+    census_write_tables(totals, false, &sink);
     printf("\n%s\n\nThe openings by code are in --csv and --html.\n", census_warning);
 }
 
 /* ---------------------------------------------------------------------------------------------------- as CSV
  */
-
-typedef struct CsvTable {
-    const char *id;
-    const PageColumn *columns;
-    int column_count, column;
-    char row[128]; /* its name: the cells of the columns that are no numbers */
-} CsvTable;
-
-static void csv_begin(void *context, const char *id, const char *title, const char *note,
-                      const PageColumn *columns, int column_count)
-{
-    CsvTable *table = context;
-    (void)title;
-    (void)note;
-    *table = (CsvTable){.id = id, .columns = columns, .column_count = column_count};
-}
-
-static void csv_cell(void *context, const char *text)
-{
-    CsvTable *table = context;
-    const PageColumn *column = &table->columns[table->column];
-    if (table->column == 0)
-        table->row[0] = '\0';
-    if (!column->numeric) {
-        size_t length = strlen(table->row);
-        snprintf(table->row + length, sizeof table->row - length, "%s%s", length ? "/" : "", text);
-    } else {
-        printf("%s,", table->id);
-        csv_text(stdout, table->row);
-        putchar(',');
-        csv_text(stdout, column->heading);
-        putchar(',');
-        csv_text(stdout, text);
-        putchar('\n');
-    }
-    table->column = (table->column + 1) % table->column_count;
-}
 
 static void csv_number(const char *name, unsigned long long number)
 {
@@ -123,7 +38,8 @@ void census_print_csv(const CensusTotals *totals)
     csv_number("Games", totals->games);
     csv_number("Left out", totals->skipped);
     csv_number("Plies", totals->plies);
-    census_write_tables(totals, true, &(TableSink){&table, csv_begin, csv_cell, text_end});
+    TableSink sink = csv_table_sink(&table);
+    census_write_tables(totals, true, &sink);
 }
 
 /* --------------------------------------------------------------------------------------------------- as JSON

@@ -260,15 +260,15 @@ static void write_ratings(const Writer *w)
 {
     BEGIN(w, "by-rating", "Base lever played, by the rating of its side",
           "Sides with a rating whose base lever could still be played at the first moment.", share_columns);
-    for (int band = 0; band < CENSUS_BAND_COUNT; band++)
-        share_row(w, census_band_names[band], &w->totals->by_rating[band]);
+    for (int band = 0; band < RATING_BAND_COUNT; band++)
+        share_row(w, rating_band_names[band], &w->totals->by_rating[band]);
     end(w);
 }
 
 static bool has_ratings(const CensusTotals *totals)
 {
     size_t sides = 0;
-    for (int band = 0; band < CENSUS_BAND_COUNT; band++)
+    for (int band = 0; band < RATING_BAND_COUNT; band++)
         sides += totals->by_rating[band].sides;
     return sides > 0;
 }

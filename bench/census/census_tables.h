@@ -3,17 +3,7 @@
 #define PAWNVANE_CENSUS_TABLES_H
 
 #include "bench/census/census_totals.h"
-#include "bench/page/page.h"
-
-/* What a table is written to, cell by cell, row by row. */
-typedef struct TableSink {
-    void *context;
-    /* `id` is a short name; `note` says what is counted. */
-    void (*begin)(void *context, const char *id, const char *title, const char *note,
-                  const PageColumn *columns, int column_count);
-    void (*cell)(void *context, const char *text);
-    void (*end)(void *context);
-} TableSink;
+#include "bench/page/table_sink.h"
 
 /* The finding that a reader must not miss. */
 extern const char census_warning[];

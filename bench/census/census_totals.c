@@ -4,11 +4,6 @@
 
 enum { DE_PAIR = 3 };
 
-static const int band_ends[CENSUS_BAND_COUNT - 1] = {1200, 1500, 1800, 2100, 2400};
-
-const char *const census_band_names[CENSUS_BAND_COUNT] = {"below 1200",   "1200 to 1499", "1500 to 1799",
-                                                          "1800 to 2099", "2100 to 2399", "2400 and more"};
-
 const char *census_status_name(int status)
 {
     return status == CENSUS_NO_LEVER ? "none" : ps_status_name(status);
@@ -22,14 +17,6 @@ size_t census_de_games(const CensusTotals *totals)
 bool census_is_live(ps_status status)
 {
     return status == PS_READY || status == PS_OPEN || status == PS_UNSUPPORTED || status == PS_OBSTRUCTED;
-}
-
-static int band_of(int rating)
-{
-    int band = 0;
-    while (band < CENSUS_BAND_COUNT - 1 && rating >= band_ends[band])
-        band++;
-    return band;
 }
 
 static void add_share(CensusShare *share, bool played)
@@ -71,7 +58,7 @@ static void add_side(CensusTotals *totals, const CensusGame *game, Side side)
     if (game->plies > landmark)
         add_result(&totals->results[side][played && s->base_ply <= landmark], game->result, side);
     if (game->rating[side] > 0)
-        add_share(&totals->by_rating[band_of(game->rating[side])], played);
+        add_share(&totals->by_rating[rating_band(game->rating[side])], played);
 }
 
 static void add_de_game(CensusTotals *totals, const CensusGame *game)

@@ -3,6 +3,7 @@
 #define PAWNVANE_CENSUS_TOTALS_H
 
 #include "bench/census/census.h"
+#include "bench/pgn/pgn_rating.h"
 
 #include <stdint.h>
 
@@ -27,10 +28,6 @@ enum { CENSUS_LANDMARK = 20 };
 typedef struct CensusShare {
     size_t sides, played;
 } CensusShare;
-
-/* By rating; the last band has no upper end. Common practice among clubs, no source. */
-enum { CENSUS_BAND_COUNT = 6 };
-extern const char *const census_band_names[CENSUS_BAND_COUNT];
 
 /* First to play its base lever: White, Black, neither. */
 enum { CENSUS_NEITHER = 2, CENSUS_FIRST_COUNT };
@@ -61,7 +58,7 @@ typedef struct CensusTotals {
      * Side, then not played by the landmark, played. */
     CensusResults results[2][2];
     CensusShare by_status[CENSUS_STATUS_COUNT];
-    CensusShare by_rating[CENSUS_BAND_COUNT];
+    CensusShare by_rating[RATING_BAND_COUNT];
 } CensusTotals;
 
 void census_totals_add(CensusTotals *totals, const CensusGame *game);

@@ -1,0 +1,470 @@
+#include "bench/forecast/forecast_store.h"
+#include "bench/base/command_line.h"
+#include "bench/base/database.h"
+#include "bench/forecast/forecast_units.h"
+#include "engine/rules/notation.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+enum {
+    APPLICATION = 0x50766663, /* PRAGMA application_id: "Pvfc" */
+    VERSION = 1,              /* PRAGMA user_version; raised by every change of the schema */
+    MOVE_ROOM = 8,
+    HEX_ROOM = 20
+};
+
+static const char create[] =
+    "BEGIN IMMEDIATE;"
+    "DROP TABLE IF EXISTS forecast_choice;"
+    "DROP TABLE IF EXISTS forecast_row;"
+    "DROP TABLE IF EXISTS forecast_game;"
+    "DROP TABLE IF EXISTS forecast_part;"
+    "CREATE TABLE forecast_part (share INTEGER NOT NULL, shares INTEGER NOT NULL, games INTEGER NOT NULL,"
+    " skipped INTEGER NOT NULL, plies INTEGER NOT NULL) STRICT;"
+    "CREATE TABLE forecast_game (id INTEGER PRIMARY KEY, file TEXT NOT NULL, game INTEGER NOT NULL,"
+    " line INTEGER NOT NULL, plies INTEGER NOT NULL, result TEXT NOT NULL, white_rating INTEGER,"
+    " black_rating INTEGER, start TEXT, hash TEXT NOT NULL, opening TEXT NOT NULL) STRICT;"
+    "CREATE TABLE forecast_row (id INTEGER PRIMARY KEY, game_id INTEGER NOT NULL REFERENCES forecast_game,"
+    " moment TEXT NOT NULL, side TEXT NOT NULL, verdict TEXT NOT NULL, region TEXT NOT NULL, lever TEXT,"
+    " first_lever TEXT, earlier_lever TEXT, own_king TEXT NOT NULL, other_king TEXT NOT NULL,"
+    " ply INTEGER NOT NULL, first_ply INTEGER, opening_plies INTEGER NOT NULL,"
+    " both_ways INTEGER NOT NULL) STRICT;"
+    "CREATE TABLE forecast_choice (row_id INTEGER NOT NULL REFERENCES forecast_row, place INTEGER NOT NULL,"
+    " goal TEXT NOT NULL, steps INTEGER NOT NULL, blockers INTEGER NOT NULL, support INTEGER NOT NULL,"
+    " PRIMARY KEY (row_id, place)) STRICT, WITHOUT ROWID;";
+
+bool forecast_is_store(const char *path)
+{
+    static const char mark[] = "SQLite format 3";
+    char head[sizeof mark] = "";
+    struct stat status;
+    /* What is no plain file must not be read before its time. */
+    if (stat(path, &status) != 0 || !S_ISREG(status.st_mode))
+        return false;
+    FILE *file = fopen(path, "rb");
+    if (file == NULL)
+        return false;
+    bool same = fread(head, sizeof mark, 1, file) == 1 && memcmp(head, mark, sizeof mark) == 0;
+    fclose(file);
+    return same;
+}
+
+/* Whether the database is a forecast, or nothing yet if that is allowed. */
+static bool is_ours(const Database *database, bool may_be_empty)
+{
+    sqlite3_int64 tables, application, version;
+    if (!database_number(database, "SELECT count(*) FROM sqlite_schema", &tables) ||
+        !database_number(database, "PRAGMA application_id", &application) ||
+        !database_number(database, "PRAGMA user_version", &version))
+        return false;
+    if (may_be_empty && tables == 0 && application == 0)
+        return true;
+    if (application != APPLICATION) {
+        complain(database->path, 0, "is a database of something else; expected the store of a forecast");
+        return false;
+    }
+    if (version != VERSION) {
+        complain(database->path, 0, "is of version %lld of the schema; expected version %d",
+                 (long long)version, VERSION);
+        return false;
+    }
+    return true;
+}
+
+bool forecast_store_may_write(const char *path)
+{
+    struct stat status;
+    if (stat(path, &status) != 0)
+        return true;
+    Database database = {0};
+    bool good = database_open(&database, path, SQLITE_OPEN_READWRITE) && is_ours(&database, true);
+    database_close(&database);
+    return good;
+}
+
+/* ------------------------------------------------------------------------------------------------ writing */
+
+/* Binds values one after the other. */
+typedef struct Binder {
+    sqlite3_stmt *statement;
+    int place;
+} Binder;
+
+static void bind_text(Binder *binder, const char *text)
+{
+    binder->place++;
+    if (text != NULL)
+        sqlite3_bind_text(binder->statement, binder->place, text, -1, SQLITE_TRANSIENT);
+    else
+        sqlite3_bind_null(binder->statement, binder->place);
+}
+
+static void bind_number(Binder *binder, int64_t number)
+{
+    sqlite3_bind_int64(binder->statement, ++binder->place, number);
+}
+
+/* 0 is no number. */
+static void bind_count(Binder *binder, int64_t number)
+{
+    if (number != 0)
+        bind_number(binder, number);
+    else
+        bind_text(binder, NULL);
+}
+
+static void bind_square(Binder *binder, int square)
+{
+    bind_text(binder, square == PS_NO_SQUARE ? NULL : ps_square_name(square));
+}
+
+static void bind_hex(Binder *binder, uint64_t number)
+{
+    char text[HEX_ROOM];
+    snprintf(text, sizeof text, "%016" PRIx64, number);
+    bind_text(binder, text);
+}
+
+/* A move without its position: castling is the king taking its rook, and the kind of what is neither that nor plain is
+ * written behind it as a digit. */
+static void write_move(Move move, char text[MOVE_ROOM])
+{
+    if (move == NO_MOVE)
+        snprintf(text, MOVE_ROOM, "--");
+    else if (move >> 12 == 0)
+        snprintf(text, MOVE_ROOM, "%s%s", ps_square_name(move_from(move)), ps_square_name(move_to(move)));
+    else
+        snprintf(text, MOVE_ROOM, "%s%s%d", ps_square_name(move_from(move)), ps_square_name(move_to(move)),
+                 move >> 12);
+}
+
+static void bind_opening(Binder *binder, const ForecastHead *game)
+{
+    char text[FORECAST_OPENING_PLIES * (MOVE_ROOM + 1)] = "", move[MOVE_ROOM];
+    for (int i = 0; i < FORECAST_OPENING_PLIES && i < game->plies; i++) {
+        size_t length = strlen(text);
+        write_move(game->opening[i], move);
+        snprintf(text + length, sizeof text - length, "%s%s", i ? " " : "", move);
+    }
+    bind_text(binder, text);
+}
+
+static bool write_parts(const Database *database, const ForecastData *data)
+{
+    sqlite3_stmt *statement = database_prepare(database, "INSERT INTO forecast_part VALUES (?,?,?,?,?)");
+    bool good = statement != NULL;
+    for (size_t i = 0; i < data->part_count && good; i++) {
+        const ForecastPart *part = &data->parts[i];
+        Binder binder = {statement, 0};
+        bind_number(&binder, (int64_t)part->share);
+        bind_number(&binder, (int64_t)part->shares);
+        bind_number(&binder, (int64_t)part->games);
+        bind_number(&binder, (int64_t)part->skipped);
+        bind_number(&binder, (int64_t)part->plies);
+        good = database_finish(database, statement);
+    }
+    sqlite3_finalize(statement);
+    return good;
+}
+
+static bool write_games(const Database *database, const ForecastData *data)
+{
+    sqlite3_stmt *statement =
+        database_prepare(database, "INSERT INTO forecast_game VALUES (?,?,?,?,?,?,?,?,?,?,?)");
+    bool good = statement != NULL;
+    for (size_t i = 0; i < data->game_count && good; i++) {
+        const ForecastHead *game = &data->games[i];
+        Binder binder = {statement, 0};
+        bind_number(&binder, (int64_t)i);
+        bind_text(&binder, data->files[game->file]);
+        bind_number(&binder, (int64_t)game->number);
+        bind_number(&binder, (int64_t)game->line);
+        bind_number(&binder, game->plies);
+        bind_text(&binder, pgn_result_texts[game->result]);
+        bind_count(&binder, game->rating[WHITE]);
+        bind_count(&binder, game->rating[BLACK]);
+        if (game->start != 0)
+            bind_hex(&binder, game->start);
+        else
+            bind_text(&binder, NULL);
+        bind_hex(&binder, game->hash);
+        bind_opening(&binder, game);
+        good = database_finish(database, statement);
+    }
+    sqlite3_finalize(statement);
+    return good;
+}
+
+static bool write_rows(const Database *database, const ForecastData *data)
+{
+    sqlite3_stmt *statement =
+        database_prepare(database, "INSERT INTO forecast_row VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)");
+    bool good = statement != NULL;
+    for (size_t i = 0; i < data->row_count && good; i++) {
+        const ForecastRow *row = &data->rows[i].row;
+        Binder binder = {statement, 0};
+        bind_number(&binder, (int64_t)i);
+        bind_number(&binder, data->rows[i].game);
+        bind_text(&binder, forecast_moment_name((ForecastMoment)row->moment));
+        bind_text(&binder, ps_side_name((ps_side)row->side));
+        bind_text(&binder, forecast_verdict_name(row->verdict));
+        bind_text(&binder, ps_region_name((ps_region)row->region));
+        bind_square(&binder, row->lever);
+        bind_square(&binder, row->first);
+        bind_square(&binder, row->earlier);
+        bind_square(&binder, row->kings[0]);
+        bind_square(&binder, row->kings[1]);
+        bind_number(&binder, row->ply);
+        bind_count(&binder, row->first_ply);
+        bind_number(&binder, row->ply < FORECAST_OPENING_PLIES ? row->ply : FORECAST_OPENING_PLIES);
+        bind_number(&binder, forecast_points_both_ways(data, i));
+        good = database_finish(database, statement);
+    }
+    sqlite3_finalize(statement);
+    return good;
+}
+
+static bool write_choices(const Database *database, const ForecastData *data)
+{
+    sqlite3_stmt *statement = database_prepare(database, "INSERT INTO forecast_choice VALUES (?,?,?,?,?,?)");
+    bool good = statement != NULL;
+    for (size_t i = 0; i < data->row_count && good; i++) {
+        for (int c = 0; c < data->rows[i].row.choice_count && good; c++) {
+            const ForecastChoice *choice = &data->choices[data->rows[i].first_choice + (size_t)c];
+            Binder binder = {statement, 0};
+            bind_number(&binder, (int64_t)i);
+            bind_number(&binder, c);
+            bind_square(&binder, choice->goal);
+            bind_number(&binder, choice->steps);
+            bind_number(&binder, choice->blockers);
+            bind_number(&binder, choice->support);
+            good = database_finish(database, statement);
+        }
+    }
+    sqlite3_finalize(statement);
+    return good;
+}
+
+bool forecast_store_write(const char *path, const ForecastData *data)
+{
+    char marks[96];
+    Database database = {0};
+    snprintf(marks, sizeof marks, "PRAGMA application_id = %d; PRAGMA user_version = %d;", APPLICATION,
+             VERSION);
+    /* What is not committed goes when the file is closed. */
+    bool good = database_open(&database, path, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE) &&
+                is_ours(&database, true) && database_run(&database, create) &&
+                database_run(&database, marks) && write_parts(&database, data) &&
+                write_games(&database, data) && write_rows(&database, data) &&
+                write_choices(&database, data) && database_run(&database, "COMMIT");
+    database_close(&database);
+    return good;
+}
+
+/* ------------------------------------------------------------------------------------------------ reading */
+
+/* Fields of a row of a query, one after the other. A value that cannot be clears `good`. */
+typedef struct Fields {
+    sqlite3_stmt *statement;
+    int place;
+    bool good;
+} Fields;
+
+static int64_t take_number(Fields *fields, int64_t least, int64_t greatest)
+{
+    int64_t number = sqlite3_column_int64(fields->statement, fields->place++);
+    fields->good &= number >= least && number <= greatest;
+    return fields->good ? number : least;
+}
+
+static int take_square(Fields *fields, bool may_be_null)
+{
+    const char *text = database_text(fields->statement, fields->place++);
+    if (*text == '\0' && may_be_null)
+        return PS_NO_SQUARE;
+    int square = strlen(text) == 2 ? (int)square_read(text) : (int)NO_SQUARE;
+    fields->good &= square != NO_SQUARE;
+    return square;
+}
+
+static uint64_t take_hex(Fields *fields)
+{
+    return strtoull(database_text(fields->statement, fields->place++), NULL, 16);
+}
+
+/* The place of a word among those that name_of() says. */
+static int take_word(Fields *fields, int count, const char *(*name_of)(int))
+{
+    const char *text = database_text(fields->statement, fields->place++);
+    for (int i = 0; i < count; i++)
+        if (strcmp(text, name_of(i)) == 0)
+            return i;
+    fields->good = false;
+    return 0;
+}
+
+static const char *result_text(int i)
+{
+    return pgn_result_texts[i];
+}
+
+static const char *moment_name(int i)
+{
+    return forecast_moment_name((ForecastMoment)i);
+}
+
+static const char *side_name(int i)
+{
+    return ps_side_name((ps_side)i);
+}
+
+static const char *region_name(int i)
+{
+    return ps_region_name((ps_region)i);
+}
+
+static void take_opening(Fields *fields, Move opening[FORECAST_OPENING_PLIES])
+{
+    const char *text = database_text(fields->statement, fields->place++);
+    for (int i = 0; i < FORECAST_OPENING_PLIES && *text; i++) {
+        size_t length = strcspn(text, " ");
+        if (length >= 4) {
+            Square from = square_read((const char[]){text[0], text[1], '\0'});
+            Square to = square_read((const char[]){text[2], text[3], '\0'});
+            fields->good &= from != NO_SQUARE && to != NO_SQUARE;
+            if (fields->good)
+                opening[i] = move_make(from, to, (MoveKind)(length > 4 ? atoi(text + 4) : 0));
+        }
+        text += length + (text[length] == ' ');
+    }
+}
+
+/* The queries of a store, which all go through it in the same order. */
+typedef struct Store {
+    Database database;
+    sqlite3_stmt *games, *rows, *choices;
+    bool more_rows, more_choices; /* the statement stands on one */
+    bool good;
+} Store;
+
+static void read_choices(Store *store, int64_t row_id, ForecastGame *game, ForecastRow *row)
+{
+    row->first_choice = (uint8_t)game->choice_count;
+    while (store->more_choices && sqlite3_column_int64(store->choices, 0) == row_id &&
+           row->choice_count < FORECAST_CHOICES_MAX && game->choice_count < FORECAST_GAME_CHOICES_MAX) {
+        Fields fields = {store->choices, 1, true};
+        ForecastChoice *choice = &game->choices[game->choice_count++];
+        choice->goal = (uint8_t)take_square(&fields, false);
+        choice->steps = (uint8_t)take_number(&fields, 0, RANK_COUNT);
+        choice->blockers = (uint8_t)take_number(&fields, 0, RANK_COUNT);
+        choice->support = (int8_t)take_number(&fields, -64, 64);
+        row->choice_count++;
+        if (!fields.good)
+            store->good = false;
+        store->more_choices = database_step(&store->database, store->choices, &fields.good);
+        store->good &= fields.good;
+    }
+}
+
+static void read_rows(Store *store, int64_t game_id, ForecastGame *game)
+{
+    while (store->more_rows && sqlite3_column_int64(store->rows, 1) == game_id &&
+           game->row_count < FORECAST_ROWS_MAX) {
+        Fields fields = {store->rows, 2, true};
+        ForecastRow *row = &game->rows[game->row_count++];
+        row->moment = (uint8_t)take_word(&fields, FORECAST_MOMENT_COUNT, moment_name);
+        row->side = (uint8_t)take_word(&fields, SIDE_COUNT, side_name);
+        row->verdict = (uint8_t)take_word(&fields, FORECAST_VERDICT_COUNT, forecast_verdict_name);
+        row->region = (uint8_t)take_word(&fields, PS_REGION_COUNT, region_name);
+        row->lever = (int8_t)take_square(&fields, true);
+        row->first = (int8_t)take_square(&fields, true);
+        row->earlier = (int8_t)take_square(&fields, true);
+        row->kings[0] = (int8_t)take_square(&fields, false);
+        row->kings[1] = (int8_t)take_square(&fields, false);
+        row->ply = (int)take_number(&fields, 1, INT32_MAX);
+        row->first_ply = (int)take_number(&fields, 0, INT32_MAX);
+        store->good &= fields.good;
+        read_choices(store, sqlite3_column_int64(store->rows, 0), game, row);
+        store->more_rows = database_step(&store->database, store->rows, &fields.good);
+        store->good &= fields.good;
+    }
+}
+
+/* Reads the game on which its statement stands. */
+static void read_game(Store *store, ForecastGame *game)
+{
+    Fields fields = {store->games, 2, true};
+    *game = (ForecastGame){0};
+    game->number = (size_t)take_number(&fields, 1, INT64_MAX);
+    game->line = (size_t)take_number(&fields, 0, INT64_MAX);
+    game->plies = (int)take_number(&fields, 0, INT32_MAX);
+    game->result = (PgnResult)take_word(&fields, PGN_RESULT_COUNT, result_text);
+    game->rating[WHITE] = (int)take_number(&fields, 0, INT32_MAX);
+    game->rating[BLACK] = (int)take_number(&fields, 0, INT32_MAX);
+    game->start = take_hex(&fields);
+    game->hash = take_hex(&fields);
+    take_opening(&fields, game->opening);
+    store->good &= fields.good;
+    read_rows(store, sqlite3_column_int64(store->games, 0), game);
+}
+
+static bool read_parts(const Database *database, ForecastData *data)
+{
+    bool good = true;
+    sqlite3_stmt *statement = database_prepare(database, "SELECT * FROM forecast_part ORDER BY rowid");
+    while (good && statement != NULL && database_step(database, statement, &good)) {
+        Fields fields = {statement, 0, true};
+        ForecastPart part = {.share = (size_t)take_number(&fields, 1, INT32_MAX),
+                             .shares = (size_t)take_number(&fields, 1, INT32_MAX),
+                             .games = (size_t)take_number(&fields, 0, INT64_MAX),
+                             .skipped = (size_t)take_number(&fields, 0, INT64_MAX),
+                             .plies = (uint64_t)take_number(&fields, 0, INT64_MAX)};
+        good = fields.good && forecast_data_add_part(data, &part);
+    }
+    sqlite3_finalize(statement);
+    return good && statement != NULL;
+}
+
+static bool read_games(Store *store, ForecastData *data)
+{
+    ForecastGame *game = malloc(sizeof *game);
+    store->good = game != NULL;
+    if (store->good)
+        store->more_rows = database_step(&store->database, store->rows, &store->good);
+    if (store->good)
+        store->more_choices = database_step(&store->database, store->choices, &store->good);
+    while (store->good && database_step(&store->database, store->games, &store->good)) {
+        read_game(store, game);
+        store->good = store->good && forecast_data_add(data, database_text(store->games, 1), game);
+    }
+    free(game);
+    /* Rows of no game would be lost without a word. */
+    if (store->more_rows || store->more_choices)
+        store->good = false;
+    return store->good;
+}
+
+bool forecast_store_read(const char *path, ForecastData *data)
+{
+    Store store = {0};
+    bool good = database_open(&store.database, path, SQLITE_OPEN_READONLY) && is_ours(&store.database, false);
+    if (good) {
+        store.games = database_prepare(&store.database, "SELECT * FROM forecast_game ORDER BY id");
+        store.rows = database_prepare(&store.database, "SELECT * FROM forecast_row ORDER BY id");
+        store.choices =
+            database_prepare(&store.database, "SELECT * FROM forecast_choice ORDER BY row_id, place");
+        good = store.games && store.rows && store.choices && read_parts(&store.database, data) &&
+               read_games(&store, data);
+        if (!good)
+            complain(path, 0, "is damaged; expected the store of a forecast as it was written");
+    }
+    sqlite3_finalize(store.games);
+    sqlite3_finalize(store.rows);
+    sqlite3_finalize(store.choices);
+    database_close(&store.database);
+    return good;
+}

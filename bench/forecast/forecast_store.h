@@ -1,0 +1,32 @@
+/* The rows of a forecast in an SQLite file of its own: for questions that the tables do not answer, and to join what was
+ * counted in shares. A forecast reads such a file as the games it was made from.
+ *
+ *     CREATE TABLE forecast_part (share, shares, games, skipped, plies);  -- one row for each run that is joined here
+ *     CREATE TABLE forecast_game (id, file, game, line, plies, result, white_rating, black_rating,
+ *         start,    -- key of the start position in hexadecimal, null for the initial one
+ *         hash,     -- of start and moves, in hexadecimal; the last bit says which half of the split
+ *         opening); -- the first six plies, "e2e4 e7e6"; "--" for a null move
+ *     CREATE TABLE forecast_row (id, game_id, moment, side, verdict, region, lever, first_lever, earlier_lever,
+ *         own_king, other_king,             -- squares
+ *         ply, first_ply,
+ *         opening_plies,                    -- that make the row's stratum
+ *         both_ways);                       -- 1: linked pawns of the side point to both wings
+ *     CREATE TABLE forecast_choice (row_id, place, goal, steps, blockers, support); */
+#ifndef PAWNVANE_FORECAST_STORE_H
+#define PAWNVANE_FORECAST_STORE_H
+
+#include "bench/forecast/forecast_data.h"
+
+/* Whether something stands at that path that begins like an SQLite file. */
+bool forecast_is_store(const char *path);
+
+/* Whether a forecast may be written there: nothing is there, an empty file, or a forecast. If not, it has been said. */
+bool forecast_store_may_write(const char *path);
+
+/* Replaces what is there, all or nothing. False on failure, about which something has been said; so below. */
+bool forecast_store_write(const char *path, const ForecastData *data);
+
+/* Adds the games of a store. */
+bool forecast_store_read(const char *path, ForecastData *data);
+
+#endif

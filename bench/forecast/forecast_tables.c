@@ -1,0 +1,311 @@
+#include "bench/forecast/forecast_tables.h"
+
+#include <math.h>
+#include <stdio.h>
+
+enum { NAME_SIZE = 96 };
+
+const char forecast_warning[] =
+    "This is observation and no proof: that players broke there does not show that they should have. One "
+    "test was "
+    "written down before it was computed (the first row of odds ratios); everything else is exploratory.";
+
+#define BEGIN(sink, id, title, note, columns)                                                                \
+    (sink)->begin((sink)->context, id, title, note, columns, (int)(sizeof(columns) / sizeof *(columns)))
+
+static void end(const TableSink *sink)
+{
+    sink->end(sink->context);
+}
+
+/* A number that may not exist. */
+static void number(const TableSink *sink, int decimals, double value)
+{
+    if (isfinite(value))
+        table_cell(sink, "%.*f", decimals, value);
+    else
+        table_cell(sink, "-");
+}
+
+static void interval(const TableSink *sink, int decimals, Interval value)
+{
+    if (isfinite(value.low) && isfinite(value.high))
+        table_cell(sink, "%.*f to %.*f", decimals, value.low, decimals, value.high);
+    else
+        table_cell(sink, "-");
+}
+
+/* ------------------------------------------------------------------------------------------------- counts */
+
+static void places(const TableSink *sink, const ForecastPlaces *all)
+{
+    table_cell(sink, "%zu", all->n);
+    for (int place = 0; place < (int)FORECAST_PLACE_COUNT; place++)
+        table_cell(sink, "%zu", all->first[place]);
+    table_cell(sink, "%zu", all->named);
+}
+
+static void name_cell(char name[NAME_SIZE], ForecastMoment moment, Side side, int verdict, ps_region region)
+{
+    snprintf(name, NAME_SIZE, "%s/%s/%s/%s", forecast_moment_name(moment), ps_side_name(side),
+             forecast_verdict_name(verdict), ps_region_name(region));
+}
+
+static void count_row(void *context, ForecastMoment moment, Side side, int verdict, ps_region region,
+                      const ForecastCell *cell)
+{
+    const TableSink *sink = context;
+    char name[NAME_SIZE];
+    size_t with_lever = cell->all.n - cell->all.first[FORECAST_NO_LEVER];
+    name_cell(name, moment, side, verdict, region);
+    table_cell(sink, "%s", name);
+    places(sink, &cell->all);
+    table_cell(sink, "%.1f", forecast_points(cell));
+    table_cell(sink, "%zu", cell->won + cell->drawn + cell->lost);
+    number(sink, 1, (double)cell->delay / (double)with_lever);
+}
+
+static void rating_rows(void *context, ForecastMoment moment, Side side, int verdict, ps_region region,
+                        const ForecastCell *cell)
+{
+    const TableSink *sink = context;
+    char name[NAME_SIZE];
+    name_cell(name, moment, side, verdict, region);
+    for (int band = 0; band <= (int)RATING_BAND_COUNT; band++) {
+        if (cell->by_rating[band].n == 0)
+            continue;
+        table_cell(sink, "%s", name);
+        table_cell(sink, "%s", band < (int)RATING_BAND_COUNT ? rating_band_names[band] : "no rating");
+        places(sink, &cell->by_rating[band]);
+    }
+}
+
+static void write_counts(const ForecastCounts *counts, bool ratings, const TableSink *sink)
+{
+    static const PageColumn columns[] = {{"Moment/side/verdict/region named", false},
+                                         {"Sides", true},
+                                         {"Queenside", true},
+                                         {"Centre", true},
+                                         {"Kingside", true},
+                                         {"None", true},
+                                         {"Named", true},
+                                         {"Points", true},
+                                         {"Of games", true},
+                                         {"Plies later", true}};
+    static const PageColumn by_rating[] = {{"Moment/side/verdict/region named", false},
+                                           {"Rating", false},
+                                           {"Sides", true},
+                                           {"Queenside", true},
+                                           {"Centre", true},
+                                           {"Kingside", true},
+                                           {"None", true},
+                                           {"Named", true}};
+    BEGIN(sink, "rows", "Where the first lever came",
+          "Sides by what the direction said at the first such moment, and where their first lever came after "
+          "it; named: on "
+          "the very square.",
+          columns);
+    forecast_each_cell(counts, count_row, (void *)sink);
+    end(sink);
+    if (!ratings)
+        return;
+    BEGIN(sink, "ratings", "Where the first lever came, by rating", "The rating of the side.", by_rating);
+    forecast_each_cell(counts, rating_rows, (void *)sink);
+    end(sink);
+}
+
+/* --------------------------------------------------------------------------------------------- controls */
+
+static const PageColumn odds_columns[] = {{"Moment/verdict/side", false},
+                                          {"Sides", true},
+                                          {"Raw", true},
+                                          {"Raw 95 %", true},
+                                          {"Within openings", true},
+                                          {"Within 95 %", true},
+                                          {"Clustered 95 %", true},
+                                          {"Strata that inform", true},
+                                          {"Sides in them", true},
+                                          {"Games in them", true},
+                                          {"Homogeneity p", true}};
+
+static void odds_row(const TableSink *sink, const char *name, const ForecastOdds *odds)
+{
+    table_cell(sink, "%s", name);
+    table_cell(sink, "%zu", odds->n);
+    number(sink, 2, odds->raw.estimate);
+    interval(sink, 2, odds->raw.interval);
+    number(sink, 2, odds->within.estimate);
+    interval(sink, 2, odds->within.interval);
+    interval(sink, 2, odds->clustered.interval);
+    table_cell(sink, "%zu of %zu", odds->informing, odds->strata);
+    table_cell(sink, "%zu", odds->n_informing);
+    table_cell(sink, "%zu", odds->games_informing);
+    number(sink, 4, odds->homogeneity.p);
+}
+
+static void write_odds(const ForecastFindings *findings, const TableSink *sink)
+{
+    char name[NAME_SIZE];
+    BEGIN(sink, "odds", "Odds ratios: does the direction foretell the wing?",
+          "Odds that the first lever comes on the kingside, direction to the kingside against direction to "
+          "the queenside; 1: "
+          "it says nothing. Within openings: Mantel-Haenszel over the first six plies (or those up to the "
+          "moment) and the "
+          "side, interval of Robins, Breslow and Greenland; clustered: errors by opening; homogeneity: "
+          "Breslow-Day-Tarone, "
+          "a poor guide with strata so small. The first row is the primary test.",
+          odds_columns);
+    for (int i = 0; i < (int)FORECAST_ODDS_COUNT; i++) {
+        const ForecastOdds *odds = &findings->odds[i];
+        const ForecastQuestion *question = &odds->question;
+        if (odds->n == 0)
+            continue;
+        snprintf(name, sizeof name, "%s/%s/%s", forecast_moment_name((ForecastMoment)question->moment),
+                 question->verdict == FORECAST_ANY ? "any" : forecast_verdict_name(question->verdict),
+                 forecast_side_name(question->side));
+        odds_row(sink, name, odds);
+    }
+    end(sink);
+}
+
+static void write_lock(const ForecastFindings *findings, const TableSink *sink)
+{
+    static const PageColumn columns[] = {
+        {"Side", false}, {"Ratio", true}, {"95 % interval", true}, {"Clustered 95 %", true}};
+    BEGIN(sink, "lock", "Does the lock matter?",
+          "The odds ratio within openings at the moment firm divided by that at the moment not_rammed; 1: "
+          "linked pawns that "
+          "are not rammed foretell as much.",
+          columns);
+    for (int i = 0; i < 3; i++) {
+        const ForecastOddsRatioOfTwo *two = &findings->lock[i];
+        table_cell(sink, "%s", forecast_side_name(two->first.question.side));
+        number(sink, 2, two->independent.estimate);
+        interval(sink, 2, two->independent.interval);
+        interval(sink, 2, two->clustered.interval);
+    }
+    end(sink);
+}
+
+static void write_choice(const ForecastChoiceModel *model, const TableSink *sink)
+{
+    static const PageColumn columns[] = {{"What differs", false}, {"Odds times", true},
+                                         {"95 % interval", true}, {"Coefficient", true},
+                                         {"Error", true},         {"Clustered error", true}};
+    char note[400];
+    if (!model->fitted)
+        return;
+    snprintf(note, sizeof note,
+             "Conditional logit over the levers that are structurally there, at firm and not_rammed: %zu "
+             "sides with %zu levers "
+             "in %zu openings. Left out of %zu: %zu without a lever, %zu whose first one was not there yet, "
+             "%zu with one only. "
+             "The interval is clustered by opening.",
+             model->sides, model->alternatives, model->fit.clusters, model->candidates, model->no_lever,
+             model->not_there, model->no_choice);
+    BEGIN(sink, "choice", "Which lever is chosen?", note, columns);
+    for (int i = 0; i < (int)FORECAST_COVARIATE_COUNT; i++) {
+        OddsRatio odds =
+            odds_ratio_from(model->fit.coefficients[i], model->fit.clustered_errors[i], forecast_confidence);
+        table_cell(sink, "%s", forecast_covariate_name(i));
+        number(sink, 2, odds.estimate);
+        interval(sink, 2, odds.interval);
+        number(sink, 3, model->fit.coefficients[i]);
+        number(sink, 3, model->fit.errors[i]);
+        number(sink, 3, model->fit.clustered_errors[i]);
+    }
+    end(sink);
+}
+
+static void write_controls(const ForecastFindings *findings, const TableSink *sink)
+{
+    static const PageColumn permuted_columns[] = {
+        {"Rounds", false}, {"Mean odds ratio", true}, {"95 % of them", true}, {"p", true}};
+    static const PageColumn e_columns[] = {
+        {"E-value", false}, {"Of the estimate", true}, {"Of the interval", true}};
+    const ForecastPermuted *permuted = &findings->permuted;
+    BEGIN(sink, "controls", "Controls that must give 1",
+          "The direction of a chain on the rim, where it says nothing; and the first lever between the "
+          "opening and the "
+          "lock, which the direction cannot have guided.",
+          odds_columns);
+    odds_row(sink, "direction of a rim pair", &findings->rim);
+    odds_row(sink, "lever before the lock", &findings->earlier);
+    end(sink);
+    BEGIN(sink, "permuted", "Directions dealt out anew within each opening",
+          "The primary odds ratio if the direction knew no more than the opening; p is how often it is as "
+          "far from 1 as "
+          "the real one.",
+          permuted_columns);
+    table_cell(sink, "%d", permuted->rounds);
+    number(sink, 3, permuted->mean);
+    interval(sink, 3, permuted->range);
+    number(sink, 4, permuted->p);
+    end(sink);
+    BEGIN(
+        sink, "e-value", "How strong would something unmeasured have to be?",
+        "The risk ratio with both the direction and the wing that would explain the primary odds ratio away.",
+        e_columns);
+    table_cell(sink, "primary");
+    number(sink, 2, findings->e_value);
+    number(sink, 2, findings->e_value_of_interval);
+    end(sink);
+}
+
+static void write_loss(const ForecastLoss *loss, const TableSink *sink)
+{
+    static const PageColumn columns[] = {
+        {"What is known", false}, {"Bits a lever", true}, {"95 % interval", true}};
+    char note[320];
+    snprintf(note, sizeof note,
+             "Mean log-loss of the wing of %zu first levers at firm moments, each half of the games foretold "
+             "from the other; a "
+             "coin loses 1 bit. Saved: what the direction adds to the opening, errors clustered by opening.",
+             loss->n);
+    BEGIN(sink, "log-loss", "How well is the wing foretold?", note, columns);
+    for (int i = 0; i < (int)FORECAST_KNOWING_COUNT; i++) {
+        table_cell(sink, "%s", forecast_knowing_name(i));
+        number(sink, 3, loss->loss[i]);
+        table_cell(sink, "-");
+    }
+    table_cell(sink, "saved");
+    number(sink, 3, loss->saved);
+    interval(sink, 3, loss->saved_interval);
+    end(sink);
+}
+
+void forecast_write_tables(const ForecastFindings *findings, bool ratings, const TableSink *sink)
+{
+    write_counts(&findings->counts, ratings, sink);
+    write_odds(findings, sink);
+    write_lock(findings, sink);
+    write_choice(&findings->choice, sink);
+    write_controls(findings, sink);
+    write_loss(&findings->loss, sink);
+}
+
+void forecast_print_text(const ForecastFindings *findings)
+{
+    TextTable table;
+    TableSink sink = text_table_sink(&table);
+    char sentences[FORECAST_SENTENCES][FORECAST_SENTENCE_SIZE];
+    printf("%zu games, %zu left out, %llu plies\n\n", findings->counts.games, findings->counts.skipped,
+           (unsigned long long)findings->counts.plies);
+    if (!findings->counts.complete)
+        puts("Shares of the games are missing: what follows is of the others alone.\n");
+    forecast_say(findings, sentences);
+    for (int i = 0; i < FORECAST_SENTENCES; i++)
+        puts(sentences[i]);
+    forecast_write_tables(findings, false, &sink);
+    printf("\n%s\n\nThe counts by rating are in --csv, --json and --html.\n", forecast_warning);
+}
+
+void forecast_print_csv(const ForecastFindings *findings)
+{
+    CsvTable table;
+    TableSink sink = csv_table_sink(&table);
+    puts("table,row,column,value");
+    printf("all,all,Games,%zu\nall,all,Left out,%zu\nall,all,Plies,%llu\n", findings->counts.games,
+           findings->counts.skipped, (unsigned long long)findings->counts.plies);
+    forecast_write_tables(findings, true, &sink);
+}
