@@ -5,6 +5,7 @@ import { join, resolve } from 'node:path';
 import { compareCensus } from './census.mjs';
 import { driveEngine } from './client.mjs';
 import { compareNotes } from './notes.mjs';
+import { compareForecasts, shippedGames } from './forecast.mjs';
 import { readPages } from './pages.mjs';
 import { comparePositions } from './positions.mjs';
 import { compareRun } from './runs.mjs';
@@ -18,6 +19,7 @@ for (const part of [
     () => driveEngine(join(build, 'pawnvane')),
     () => compareCensus(join(build, 'pawnvane-bench'), join(build, 'tests/reference/emit_games'),
         join(import.meta.dirname, '../../bench/games')),
+    () => compareForecasts(join(build, 'pawnvane-bench'), shippedGames(join(import.meta.dirname, '../../bench/games'))),
     () => compareRun(join(build, 'pawnvane-bench'), join(import.meta.dirname, '../../bench/openings/strata.epd')),
     () => compareNotes(join(build, 'pawnvane-bench'), join(import.meta.dirname, '../../bench/games/club-match.pgn')),
     () => readPages(join(build, 'pawnvane-bench')),
