@@ -38,16 +38,16 @@ static int sort_inputs(const char **paths, int count)
 
 static bool read_inputs(Forecast *forecast, const char *const *stores, int store_count)
 {
-    const ForecastHead *twice;
     for (int i = 0; i < store_count; i++)
         if (!forecast_store_read(stores[i], &forecast->data))
             return false;
     if (forecast->run.path_count > 0 && !forecast_run(&forecast->run, &forecast->data))
         return false;
-    if (!forecast_data_find_double(&forecast->data, &twice)) {
+    if (!forecast_data_sort(&forecast->data)) {
         complain(NULL, 0, "memory ran out");
         return false;
     }
+    const ForecastHead *twice = forecast_data_find_double(&forecast->data);
     if (twice != NULL) {
         complain(forecast->data.files[twice->file], 0,
                  "game %zu is there twice; expected inputs that have no game in common", twice->number);

@@ -100,28 +100,79 @@ bool forecast_data_is_complete(const ForecastData *data)
     return true;
 }
 
+/* The places of the files' names in alphabetical order. */
+static void rank_files(const ForecastData *data, uint32_t *ranks)
+{
+    for (size_t i = 0; i < data->file_count; i++) {
+        ranks[i] = 0;
+        for (size_t j = 0; j < data->file_count; j++)
+            ranks[i] += strcmp(data->files[j], data->files[i]) < 0;
+    }
+}
+
+typedef struct Place {
+    uint32_t file, game; /* rank of its file; index */
+    size_t number;
+} Place;
+
 static int compare_places(const void *a, const void *b)
 {
-    const ForecastHead *x = *(const ForecastHead *const *)a, *y = *(const ForecastHead *const *)b;
+    const Place *x = a, *y = b;
     if (x->file != y->file)
         return x->file < y->file ? -1 : 1;
     return (x->number > y->number) - (x->number < y->number);
 }
 
-bool forecast_data_find_double(const ForecastData *data, const ForecastHead **game)
+/* Moves games and rows to new arrays in that order. */
+static void move_games(ForecastData *data, const Place *places, ForecastHead *games, ForecastEntry *rows)
 {
-    const ForecastHead **sorted = malloc((data->game_count + 1) * sizeof *sorted);
-    *game = NULL;
-    if (sorted == NULL)
-        return false;
-    for (size_t i = 0; i < data->game_count; i++)
-        sorted[i] = &data->games[i];
-    qsort(sorted, data->game_count, sizeof *sorted, compare_places);
-    for (size_t i = 1; i < data->game_count && *game == NULL; i++)
-        if (compare_places(&sorted[i - 1], &sorted[i]) == 0)
-            *game = sorted[i];
-    free(sorted);
-    return true;
+    size_t row_count = 0;
+    for (size_t i = 0; i < data->game_count; i++) {
+        games[i] = data->games[places[i].game];
+        for (uint32_t r = 0; r < games[i].row_count; r++) {
+            rows[row_count + r] = data->rows[games[i].first_row + r];
+            rows[row_count + r].game = (uint32_t)i;
+        }
+        games[i].first_row = (uint32_t)row_count;
+        row_count += games[i].row_count;
+    }
+    free(data->games);
+    free(data->rows);
+    data->games = games;
+    data->rows = rows;
+    data->game_capacity = data->game_count;
+    data->row_capacity = data->row_count;
+}
+
+bool forecast_data_sort(ForecastData *data)
+{
+    uint32_t *ranks = malloc((data->file_count + 1) * sizeof *ranks);
+    Place *places = malloc((data->game_count + 1) * sizeof *places);
+    ForecastHead *games = malloc((data->game_count + 1) * sizeof *games);
+    ForecastEntry *rows = malloc((data->row_count + 1) * sizeof *rows);
+    bool good = ranks != NULL && places != NULL && games != NULL && rows != NULL;
+    if (good) {
+        rank_files(data, ranks);
+        for (size_t i = 0; i < data->game_count; i++)
+            places[i] = (Place){ranks[data->games[i].file], (uint32_t)i, data->games[i].number};
+        qsort(places, data->game_count, sizeof *places, compare_places);
+        move_games(data, places, games, rows);
+    } else {
+        free(games);
+        free(rows);
+    }
+    free(ranks);
+    free(places);
+    return good;
+}
+
+const ForecastHead *forecast_data_find_double(const ForecastData *data)
+{
+    for (size_t i = 1; i < data->game_count; i++)
+        if (data->games[i].file == data->games[i - 1].file &&
+            data->games[i].number == data->games[i - 1].number)
+            return &data->games[i];
+    return NULL;
 }
 
 void forecast_data_free(ForecastData *data)

@@ -51,8 +51,12 @@ bool forecast_data_add_part(ForecastData *data, const ForecastPart *part);
 /* Whether all shares of what was counted in shares are there. */
 bool forecast_data_is_complete(const ForecastData *data);
 
-/* A game that is there twice (same file, same number), null if there is none; false if memory runs out. */
-bool forecast_data_find_double(const ForecastData *data, const ForecastHead **game);
+/* Puts the games in the order of their files' names and their numbers in them, so that what was counted in shares gives the
+ * same numbers, to the last digit, as what was counted in one go. False if memory runs out. */
+bool forecast_data_sort(ForecastData *data);
+
+/* A game that is there twice in sorted data (same file, same number), null if there is none. */
+const ForecastHead *forecast_data_find_double(const ForecastData *data);
 
 void forecast_data_free(ForecastData *data);
 

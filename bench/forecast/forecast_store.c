@@ -356,7 +356,7 @@ static void read_choices(Store *store, int64_t row_id, ForecastGame *game, Forec
     row->first_choice = (uint8_t)game->choice_count;
     while (store->more_choices && sqlite3_column_int64(store->choices, 0) == row_id &&
            row->choice_count < FORECAST_CHOICES_MAX && game->choice_count < FORECAST_GAME_CHOICES_MAX) {
-        Fields fields = {store->choices, 1, true};
+        Fields fields = {store->choices, 2, true};
         ForecastChoice *choice = &game->choices[game->choice_count++];
         choice->goal = (uint8_t)take_square(&fields, false);
         choice->steps = (uint8_t)take_number(&fields, 0, RANK_COUNT);

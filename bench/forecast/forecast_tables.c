@@ -140,7 +140,10 @@ static void odds_row(const TableSink *sink, const char *name, const ForecastOdds
     table_cell(sink, "%zu of %zu", odds->informing, odds->strata);
     table_cell(sink, "%zu", odds->n_informing);
     table_cell(sink, "%zu", odds->games_informing);
-    number(sink, 4, odds->homogeneity.p);
+    if (odds->homogeneity.p < 0.0001)
+        table_cell(sink, "below 0.0001");
+    else
+        number(sink, 4, odds->homogeneity.p);
 }
 
 static void write_odds(const ForecastFindings *findings, const TableSink *sink)

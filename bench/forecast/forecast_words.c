@@ -50,18 +50,24 @@ static void say_openings(const ForecastFindings *findings, char *sentence)
                  "explains stays open.");
         return;
     }
+    const ForecastLoss *loss = &findings->loss;
     snprintf(
         sentence, FORECAST_SENTENCE_SIZE,
-        "Among games with the same opening the odds for the named wing are %.1f to 1 (95 %% interval %.1f to "
-        "%.1f; %zu of "
-        "%zu sides are in openings that can tell), against %.1f to 1 over all games: %s",
+        "Among games with the same opening the odds of a lever on the kingside are %.1f times as great if "
+        "the direction names "
+        "the kingside as if it names the queenside (95 %% interval %.1f to %.1f; %zu of %zu sides are in "
+        "openings that can "
+        "tell), over all games %.1f times: %s, %s (bits lost a lever: a coin 1, the direction alone %.2f, "
+        "the opening "
+        "alone %.2f, both %.2f).",
         odds->within.estimate, odds->within.interval.low, odds->within.interval.high, odds->n_informing,
         odds->n, odds->raw.estimate,
-        forecast_holds(findings)
-            ? odds->within.estimate < odds->raw.estimate
-                  ? "the opening explains part of it, and the direction foretells more than the opening does."
-                  : "the direction foretells more than the opening does."
-            : "that the direction foretells more than the opening does is not shown.");
+        forecast_holds(findings) ? "the direction goes with more than the opening does"
+                                 : "that the direction goes with more than the opening does is not shown",
+        loss->saved_interval.low > 0 ? "and it makes a forecast from the opening better"
+                                     : "and that it makes a forecast from the opening better is not shown",
+        loss->loss[FORECAST_KNOWING_DIRECTION], loss->loss[FORECAST_KNOWING_OPENING],
+        loss->loss[FORECAST_KNOWING_BOTH]);
 }
 
 static void say_lock(const ForecastFindings *findings, char *sentence)
