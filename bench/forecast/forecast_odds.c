@@ -114,6 +114,19 @@ bool forecast_compare_odds(const ForecastData *data, const ForecastQuestion *fir
 
 /* ------------------------------------------------------------------------------------------- permutations */
 
+/* Takes out the units of strata that do not inform. They never will, as dealing leaves the margins alone. */
+static void keep_informing(ForecastUnits *units)
+{
+    size_t kept = 0;
+    for (size_t first = 0, end; first < units->count; first = end) {
+        end = forecast_stratum_end(units, first);
+        Stratum stratum = forecast_table(units, first, end);
+        for (size_t i = first; i < end && stratum_informs(&stratum); i++)
+            units->items[kept++] = units->items[i];
+    }
+    units->count = kept;
+}
+
 static void deal_anew(ForecastUnits *units, Random *random)
 {
     for (size_t first = 0, end; first < units->count; first = end) {
@@ -159,6 +172,7 @@ bool forecast_permute(const ForecastData *data, const ForecastQuestion *question
     ForecastUnits units;
     if (!forecast_units(data, question, &units))
         return false;
+    keep_informing(&units);
     Stratum *strata = malloc((units.count + 1) * sizeof *strata);
     double *logs = malloc(((size_t)rounds + 1) * sizeof *logs);
     bool good = strata != NULL && logs != NULL;

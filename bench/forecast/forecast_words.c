@@ -3,9 +3,24 @@
 #include <math.h>
 #include <stdio.h>
 
-static double percent(double part, double whole)
+/* First levers on a wing at firm moments, and how many of them on the named one. */
+typedef struct Right {
+    double right, all;
+} Right;
+
+static void add_right(const ForecastFindings *findings, int verdict, Right *sum)
 {
-    return whole > 0 ? 100 * part / whole : 0;
+    const ForecastOdds *odds = forecast_find_odds(findings, FORECAST_FIRM, verdict, FORECAST_ANY);
+    sum->right += odds->table[0][0] + odds->table[1][1];
+    sum->all += (double)odds->n;
+}
+
+static void write_right(const Right *sum, char text[64])
+{
+    if (sum->all > 0)
+        snprintf(text, 64, "%.0f of %.0f (%.0f %%)", sum->right, sum->all, 100 * sum->right / sum->all);
+    else
+        snprintf(text, 64, "none of 0");
 }
 
 /* Sides at a firm moment, and how many of them played no lever after it. */
@@ -22,23 +37,27 @@ static void count_none(const ForecastCounts *counts, size_t *sides, size_t *none
 
 static void say_counts(const ForecastFindings *findings, char *sentence)
 {
-    const ForecastOdds *odds = forecast_primary(findings);
-    double right = odds->table[0][0] + odds->table[1][1];
+    Right applies = {0}, others = {0};
     size_t sides = 0, none = 0;
-    count_none(&findings->counts, &sides, &none);
-    if (odds->n == 0) {
+    char there[64], elsewhere[64];
+    if (forecast_primary(findings)->n == 0) {
         snprintf(sentence, FORECAST_SENTENCE_SIZE,
                  "In these %zu games no first lever on a wing follows a lock on d and e, so nothing can be "
                  "said of it.",
                  findings->counts.games);
         return;
     }
+    add_right(findings, PS_APPLIES, &applies);
+    add_right(findings, PS_FULFILLED, &others);
+    add_right(findings, PS_MISLEADING, &others);
+    write_right(&applies, there);
+    write_right(&others, elsewhere);
+    count_none(&findings->counts, &sides, &none);
     snprintf(sentence, FORECAST_SENTENCE_SIZE,
-             "After a lock on d and e, %.0f of %zu first levers on a wing (%.0f %%) came on the wing that "
-             "the direction "
-             "named; %zu of all %zu sides played none (%.0f %%).",
-             right, odds->n, percent(right, (double)odds->n), none, sides,
-             percent((double)none, (double)sides));
+             "After a lock on d and e, %s first levers on a wing came on the wing that the direction named "
+             "if the named "
+             "lever could still be played, and %s if it could not; %zu of all %zu sides played no lever.",
+             there, elsewhere, none, sides);
 }
 
 static void say_openings(const ForecastFindings *findings, char *sentence)
@@ -50,41 +69,37 @@ static void say_openings(const ForecastFindings *findings, char *sentence)
                  "explains stays open.");
         return;
     }
-    const ForecastLoss *loss = &findings->loss;
-    snprintf(
-        sentence, FORECAST_SENTENCE_SIZE,
-        "Among games with the same opening the odds of a lever on the kingside are %.1f times as great if "
-        "the direction names "
-        "the kingside as if it names the queenside (95 %% interval %.1f to %.1f; %zu of %zu sides are in "
-        "openings that can "
-        "tell), over all games %.1f times: %s, %s (bits lost a lever: a coin 1, the direction alone %.2f, "
-        "the opening "
-        "alone %.2f, both %.2f).",
-        odds->within.estimate, odds->within.interval.low, odds->within.interval.high, odds->n_informing,
-        odds->n, odds->raw.estimate,
-        forecast_holds(findings) ? "the direction goes with more than the opening does"
-                                 : "that the direction goes with more than the opening does is not shown",
-        loss->saved_interval.low > 0 ? "and it makes a forecast from the opening better"
-                                     : "and that it makes a forecast from the opening better is not shown",
-        loss->loss[FORECAST_KNOWING_DIRECTION], loss->loss[FORECAST_KNOWING_OPENING],
-        loss->loss[FORECAST_KNOWING_BOTH]);
+    snprintf(sentence, FORECAST_SENTENCE_SIZE,
+             "Among games with the same opening the odds of a lever on the kingside are %.1f times as great "
+             "if the direction "
+             "names the kingside as if it names the queenside (95 %% interval %.1f to %.1f; %zu of %zu sides "
+             "are in openings "
+             "that can tell), so %s; %s.",
+             odds->within.estimate, odds->within.interval.low, odds->within.interval.high, odds->n_informing,
+             odds->n,
+             forecast_holds(findings)
+                 ? "the direction goes with more than the opening does"
+                 : "that the direction goes with more than the opening does is not shown",
+             findings->loss.saved_interval.low > 0
+                 ? "whoever knows the opening foretells the wing better if he knows the direction, too"
+                 : "that whoever knows the opening foretells the wing better by the direction is not shown");
 }
 
 static void say_lock(const ForecastFindings *findings, char *sentence)
 {
     const OddsRatio *lock = &findings->lock[0].clustered;
-    static const char last[] = "and that players broke there does not show that they should have";
+    static const char last[] = "that players broke there does not show that they should have";
     if (isnan(lock->estimate))
         snprintf(sentence, FORECAST_SENTENCE_SIZE,
-                 "Whether the lock matters cannot be told from these games, %s.", last);
+                 "Whether the lock itself matters cannot be told from these games, and %s.", last);
     else
         snprintf(sentence, FORECAST_SENTENCE_SIZE,
-                 "That odds ratio is %.1f times the one of linked pawns that are not rammed (95 %% interval "
-                 "%.1f to %.1f), so "
-                 "%s, %s.",
+                 "Compared with linked pawns that are not rammed, the odds ratio of locked chains is %.1f "
+                 "times as great (95 "
+                 "%% interval %.1f to %.1f), so %s; and %s.",
                  lock->estimate, lock->interval.low, lock->interval.high,
-                 lock->interval.low > 1    ? "the lock itself goes with a better forecast"
-                 : lock->interval.high < 1 ? "the lock itself goes with a worse forecast"
+                 lock->interval.low > 1    ? "a lock goes with a better forecast"
+                 : lock->interval.high < 1 ? "a lock goes with a worse forecast"
                                            : "that the lock itself matters is not shown",
                  last);
 }

@@ -19,6 +19,7 @@ const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.mi
 const positions = join(root, 'bench/positions/scenario.epd');
 const suite = join(root, 'bench/positions/structures.epd');
 const games = join(root, 'bench/games/club-match.pgn');
+const strong = join(root, 'bench/games/masters-500.pgn');
 const openings = join(root, 'bench/openings/strata.epd');
 
 // What is made, with which command, after which others, and what a reader must find on it.
@@ -44,6 +45,11 @@ const pages = [
         command: () => ['census', games],
         finds: ['observation'],
         foot: 'Census of locked pawn chains',
+    },
+    {
+        name: 'forecast',
+        command: () => ['forecast', games, strong],
+        finds: ['The direction misleads', 'Where the first lever came', 'does not show that they should have'],
     },
     {
         name: 'report',
