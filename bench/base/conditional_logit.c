@@ -5,9 +5,10 @@
 
 enum { ITERATIONS_MAX = 60, HALVINGS_MAX = 30 };
 
-/* Newton's decrement, in units of log-likelihood, below which nothing is left to gain; and the size of a coefficient
- * beyond which it runs away. */
-static const double small_gain = 1e-12, runaway = 30;
+/* Newton's decrement, in units of log-likelihood, below which one more whole step leaves an error far below rounding, as
+ * each squares it; and the size of a coefficient beyond which it runs away: one that always decides gains that little
+ * only from about log(1e6) on. */
+static const double small_gain = 1e-6, runaway = 12;
 
 typedef struct Problem {
     const LogitSet *sets;
@@ -29,8 +30,8 @@ static double utility(const Problem *problem, const double *x, const double *coe
     return sum;
 }
 
-/* The log-likelihood of a set. If wanted, adds its gradient to `score` and the negative of its second derivatives to
- * `information`. Utilities are taken from the chosen one, so that nothing overflows that matters. */
+/* The log-likelihood of a set. Adds its gradient to `score` and, unless that is null, the negative of its second
+ * derivatives to `information`. Utilities are taken from the chosen one, so that nothing overflows that matters. */
 static double add_set(const Problem *problem, const LogitSet *set, const double *coefficients, double *score,
                       double *information)
 {
@@ -42,14 +43,14 @@ static double add_set(const Problem *problem, const LogitSet *set, const double 
         const double *x = alternative(problem, set, i);
         double weight = exp(utility(problem, x, coefficients) - base);
         total += weight;
-        for (int j = 0; j < n && score != NULL; j++) {
+        for (int j = 0; j < n; j++) {
             double difference = x[j] - chosen[j];
             mean[j] += weight * difference;
             for (int k = 0; k <= j && information != NULL; k++)
                 square[j * n + k] += weight * difference * (x[k] - chosen[k]);
         }
     }
-    for (int j = 0; j < n && score != NULL; j++) {
+    for (int j = 0; j < n; j++) {
         score[j] -= mean[j] / total;
         for (int k = 0; k <= j && information != NULL; k++)
             information[j * n + k] += square[j * n + k] / total - mean[j] * mean[k] / (total * total);
@@ -57,30 +58,38 @@ static double add_set(const Problem *problem, const LogitSet *set, const double 
     return -log(total);
 }
 
-static double add_sets(const Problem *problem, const double *coefficients, double *score, double *information)
+/* The likelihood at a point and how it bends there. */
+typedef struct Slope {
+    double log_likelihood;
+    double score[LOGIT_COVARIATES_MAX];
+    double information[LOGIT_COVARIATES_MAX * LOGIT_COVARIATES_MAX];
+} Slope;
+
+static Slope slope_at(const Problem *problem, const double *coefficients)
 {
-    double sum = 0;
+    Slope slope = {0};
     int n = problem->n;
     for (size_t i = 0; i < problem->set_count; i++)
-        sum += add_set(problem, &problem->sets[i], coefficients, score, information);
-    for (int j = 0; j < n && information != NULL; j++)
+        slope.log_likelihood +=
+            add_set(problem, &problem->sets[i], coefficients, slope.score, slope.information);
+    for (int j = 0; j < n; j++)
         for (int k = 0; k < j; k++)
-            information[k * n + j] = information[j * n + k];
-    return sum;
+            slope.information[k * n + j] = slope.information[j * n + k];
+    return slope;
 }
 
 /* Moves along a step, halved until it does not lose. */
-static bool advance(const Problem *problem, double *coefficients, const double *step, double *log_likelihood)
+static bool advance(const Problem *problem, double *coefficients, const double *step, Slope *slope)
 {
     double factor = 1;
     for (int halving = 0; halving < HALVINGS_MAX; halving++, factor /= 2) {
         double trial[LOGIT_COVARIATES_MAX];
         for (int j = 0; j < problem->n; j++)
             trial[j] = coefficients[j] + factor * step[j];
-        double value = add_sets(problem, trial, NULL, NULL);
-        if (value >= *log_likelihood) {
+        Slope there = slope_at(problem, trial);
+        if (there.log_likelihood >= slope->log_likelihood) {
             memcpy(coefficients, trial, sizeof *trial * (size_t)problem->n);
-            *log_likelihood = value;
+            *slope = there;
             return true;
         }
     }
@@ -124,29 +133,30 @@ bool conditional_logit(const LogitSet *sets, size_t set_count, const double *cov
     const Problem problem = {sets, set_count, covariates, covariate_count};
     int n = covariate_count;
     *fit = (LogitFit){0};
-    double value = fit->null_log_likelihood = add_sets(&problem, fit->coefficients, NULL, NULL);
+    Slope slope = slope_at(&problem, fit->coefficients);
+    fit->null_log_likelihood = slope.log_likelihood;
     for (fit->iterations = 1; fit->iterations <= ITERATIONS_MAX; fit->iterations++) {
-        double score[LOGIT_COVARIATES_MAX] = {0}, step[LOGIT_COVARIATES_MAX] = {0}, gain = 0;
-        double information[LOGIT_COVARIATES_MAX * LOGIT_COVARIATES_MAX] = {0};
-        add_sets(&problem, fit->coefficients, score, information);
-        if (!symmetric_invert(information, n))
+        double step[LOGIT_COVARIATES_MAX] = {0}, gain = 0;
+        double *inverse = slope.information;
+        if (!symmetric_invert(inverse, n))
             return false;
         for (int j = 0; j < n; j++) {
             for (int k = 0; k < n; k++)
-                step[j] += information[j * n + k] * score[k];
-            gain += step[j] * score[j];
+                step[j] += inverse[j * n + k] * slope.score[k];
+            gain += step[j] * slope.score[j];
         }
         if (gain < small_gain) {
-            fit->log_likelihood = value;
-            set_errors(&problem, information, fit);
+            for (int j = 0; j < n; j++)
+                fit->coefficients[j] += step[j];
+            slope = slope_at(&problem, fit->coefficients);
+            fit->log_likelihood = slope.log_likelihood;
+            if (!symmetric_invert(inverse, n))
+                return false;
+            set_errors(&problem, inverse, fit);
             return true;
         }
-        if (!advance(&problem, fit->coefficients, step, &value)) {
-            /* Rounding hides what is left to gain. */
-            fit->log_likelihood = value;
-            set_errors(&problem, information, fit);
-            return gain < 1e-6;
-        }
+        if (!advance(&problem, fit->coefficients, step, &slope))
+            return false;
         for (int j = 0; j < n; j++)
             if (fabs(fit->coefficients[j]) > runaway)
                 return false;

@@ -226,15 +226,19 @@ static void note_lever(ForecastWatch *watch, const PgnGame *game, Square goal)
 
 /* ------------------------------------------------------------------------------------------- the game */
 
+ForecastWatch forecast_watch(void)
+{
+    Position initial;
+    fen_parse(FEN_START, false, &initial, NULL);
+    return (ForecastWatch){.initial = initial.key};
+}
+
 void forecast_begin(ForecastWatch *watch, const PgnGame *game)
 {
-    static const char initial[] = FEN_START;
-    Position start;
-    fen_parse(initial, false, &start, NULL);
     /* Any other key: the first ply must look at the pawns, even if it leaves them alone. */
-    *watch = (ForecastWatch){.pawn_key = ~game->start.pawn_key};
+    *watch = (ForecastWatch){.initial = watch->initial, .pawn_key = ~game->start.pawn_key};
     watch->game.line = game->line;
-    watch->game.start = game->start.key == start.key ? 0 : game->start.key;
+    watch->game.start = game->start.key == watch->initial ? 0 : game->start.key;
     watch->game.hash = watch->game.start;
     watch->game.rating[WHITE] = pgn_rating(game, "WhiteElo");
     watch->game.rating[BLACK] = pgn_rating(game, "BlackElo");

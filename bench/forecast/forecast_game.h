@@ -85,11 +85,15 @@ typedef struct ForecastGame {
 /* A game that is being watched. */
 typedef struct ForecastWatch {
     ForecastGame game;
+    uint64_t initial;  /* key of the initial position */
     uint64_t pawn_key; /* of the latest pawns that were read */
     unsigned seen;     /* moments that are past, bit 0 for the first */
     int8_t earlier[2]; /* goal of the side's first lever behind the opening, by Side */
     int earlier_ply[2];
 } ForecastWatch;
+
+/* A watch that has seen nothing yet. */
+ForecastWatch forecast_watch(void);
 
 /* In the order of the game: its tags, each move, its end. */
 void forecast_begin(ForecastWatch *watch, const PgnGame *game);

@@ -54,7 +54,7 @@ static void use_broken(void *context, const char *file, const PgnFault *fault)
 
 bool forecast_run(ForecastRun *run, ForecastData *data)
 {
-    static const ForecastWatch watch;
+    const ForecastWatch watch = forecast_watch();
     Reading reading = {run, data, {.share = run->share, .shares = run->shares}};
     bool good = pgn_survey(&(PgnSurvey){.paths = run->paths,
                                         .path_count = run->path_count,
