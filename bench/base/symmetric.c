@@ -41,7 +41,7 @@ static void invert_lower(double *m, int n)
 
 bool symmetric_invert(double *matrix, int n)
 {
-    double inverse[SYMMETRIC_MAX * SYMMETRIC_MAX];
+    double inverse[SYMMETRIC_MAX * SYMMETRIC_MAX] = {0};
     if (!factorise(matrix, n))
         return false;
     invert_lower(matrix, n);

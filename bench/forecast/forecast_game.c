@@ -191,7 +191,7 @@ int forecast_choices(const Position *position, Side side, ForecastChoice choices
                 continue;
             int supporters = board.count_attackers(board.host, goal, side, pawn);
             int attackers = board.count_attackers(board.host, goal, opposite(side), pawn);
-            choices[count++] = (ForecastChoice){.goal = (uint8_t)goal,
+            choices[count++] = (ForecastChoice){.goal = (int8_t)goal,
                                                 .steps = (uint8_t)(may_jump ? ranks - 1 : ranks),
                                                 .blockers = (uint8_t)blockers,
                                                 .support = (int8_t)(supporters - attackers)};

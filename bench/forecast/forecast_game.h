@@ -51,7 +51,7 @@ enum {
  * either colour between them or on the square, and from the square it would attack an enemy pawn that now stands there.
  * Pieces may be in the way. */
 typedef struct ForecastChoice {
-    uint8_t goal; /* square */
+    int8_t goal; /* square */
     uint8_t steps, blockers;
     int8_t support; /* supporters minus attackers of the square, the pawn lifted */
 } ForecastChoice;

@@ -206,7 +206,8 @@ static void draw_board(FILE *out, const Lesson *lesson)
 static void write_lesson(FILE *out, const ForecastFindings *findings, const Lesson *lesson)
 {
     Classes classes = count_classes(&findings->counts, lesson);
-    const ForecastOdds *odds = forecast_find_odds(findings, lesson->moment, lesson->verdict, FORECAST_ANY);
+    const ForecastOdds *odds =
+        forecast_find_odds(findings, (int)lesson->moment, lesson->verdict, FORECAST_ANY);
     page_box_begin(out, PAGE_SHEET);
     page_heading(out, 2, lesson->id, lesson->title);
     page_box_begin(out, PAGE_SPREAD);

@@ -358,7 +358,7 @@ static void read_choices(Store *store, int64_t row_id, ForecastGame *game, Forec
            row->choice_count < FORECAST_CHOICES_MAX && game->choice_count < FORECAST_GAME_CHOICES_MAX) {
         Fields fields = {store->choices, 2, true};
         ForecastChoice *choice = &game->choices[game->choice_count++];
-        choice->goal = (uint8_t)take_square(&fields, false);
+        choice->goal = (int8_t)take_square(&fields, false);
         choice->steps = (uint8_t)take_number(&fields, 0, RANK_COUNT);
         choice->blockers = (uint8_t)take_number(&fields, 0, RANK_COUNT);
         choice->support = (int8_t)take_number(&fields, -64, 64);
