@@ -49,7 +49,7 @@ static void use_broken(void *context, const char *file, const PgnFault *fault)
     reading->part.skipped++;
     reading->run->cut |= fault->cut;
     progress_clear(reading->run->progress);
-    pgn_complain(file, fault);
+    pgn_complain(file, fault, PGN_LEFT_OUT);
 }
 
 bool forecast_run(ForecastRun *run, ForecastData *data)

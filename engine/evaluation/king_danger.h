@@ -5,6 +5,6 @@
 #include "engine/evaluation/survey.h"
 
 /* For White. After the pieces, which say what they attack. */
-Pair score_kings(const Survey *survey);
+Pair score_kings(const Survey *v);
 
 #endif

@@ -5,6 +5,6 @@
 #include "engine/evaluation/survey.h"
 
 /* For White. After the pieces, which say what they attack. */
-Pair score_passed_pawns(const Survey *survey);
+Pair score_passed_pawns(const Survey *v);
 
 #endif

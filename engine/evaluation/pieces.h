@@ -6,6 +6,6 @@
 #include "engine/evaluation/survey.h"
 
 /* For White. Fills in the survey what the pieces attack, whom they pin, and what they do to the kings. */
-Pair score_pieces(Survey *survey);
+Pair score_pieces(Survey *v);
 
 #endif

@@ -5,6 +5,6 @@
 #include "engine/evaluation/survey.h"
 
 /* For White. After the pieces, which say what they attack. */
-Pair score_threats(const Survey *survey);
+Pair score_threats(const Survey *v);
 
 #endif

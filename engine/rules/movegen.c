@@ -133,7 +133,7 @@ INLINE void generate_en_passant(const Position *p, const Side us, const bool cou
                                 Sink *sink)
 {
     const Side them = opposite(us);
-    Square goal = p->en_passant;
+    Square goal = (Square)p->en_passant;
     Square victim = goal - forward_step(us);
     Bitboard takers = pawn_attacks_from(them, goal) & position_men(p, us, PAWN);
     while (takers) {
