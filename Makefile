@@ -169,6 +169,7 @@ bench: all $(MEASURE)
 	PAWNVANE_BUILD=$(abspath $(BUILD)) $(MEASURE)
 
 lint:
+	tests/layout
 	clang-format --dry-run -Werror $(SOURCES) $(HEADERS)
 	mandoc -T lint -W warning $(MANUALS)
 	printf '%s\n' $(filter-out tests/install/%,$(SOURCES)) | xargs -P 2 -n 4 sh -c 'clang-tidy --quiet "$$@" -- -std=c11 $(CPPFLAGS) 2>/dev/null' clang-tidy

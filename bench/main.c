@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/complaint.h"
 #include "engine/protocol/descriptors.h"
 #include "engine/protocol/version.h"
 

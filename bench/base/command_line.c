@@ -1,4 +1,5 @@
 #include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/file_conflict.h"
 
 #include <errno.h>
@@ -9,30 +10,7 @@
 #include <string.h>
 #include <unistd.h>
 
-enum { OPTIONS_MAX = 40, HELP_COLUMN = 26, LINE_SIZE = 1 << 14 };
-
-void complain(const char *file, long line, const char *format, ...)
-{
-    char text[LINE_SIZE];
-    va_list arguments;
-    va_start(arguments, format);
-    vsnprintf(text, sizeof text, format, arguments);
-    va_end(arguments);
-    /* What a file says of itself must not look like a line of its own, nor speak to the terminal. */
-    for (char *at = text; *at; at++) {
-        if ((unsigned char)*at < ' ' || *at == 0x7F)
-            *at = '?';
-    }
-    /* A progress line may stand there. */
-    if (isatty(STDERR_FILENO))
-        fputs("\r\033[K", stderr);
-    fputs(PROGRAM_NAME ": ", stderr);
-    if (file && line > 0)
-        fprintf(stderr, "%s:%ld: ", file, line);
-    else if (file)
-        fprintf(stderr, "%s: ", file);
-    fprintf(stderr, "%s\n", text);
-}
+enum { OPTIONS_MAX = 40, HELP_COLUMN = 26 };
 
 static void print_choices(FILE *out, const char *const *choices)
 {

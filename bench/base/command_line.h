@@ -19,8 +19,6 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-#define PROGRAM_NAME "pawnvane-bench"
-
 /* Exit statuses of the program. */
 typedef enum Status { STATUS_DONE, STATUS_FAILED, STATUS_MISUSED } Status;
 
@@ -72,9 +70,5 @@ typedef struct Usage {
  * is then STATUS_DONE after --help, and STATUS_MISUSED after a mistake, about which one line has been
  * written. It is such a mistake, too, to write to a file that is read, or to write two things to one. */
 bool command_line_read(const Usage *usage, const Option *options, int *argc, char ***argv, Status *status);
-
-/* Writes one line to the standard error output: "pawnvane-bench: FILE:LINE: what is wrong, and what was
- * expected", with ? for control characters. `file` may be null, and `line` 0 where there is none. */
-void complain(const char *file, long line, const char *format, ...) __attribute__((format(printf, 3, 4)));
 
 #endif

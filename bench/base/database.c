@@ -1,5 +1,5 @@
 #include "bench/base/database.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 
 #include <stddef.h>
 #include <string.h>

@@ -1,5 +1,5 @@
 #include "bench/base/file_conflict.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 
 #include <limits.h>
 #include <stdio.h>

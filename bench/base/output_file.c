@@ -1,4 +1,5 @@
 #include "bench/base/output_file.h"
+#include "bench/base/complaint.h"
 
 #include <errno.h>
 #include <stdlib.h>
@@ -24,7 +25,16 @@ static bool allow_as_usual(int descriptor, const char *path)
     return fchmod(descriptor, 0666 & ~mask) == 0;
 }
 
-bool output_open(OutputFile *file, const char *path)
+/* Says why, by errno, which stays. */
+static bool complain_unwritten(const char *path)
+{
+    int reason = errno;
+    complain(path, 0, "cannot be written: %s; what was there is unchanged", strerror(reason));
+    errno = reason;
+    return false;
+}
+
+static bool begin(OutputFile *file, const char *path)
 {
     struct stat before;
     *file = (OutputFile){0};
@@ -54,6 +64,11 @@ bool output_open(OutputFile *file, const char *path)
     return false;
 }
 
+bool output_open(OutputFile *file, const char *path)
+{
+    return begin(file, path) || complain_unwritten(path);
+}
+
 bool output_commit(OutputFile *file)
 {
     bool written = fflush(file->stream) == 0 && !ferror(file->stream) && fsync(fileno(file->stream)) == 0;
@@ -66,10 +81,12 @@ bool output_commit(OutputFile *file)
         written = false;
         reason = errno;
     }
-    if (!written)
-        unlink(file->temporary);
-    forget(file);
     errno = reason;
+    if (!written) {
+        complain_unwritten(file->path);
+        unlink(file->temporary);
+    }
+    forget(file);
     return written;
 }
 

@@ -3,7 +3,7 @@
  *
  *     OutputFile file;
  *     if (!output_open(&file, "lesson.html"))
- *         return false; // errno says why
+ *         return false; // one line has said why
  *     fputs("...", file.stream);
  *     return output_commit(&file);
  */
@@ -19,11 +19,12 @@ typedef struct OutputFile {
     char *temporary; /* where it is written until it is complete, beside `path` */
 } OutputFile;
 
-/* Begins a file. False, with errno set, if none can be made there; nothing then needs to be closed. */
+/* Begins a file. False if none can be made there, about which one line has been written, and errno is set;
+ * nothing then needs to be closed. */
 bool output_open(OutputFile *file, const char *path);
 
-/* Puts the complete file in its place. False, with errno set, if anything could not be written: then nothing
- * has changed at `path`. The file is closed either way. */
+/* Puts the complete file in its place. False if anything could not be written, about which one line has been
+ * written, and errno is set: then nothing has changed at `path`. The file is closed either way. */
 bool output_commit(OutputFile *file);
 
 /* Gives the file up. What stands at `path` stays. */

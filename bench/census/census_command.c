@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
 #include "bench/base/progress.h"
@@ -58,8 +59,6 @@ static bool write_page(const char *path, const CensusTotals *totals)
         census_write_page(file.stream, totals);
         good = output_commit(&file);
     }
-    if (!good)
-        complain(path, 0, "cannot be written: %s; what was there is unchanged", strerror(errno));
     return good;
 }
 

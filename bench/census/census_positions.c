@@ -1,5 +1,5 @@
 #include "bench/census/census_positions.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/utf8.h"
 #include "bench/pgn/epd.h"
 
@@ -12,10 +12,7 @@ enum { NAME_SIZE = 160, LINE_SIZE = 512 };
 bool census_positions_open(CensusPositions *positions, const char *path)
 {
     *positions = (CensusPositions){0};
-    if (output_open(&positions->file, path))
-        return true;
-    complain(path, 0, "cannot be written: %s", strerror(errno));
-    return false;
+    return output_open(&positions->file, path);
 }
 
 /* The place of a key, or the empty one where it belongs. */
@@ -107,14 +104,8 @@ bool census_positions_add(CensusPositions *positions, const char *file, const Ce
 
 bool census_positions_commit(CensusPositions *positions)
 {
-    const char *path = positions->file.path;
-    char name[NAME_SIZE];
-    snprintf(name, sizeof name, "%s", path);
     free(positions->seen);
-    if (output_commit(&positions->file))
-        return true;
-    complain(name, 0, "cannot be written: %s; what was there is unchanged", strerror(errno));
-    return false;
+    return output_commit(&positions->file);
 }
 
 void census_positions_abandon(CensusPositions *positions)

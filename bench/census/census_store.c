@@ -1,5 +1,5 @@
 #include "bench/census/census_store.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -76,8 +76,8 @@ static void write_grades(const Writer *w)
 {
     static const PageColumn columns[] = {
         {"Grade", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
-    BEGIN(w, "grades", "Games with locked files of a grade",
-          "A game counts once for each grade that it has.", columns);
+    BEGIN(w, "grades", "Games with locked files of a grade", "A game counts once for each grade that it has.",
+          columns);
     for (int grade = PS_FIRM; grade >= (int)PS_VOID; grade--) {
         cell(w, "%s", ps_grade_name((ps_grade)grade));
         share_cells(w, w->totals->grades[grade], w->totals->games);

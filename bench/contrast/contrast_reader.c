@@ -1,6 +1,6 @@
 #include "bench/contrast/contrast_reader.h"
 
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "engine/rules/fen.h"
 #include "engine/rules/notation.h"
 

@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/complaint.h"
 #include "bench/explain/explain.h"
 
 typedef struct Explain {

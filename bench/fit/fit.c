@@ -1,5 +1,5 @@
 #include "bench/fit/fit.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/progress.h"
 #include "bench/fit/fit_loss.h"
 #include "bench/fit/fit_model.h"

@@ -20,13 +20,7 @@
 
 #include "bench/base/means.h"
 #include "bench/fit/fit_sample.h"
-#include "engine/evaluation/weights.h"
-#include "structure/structure.h"
-
-typedef struct FitWeights {
-    EvalWeights eval;
-    ps_weights lever;
-} FitWeights;
+#include "bench/fit/fit_weights.h"
 
 typedef struct FitSettings {
     int steps;    /* of descent, FIT_ROUNDS or more */

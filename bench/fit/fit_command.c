@@ -1,5 +1,6 @@
 #include "bench/base/command_line.h"
 #include "bench/base/commands.h"
+#include "bench/base/complaint.h"
 #include "bench/base/file_conflict.h"
 #include "bench/base/parallel.h"
 #include "bench/fit/fit.h"

@@ -2,7 +2,9 @@
 #ifndef PAWNVANE_FIT_LOSS_H
 #define PAWNVANE_FIT_LOSS_H
 
-#include "bench/fit/fit.h"
+#include "bench/base/means.h"
+#include "bench/fit/fit_sample.h"
+#include "bench/fit/fit_weights.h"
 
 /* The evaluations of all positions under the weights, centipawns for White, as an array to free; null if
  * memory runs out. */

@@ -1,5 +1,5 @@
 #include "bench/fit/fit_output.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 
 #include <errno.h>
@@ -241,15 +241,10 @@ static bool write_file(const char *path, void (*write)(FILE *, const void *, con
                        const void *data, const FitOrigin *origin)
 {
     OutputFile file;
-    if (!output_open(&file, path)) {
-        complain(path, 0, "cannot be written: %s", strerror(errno));
+    if (!output_open(&file, path))
         return false;
-    }
     write(file.stream, data, origin);
-    if (output_commit(&file))
-        return true;
-    complain(path, 0, "cannot be written: %s; what was there is unchanged", strerror(errno));
-    return false;
+    return output_commit(&file);
 }
 
 bool fit_write_eval(const char *path, const EvalWeights *weights, const FitOrigin *origin)

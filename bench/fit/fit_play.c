@@ -1,5 +1,5 @@
 #include "bench/fit/fit_play.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/parallel.h"
 #include "bench/base/progress.h"
 #include "bench/play/opening.h"

@@ -1,5 +1,5 @@
 #include "bench/fit/fit_sample.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/pgn/epd.h"
 
@@ -107,17 +107,12 @@ static void write_position(FILE *out, const FitPosition *p)
 bool fit_sample_write(const FitSample *sample, const char *path)
 {
     OutputFile file;
-    if (!output_open(&file, path)) {
-        complain(path, 0, "cannot be written: %s", strerror(errno));
+    if (!output_open(&file, path))
         return false;
-    }
     fprintf(file.stream, "%s%s\n", origin_prefix, sample->origin);
     for (size_t i = 0; i < sample->count; i++)
         write_position(file.stream, &sample->positions[i]);
-    if (output_commit(&file))
-        return true;
-    complain(path, 0, "cannot be written: %s; what was there is unchanged", strerror(errno));
-    return false;
+    return output_commit(&file);
 }
 
 static bool read_game(const EpdRecord *record, uint32_t *game)

@@ -3,7 +3,8 @@
 #ifndef PAWNVANE_FIT_UNITS_H
 #define PAWNVANE_FIT_UNITS_H
 
-#include "bench/fit/fit.h"
+#include "bench/fit/fit_sample.h"
+#include "bench/fit/fit_weights.h"
 
 /* One pass over all of them, number `pass`: the first goes in steps of 8, each later one in half of that.
  * Changes weights->eval.units only. False if memory runs out. */

@@ -1,5 +1,5 @@
 #include "bench/forecast/forecast_run.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/pgn/pgn_survey.h"
 
 enum { PROGRESS_GAMES = 1024 };

@@ -1,5 +1,5 @@
 #include "bench/forecast/forecast_store.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/database.h"
 #include "bench/forecast/forecast_units.h"
 #include "engine/rules/notation.h"

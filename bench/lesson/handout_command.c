@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/lesson/handout_games.h"
 
@@ -56,15 +57,10 @@ static bool use_input(HandoutRun *run, const char *input)
 static bool write_output(const char *path, const Handout *handout, void (*write)(FILE *, const Handout *))
 {
     OutputFile file;
-    if (!output_open(&file, path)) {
-        complain(path, 0, "cannot be written: %s", strerror(errno));
+    if (!output_open(&file, path))
         return false;
-    }
     write(file.stream, handout);
-    if (output_commit(&file))
-        return true;
-    complain(path, 0, "cannot be written: %s; what was there is unchanged", strerror(errno));
-    return false;
+    return output_commit(&file);
 }
 
 Status handout_command(int argc, char **argv)

@@ -1,6 +1,6 @@
 #include "bench/lesson/handout_games.h"
 
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/pgn/pgn.h"
 
 #include <stdlib.h>

@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/complaint.h"
 #include "bench/base/monotonic.h"
 #include "engine/rules/fen.h"
 #include "engine/rules/notation.h"

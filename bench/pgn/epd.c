@@ -1,5 +1,5 @@
 #include "bench/pgn/epd.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/utf8.h"
 #include "engine/rules/notation.h"
 

@@ -1,5 +1,5 @@
 #include "bench/pgn/pgn.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/pgn/pgn_sign.h"
 #include "bench/pgn/pgn_start.h"
 #include "engine/rules/notation.h"

@@ -1,5 +1,5 @@
 #include "bench/pgn/pgn_blocks.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/pgn/pgn_tags.h"
 
 #include <errno.h>

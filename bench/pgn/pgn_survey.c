@@ -1,5 +1,5 @@
 #include "bench/pgn/pgn_survey.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/parallel.h"
 
 #include <errno.h>

@@ -1,5 +1,5 @@
 #include "bench/play/arm.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 
 #include <errno.h>
 #include <inttypes.h>

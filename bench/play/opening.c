@@ -1,5 +1,5 @@
 #include "bench/play/opening.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/parallel.h"
 #include "bench/base/random.h"
 #include "bench/pgn/epd.h"

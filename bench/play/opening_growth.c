@@ -1,5 +1,4 @@
 #include "bench/play/opening_growth.h"
-#include "bench/base/command_line.h"
 #include "bench/base/parallel.h"
 #include "bench/base/progress.h"
 #include "bench/base/random.h"

@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
 #include "bench/play/opening_growth.h"
@@ -48,19 +49,15 @@ static Status write_file(const Growth *growth, const char *path)
 {
     OutputFile file;
     size_t found[STRATUM_COUNT];
-    if (!output_open(&file, path)) {
-        complain(path, 0, "cannot be written: %s", strerror(errno));
+    if (!output_open(&file, path))
         return STATUS_FAILED;
-    }
     if (!write_head(file.stream, growth) || !openings_grow(growth, file.stream, found)) {
         output_abandon(&file);
         complain(path, 0, "is not written: memory ran out");
         return STATUS_FAILED;
     }
-    if (!output_commit(&file)) {
-        complain(path, 0, "cannot be written: %s", strerror(errno));
+    if (!output_commit(&file))
         return STATUS_FAILED;
-    }
     for (int i = 0; i < STRATUM_COUNT; i++)
         printf("%-16s %4zu\n", stratum_names[i], found[i]);
     return STATUS_DONE;

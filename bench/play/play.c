@@ -1,5 +1,5 @@
 #include "bench/play/play.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/monotonic.h"
 
 #include <stdlib.h>

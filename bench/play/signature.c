@@ -1,5 +1,5 @@
 #include "bench/play/signature.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/play/uci_client.h"
 #include "engine/protocol/version.h"
 #include "engine/rules/fen.h"

@@ -1,5 +1,5 @@
 #include "bench/play/uci_client.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/monotonic.h"
 #include "engine/rules/fen.h"
 #include "engine/rules/notation.h"

@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/report/report_output.h"
 #include "bench/report/report_page.h"
@@ -49,15 +50,10 @@ static bool read_file(ReportRun *report, const char *path)
 static bool write_page(const Report *report, const ReportRun *options)
 {
     OutputFile file;
-    if (!output_open(&file, options->html)) {
-        complain(options->html, 0, "cannot be written: %s", strerror(errno));
+    if (!output_open(&file, options->html))
         return false;
-    }
     report_write_page(file.stream, report, options->title);
-    if (output_commit(&file))
-        return true;
-    complain(options->html, 0, "cannot be written: %s; what was there is unchanged", strerror(errno));
-    return false;
+    return output_commit(&file);
 }
 
 static bool write_report(const ReportRun *options)

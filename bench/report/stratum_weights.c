@@ -1,5 +1,5 @@
 #include "bench/report/stratum_weights.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 
 #include <cjson/cJSON.h>
 #include <errno.h>

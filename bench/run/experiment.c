@@ -1,5 +1,5 @@
 #include "bench/run/experiment.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 
 #include <string.h>
 

@@ -1,4 +1,5 @@
 #include "bench/run/experiment_options.h"
+#include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
 #include "bench/run/experiment_run.h"
@@ -207,10 +208,8 @@ static bool get_openings(const ExperimentOptions *given, Experiment *e)
 static bool can_be_written(const char *path)
 {
     OutputFile file;
-    if (!output_open(&file, path)) {
-        complain(path, 0, "cannot be written: %s", strerror(errno));
+    if (!output_open(&file, path))
         return false;
-    }
     output_abandon(&file);
     return true;
 }

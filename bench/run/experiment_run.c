@@ -1,5 +1,5 @@
 #include "bench/run/experiment_run.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/monotonic.h"
 #include "bench/base/parallel.h"
 #include "bench/base/progress.h"

@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/complaint.h"
 #include "bench/run/run_print.h"
 #include "bench/run/store_merge.h"
 

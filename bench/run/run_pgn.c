@@ -1,5 +1,5 @@
 #include "bench/run/run_pgn.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/pgn/pgn_writer.h"
 #include "engine/rules/fen.h"
@@ -91,18 +91,15 @@ bool run_pgn_write(const char *path, const Database *database)
         stored_run_free(&run);
         return false;
     }
-    bool opened = output_open(&file, path), good = opened;
-    if (opened) {
+    bool good = output_open(&file, path);
+    if (good) {
         RunWriter writer = {.writer = {.out = file.stream}, .run = &run, .path = database->path};
         good = stored_games_each(database, write_game, &writer);
-        if (!good)
+        if (good)
+            good = output_commit(&file);
+        else
             output_abandon(&file);
     }
     stored_run_free(&run);
-    if (opened && !good)
-        return false;
-    if (opened && output_commit(&file))
-        return true;
-    complain(path, 0, "cannot be written: %s", strerror(errno));
-    return false;
+    return good;
 }

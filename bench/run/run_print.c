@@ -1,5 +1,5 @@
 #include "bench/run/run_print.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/csv.h"
 #include "bench/base/json_line.h"
 #include "bench/run/after_stop.h"

@@ -1,5 +1,5 @@
 #include "bench/run/store.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/run/store_check.h"
 #include "bench/run/store_plan.h"
 #include "bench/run/store_schema.h"

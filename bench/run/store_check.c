@@ -1,5 +1,5 @@
 #include "bench/run/store_check.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/play/play.h"
 
 enum { RULES_MAX = 9 };

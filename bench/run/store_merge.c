@@ -1,5 +1,5 @@
 #include "bench/run/store_merge.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/run/store_check.h"
 #include "bench/run/store_plan.h"
@@ -89,14 +89,10 @@ bool store_merge(const char *path, char *const *parts, int count)
     if (!are_of_one_experiment(parts, count))
         return false;
     OutputFile file;
-    if (output_open(&file, path)) {
-        if (!join(path, file.temporary, parts, count)) {
-            output_abandon(&file);
-            return false;
-        }
-        if (output_commit(&file))
-            return true;
-    }
-    complain(path, 0, "cannot be written: %s", strerror(errno));
+    if (!output_open(&file, path))
+        return false;
+    if (join(path, file.temporary, parts, count))
+        return output_commit(&file);
+    output_abandon(&file);
     return false;
 }

@@ -1,5 +1,5 @@
 #include "bench/run/store_plan.h"
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "engine/rules/fen.h"
 
 #include <inttypes.h>

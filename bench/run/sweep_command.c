@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/complaint.h"
 #include "bench/run/experiment_options.h"
 
 #include <stdio.h>

@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/complaint.h"
 #include "bench/base/parallel.h"
 #include "bench/base/progress.h"
 #include "bench/play/arm.h"

@@ -1,6 +1,6 @@
 #include "bench/tune/tune_play.h"
 
-#include "bench/base/command_line.h"
+#include "bench/base/complaint.h"
 #include "bench/base/parallel.h"
 #include "bench/play/play.h"
 
