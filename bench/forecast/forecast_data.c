@@ -69,7 +69,8 @@ bool forecast_data_add(ForecastData *data, const char *file, const ForecastGame 
                             .game = (uint32_t)data->game_count,
                             .opening = forecast_opening(game, &game->rows[i]),
                             .first_choice = data->choice_count + game->rows[i].first_choice};
-    memcpy(data->choices + data->choice_count, game->choices, choice_count * sizeof *data->choices);
+    if (choice_count > 0)
+        memcpy(data->choices + data->choice_count, game->choices, choice_count * sizeof *data->choices);
     data->choice_count += choice_count;
     data->game_count++;
     return true;
