@@ -236,6 +236,7 @@ static void test_until(void **state)
     HarnessRun one = run_in(files, "%s --workers 1 --store @/1.db", common);
     HarnessRun many = run_in(files, "%s --workers 6 --store @/6.db", common);
     assert_done(&one);
+    assert_done(&many);
     assert_string_equal(one.out, many.out);
     assert_non_null(strstr(one.out, "\"verdict\":\"alternative\""));
     int64_t games = run_number(run_path(files, "1.db"), "SELECT count(*) FROM game");
@@ -244,6 +245,7 @@ static void test_until(void **state)
     assert_same_run(run_path(files, "6.db"), expected);
     /* Called again there is nothing left to do. */
     HarnessRun again = run_in(files, "%s --store @/6.db", common);
+    assert_done(&again);
     assert_string_equal(one.out, again.out);
     assert_same_run(run_path(files, "6.db"), expected);
     free(expected);
