@@ -111,11 +111,16 @@ Status forecast_command(int argc, char **argv)
     const Option options[] = {
         {.name = "json", .help = "print one JSON object", .flag = &forecast->json},
         {.name = "csv", .help = "print the tables as comma-separated values", .flag = &forecast->csv},
-        {.name = "html", .argument = "OUT", .help = "write a page", .text = &forecast->html_path},
+        {.name = "html",
+         .argument = "OUT",
+         .help = "write a page",
+         .text = &forecast->html_path,
+         .file = FILE_WRITTEN},
         {.name = "store",
          .argument = "OUT.db",
          .help = "write every row to an SQLite file, which is also an input",
-         .text = &forecast->store_path},
+         .text = &forecast->store_path,
+         .file = FILE_WRITTEN},
         {.name = "workers",
          .argument = "K",
          .help = "threads (default: one a processor)",
@@ -127,7 +132,7 @@ Status forecast_command(int argc, char **argv)
          .help = "only every N-th game, from the K-th on",
          .text = &share},
         {.name = "quiet", .help = "no progress line", .flag = &quiet},
-        {0},
+        {.file = FILE_READ},
     };
     static const Usage usage = {
         "INPUT... [OPTION]...",
