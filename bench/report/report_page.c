@@ -456,18 +456,12 @@ static void class_row(PageTable *table, const ReadClass *class)
 static void class_table(FILE *out, const char *caption, const ReadClass *classes, int count,
                         const ReadClass *all)
 {
-    static const PageColumn columns[] = {{"Class", false},
-                                         {"Positions", true},
-                                         {"With a key", true},
-                                         {"Solved off", true},
-                                         {"Solved on", true},
-                                         {"McNemar p", true},
-                                         {"Moves changed", true},
-                                         {"Gain, cp", true},
-                                         {"Winning chances, %", true},
-                                         {"95 % interval", true},
-                                         {"p (Holm)", true},
-                                         {"Nodes to choice, off", true},
+    static const PageColumn columns[] = {{"Class", false},     {"Positions", true},
+                                         {"With a key", true}, {"Solved off", true},
+                                         {"on", true},         {"p", true},
+                                         {"Changed", true},    {"Gain, cp", true},
+                                         {"Win, %", true},     {"95 % interval", true},
+                                         {"p (Holm)", true},   {"Nodes, off", true},
                                          {"on", true}};
     PageTable table;
     page_table_begin(&table, out, caption, columns, 13);
@@ -508,7 +502,7 @@ static void write_gains(FILE *out, const ReadContrast *contrast, int number)
                      .decimals = 1,
                      .caption =
                          "Mean of two judges, one without and one with the term; 95 % intervals, of each "
-                         "class alone. A class without one has fewer than ten changes."},
+                         "class alone. A class without one has too few changes."},
             values, count);
 }
 
