@@ -4,7 +4,7 @@
 
 #include <stdio.h>
 
-enum { MATCHES = 5000, RUNS = 4000, SWEEPS = 1000, STOPS = 500 };
+enum { MATCHES = 5000, RUNS = 4000, SWEEPS = 1000, STOPS = 2000 };
 
 static bool all_good = true;
 
@@ -118,8 +118,8 @@ static void print_stops(void)
             StopShares s = stop_shares(&match_worlds[world], elos[i], &test, PLANNED, STOPS,
                                        2000 + 10 * (uint64_t)world + i);
             printf("%-10s %6.0f", match_worlds[world].name, elos[i]);
-            cell(s.alternative, 0, elos[i] == 0 ? 0.05 : 1);
-            cell(s.null, 0, elos[i] == 15 ? 0.05 : 1);
+            cell(s.alternative, 0, elos[i] == 0 ? level_most : 1);
+            cell(s.null, 0, elos[i] == 15 ? level_most : 1);
             cell(s.undecided, 0, 1);
             cell(s.small_p, 0, 1);
             cell(s.fixed_covered, 0, 1);
