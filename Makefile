@@ -100,18 +100,13 @@ $(TESTS) $(EMITTER) $(STATISTICS): %: %.o $(BUILD)/everything.a
 $(MEASURE): %: %.o $(HARNESS) $(ENGINE) $(STRUCTURE)
 	$(CC) $(CFLAGS) $(PROGRAM_FLAGS) $(LDFLAGS) $^ $(BENCH_LIBS) -o $@
 
-# Runs test programs. One that fails shows all it has to say, the others their seconds and their last words.
+# Runs test programs, as many at a time as there are processors, the longest first.
+LONG := duel damaged_store fit search structure_json tune contrast uci
+longest_first = $(filter $(addprefix %/test_,$(LONG)),$(1)) $(filter-out $(addprefix %/test_,$(LONG)),$(1))
 define run_tests
-	@failed=0; \
-	for program in $(1); do \
-	    start=$$(date +%s%N); \
-	    if PAWNVANE_BUILD=$(abspath $(BUILD)) $$program >$$program.log 2>&1; \
-	    then hundredths=$$((($$(date +%s%N) - start) / 10000000)); \
-	        printf '%-26s %4d.%02d s %s\n' $$(basename $$program) $$((hundredths / 100)) $$((hundredths % 100)) \
-	            "$$(tail -n 1 $$program.log)"; \
-	    else failed=$$((failed + 1)); cat $$program.log; echo "$$program FAILED"; \
-	    fi; \
-	done; \
+	@rm -f $(BUILD)/failed
+	@printf '%s\n' $(call longest_first,$(1)) | xargs -P $$(nproc) -n 1 tests/run-one $(abspath $(BUILD))
+	@failed=$$(cat $(BUILD)/failed 2>/dev/null | wc -l); \
 	echo "$(words $(1)) test programs, $$failed failed"; \
 	test $$failed -eq 0
 endef
