@@ -503,10 +503,10 @@ static void test_misuse(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        RUN_TEST(test_workers),        RUN_TEST(test_mirror),  RUN_TEST(test_differences),
-        RUN_TEST(test_kills),          RUN_TEST(test_shares),  RUN_TEST(test_pgn),
-        RUN_TEST(test_until),          RUN_TEST(test_words),   RUN_TEST(test_seeds),
-        RUN_TEST(test_store_refusals), RUN_TEST(test_no_room), RUN_TEST(test_read_only),
+        RUN_TEST(test_workers),        RUN_TEST(test_mirror),         RUN_TEST(test_differences),
+        RUN_TEST(test_kills),          RUN_TEST(test_shares),         RUN_TEST(test_pgn),
+        RUN_TEST(test_until),          RUN_TEST(test_words),          RUN_TEST(test_seeds),
+        RUN_TEST(test_store_refusals), RUN_TEST(test_no_room),        RUN_TEST(test_read_only),
         RUN_TEST(test_long_rows),      cmocka_unit_test(test_misuse),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
