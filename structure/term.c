@@ -15,7 +15,7 @@ static int sum_parts(const ps_side_term *term)
 
 static int blocked_steps(const ps_board *board, Side side, const ps_lead *lead)
 {
-    Square pawn = lead->pawn, goal = lead->square;
+    Square pawn = (Square)lead->pawn, goal = (Square)lead->square;
     return steps_to_go(side, pawn, goal) +
            count_squares(squares_to_go(side, pawn, goal) & board_pieces(board));
 }
