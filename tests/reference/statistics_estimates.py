@@ -88,13 +88,13 @@ def compare_means(emitter):
 
 def classes_of(position):
     yield 'verdict', position['verdict']
-    yield 'grade', position['grade'] or 'no pair'
+    yield 'grade', position['grade'] or 'no chain'
     yield 'all', 'all positions'
 
 
 def compare_contrast(bench, suites):
     lines = [json.loads(line) for line in
-             run(bench, 'contrast', *suites, '--nodes', '2000', '--weight', '300', '--json', '--quiet').splitlines()]
+             run(bench, 'contrast', *suites, '--nodes', '2000', '--weight', '1000', '--json', '--quiet').splitlines()]
     gains = {}
     for position in (line for line in lines if 'fen' in line and line['changed']):
         for name in classes_of(position):
