@@ -148,7 +148,7 @@ test-sanitized:
 	    SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all' DEFINES=-DPAWNVANE_SLOW test
 
 # In the other programs the sanitizer would see one thread, or threads that have nothing in common.
-THREADED := $(addprefix engine/,search/test_workers search/test_search protocol/test_uci) \
+THREADED := $(addprefix engine/,search/test_workers protocol/test_uci) \
     $(addprefix bench/,base/test_parallel census/test_census contrast/test_contrast fit/test_fit play/test_opening \
         run/test_duel tune/test_tune)
 

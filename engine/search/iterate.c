@@ -188,6 +188,17 @@ static void search_iteration(Root *root, int lines)
         race_hand_over(root->watch->race, &root->moves, root->depth);
 }
 
+/* The first line is the result's. */
+static void tell_all(const Root *root, int lines, SearchResult *result)
+{
+    for (int i = 0; root->listener && i < lines; i++) {
+        SearchLine line;
+        tell(root, i, &line);
+        if (i == 0)
+            result->line = line;
+    }
+}
+
 void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, SearchResult *result)
 {
     Root root = {.s = s, .watch = watch, .listener = listener};
@@ -226,13 +237,10 @@ void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, Se
         drop =
             root.depth > 1 && before_score != -SCORE_INFINITE ? before_score - root.moves.list[0].score : 0;
         set_result(&root, result);
-        for (int i = 0; listener && i < lines; i++) {
-            SearchLine line;
-            tell(&root, i, &line);
-            if (i == 0)
-                result->line = line;
-        }
+        tell_all(&root, lines, result);
     }
+    if (root.depth == 0) /* the time was up at once */
+        tell_all(&root, lines, result);
     if (result->ponder == NO_MOVE && result->line.length > 1)
         result->ponder = result->line.moves[1];
     result->nodes = s->nodes;
