@@ -32,10 +32,11 @@ endif
 WARNINGS := -Wall -Wextra -Wpedantic -Wshadow -Wconversion
 OPTIMISE ?= -O3 $(if $(PORTABLE),,-march=native)
 CPPFLAGS += -D_GNU_SOURCE -I. $(if $(SANITIZE),,-DNDEBUG) $(DEFINES)
-# Link-time optimisation of the two programs by gcc; everything else links the plain code of the same objects.
+# Link-time optimisation of the player's and the analysis's code in the two programs, by gcc; the harness's own code
+# would only make it slow to build. Everything else links the plain code of the same objects.
 LTO      := $(if $(or $(SANITIZE),$(findstring clang,$(CC))),,1)
 CFLAGS   += -std=c11 $(WARNINGS) $(OPTIMISE) $(SANITIZE) -pthread -fPIC -fvisibility=hidden -MMD -MP
-CFLAGS   += $(if $(LTO),-flto -ffat-lto-objects)
+LTO_FLAGS := $(if $(LTO),-flto -ffat-lto-objects)
 PROGRAM_FLAGS := $(if $(LTO),-flto=2)
 PLAIN_FLAGS   := $(if $(LTO),-fno-lto)
 LDFLAGS  += $(SANITIZE) -pthread
@@ -64,6 +65,8 @@ HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*
 .SECONDARY:
 
 all: $(BUILD)/pawnvane $(BUILD)/pawnvane-bench $(BUILD)/libpawnstructure.a $(BUILD)/libpawnstructure.so
+
+$(ENGINE) $(STRUCTURE): CFLAGS += $(LTO_FLAGS)
 
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
