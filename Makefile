@@ -5,6 +5,7 @@
 #   make check      the same, and the tests that take under a second each
 #   make demo       build, then the main job on the shipped positions
 #   make test       build, then every test program
+#   make test-portable     the player's and the quick ones, by the other compiler, code for any machine
 #   make test-sanitized    the same under AddressSanitizer and UndefinedBehaviorSanitizer
 #   make test-threads      what runs on several threads, under ThreadSanitizer
 #   make statistics levels and coverage of what is printed, by simulation, in minutes
@@ -59,7 +60,7 @@ EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
 SOURCES   := $(wildcard bench/*.c bench/*/*.c engine/*/*.c structure/*.c tests/*.c tests/*/*.c tests/*/*/*.c)
 HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*/*.h tests/*/*/*.h)
 
-.PHONY: all dev check check-quick programs demo test test-sanitized test-threads statistics bench lint check-reference \
+.PHONY: all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench lint check-reference \
         clean install copy-installed uninstall
 .DELETE_ON_ERROR:
 .SECONDARY:
@@ -118,6 +119,7 @@ endef
 # and try. The other tests are these; "make test" says how long each takes.
 DEV  = @$(MAKE) --no-print-directory -s -j2 BUILD=$(BUILD)/dev LTO= OPTIMISE='-O1 -g'
 SLOW := census club_match duel evaluate fit handout match_statistics opening perft search structure_json tune uci
+PLAYER := $(filter $(BUILD)/tests/engine/%,$(TESTS))
 QUICK := $(filter-out $(addprefix %/test_,$(SLOW)),$(TESTS))
 
 dev:
@@ -129,22 +131,29 @@ check:
 check-quick: $(BUILD)/pawnvane $(BUILD)/pawnvane-bench $(QUICK)
 	$(call run_tests,$(QUICK))
 
-programs: all $(TESTS) $(MEASURE) $(EMITTER) $(STATISTICS)
-
 # Engines that must search the same tree: one without the lever term at weight 0, and one from another compiler
 # for any machine.
 NO_TERM  := $(BUILD)/no-term
 OTHER    := $(BUILD)/other
 OTHER_CC := $(shell command -v $(if $(findstring clang,$(CC)),gcc,clang) || echo $(CC))
 
+UNWATCHED := SANITIZE= OPTIMISE='-O2 $(if $(PORTABLE),,-march=native)' LTO=
+
 $(NO_TERM)/pawnvane: $(BUILD)/pawnvane
-	$(MAKE) BUILD=$(NO_TERM) DEFINES=-DPAWNVANE_NO_TERM $@
+	$(MAKE) BUILD=$(NO_TERM) $(UNWATCHED) DEFINES=-DPAWNVANE_NO_TERM $@
 
 $(OTHER)/pawnvane: $(BUILD)/pawnvane
-	$(MAKE) BUILD=$(OTHER) CC=$(OTHER_CC) PORTABLE=1 $@
+	$(MAKE) BUILD=$(OTHER) $(UNWATCHED) DEFINES= CC=$(OTHER_CC) PORTABLE=1 $@
 
-test: all $(TESTS) $(NO_TERM)/pawnvane $(OTHER)/pawnvane
+test: all $(TESTS) $(if $(filter %/test_search,$(TESTS)),$(NO_TERM)/pawnvane $(OTHER)/pawnvane)
 	$(call run_tests,$(TESTS))
+
+# By another compiler, without the instructions that only some machines have: the player, and the quick tests.
+test-portable:
+	$(MAKE) BUILD=$(BUILD)/portable PORTABLE=1 CC=$(OTHER_CC) player-and-quick
+
+player-and-quick: all $(NO_TERM)/pawnvane $(OTHER)/pawnvane $(PLAYER) $(QUICK)
+	$(call run_tests,$(sort $(PLAYER) $(QUICK)))
 
 test-sanitized:
 	$(MAKE) BUILD=$(BUILD)/sanitized OPTIMISE='-O2 -g -fno-omit-frame-pointer' \
@@ -166,13 +175,15 @@ statistics: $(STATISTICS)
 bench: all $(MEASURE)
 	PAWNVANE_BUILD=$(abspath $(BUILD)) $(MEASURE)
 
+STRICT = -std=c11 $(CPPFLAGS) $(WARNINGS) -Werror
+
 lint:
 	tests/layout
 	clang-format --dry-run -Werror $(SOURCES) $(HEADERS)
 	mandoc -T lint -W warning $(MANUALS)
 	printf '%s\n' $(filter-out tests/install/%,$(SOURCES)) | xargs -P 2 -n 4 sh -c 'clang-tidy --quiet "$$@" -- -std=c11 $(CPPFLAGS) 2>/dev/null' clang-tidy
-	$(MAKE) BUILD=$(BUILD)/lint-clang CC=clang WARNINGS='$(WARNINGS) -Werror' programs
-	$(MAKE) BUILD=$(BUILD)/lint-gcc CC=gcc LTO= WARNINGS='$(WARNINGS) -Werror' programs
+	printf '%s\n' $(SOURCES) | xargs -P 2 -n 8 clang $(STRICT) -fsyntax-only
+	printf '%s\n' $(SOURCES) | xargs -P 2 -n 1 gcc $(STRICT) -O2 -o /dev/null -c
 	@echo "lint: $(words $(SOURCES) $(HEADERS)) files, 0 complaints"
 
 check-reference: all $(EMITTER)
@@ -210,7 +221,7 @@ uninstall:
 
 # The main job on the shipped data, in under a minute.
 demo:
-	@$(MAKE) --no-print-directory -s -j2 all
+	@$(MAKE) --no-print-directory -s -j2 $(BUILD)/pawnvane-bench
 	$(BUILD)/pawnvane-bench explain bench/positions/scenario.epd
 	@echo
 	@mkdir -p $(BUILD)/demo
