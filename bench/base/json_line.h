@@ -10,4 +10,8 @@
  * cannot add, so that shows only here; an object that could not be made at all may be handed over as null. */
 bool json_print_line(FILE *out, cJSON *object);
 
+/* Adds a number, rounded to a millionth, so that the last bits of a processor's logarithm do not show; null if
+ * it is not finite. */
+void json_add_real(cJSON *object, const char *name, double value);
+
 #endif

@@ -3,8 +3,8 @@
 #include "bench/base/csv.h"
 #include "bench/base/json_line.h"
 #include "bench/run/after_stop.h"
+#include "bench/run/group_output.h"
 
-#include <cjson/cJSON.h>
 #include <inttypes.h>
 #include <math.h>
 #include <stdlib.h>
@@ -229,50 +229,16 @@ static void print_text(FILE *out, const RunNumbers *numbers, const RunCost *cost
 
 /* --------------------------------------------------------------------------------------------------- JSON */
 
-/* Numbers are rounded, so that the last bits of a processor's logarithm do not show; what is not finite is
- * null. */
-static void add_real(cJSON *object, const char *name, double value)
-{
-    if (isfinite(value))
-        cJSON_AddNumberToObject(object, name, round(value * 1e6) / 1e6);
-    else
-        cJSON_AddNullToObject(object, name);
-}
-
-static cJSON *json_group(const GroupSummary *group)
-{
-    const MatchEstimate *e = &group->estimate;
-    cJSON *object = cJSON_CreateObject();
-    cJSON_AddStringToObject(object, "name", group->name);
-    cJSON_AddNumberToObject(object, "pairs", (double)e->pairs);
-    cJSON *counts = cJSON_AddArrayToObject(object, "pairs_by_half_points");
-    for (int i = 0; i < PAIR_OUTCOMES; i++)
-        cJSON_AddItemToArray(counts, cJSON_CreateNumber((double)group->counts.n[i]));
-    add_real(object, "score", e->score);
-    add_real(object, "score_low", e->score_interval.low);
-    add_real(object, "score_high", e->score_interval.high);
-    add_real(object, "elo", e->elo);
-    add_real(object, "elo_low", e->elo_interval.low);
-    add_real(object, "elo_high", e->elo_interval.high);
-    add_real(object, "superiority", 1 - e->p_upper);
-    add_real(object, "p", e->p_value);
-    add_real(object, "p_one_sided", e->p_upper);
-    add_real(object, "p_adjusted", group->p_adjusted);
-    add_real(object, "p_equivalence", group->p_equivalence);
-    add_real(object, "pairs_needed", group->pairs_needed);
-    cJSON_AddNumberToObject(object, "pairs_with_same_games", (double)group->same_games);
-    return object;
-}
-
 static cJSON *json_test(const StoredRun *run, const SequentialTest *test, const PairCounts *counts)
 {
     cJSON *object = cJSON_CreateObject();
     Interval bounds = sequential_bounds(test);
-    add_real(object, "log_likelihood_ratio", sequential_ratio(test, counts));
-    add_real(object, "low", bounds.low);
-    add_real(object, "high", bounds.high);
+    json_add_real(object, "log_likelihood_ratio", sequential_ratio(test, counts));
+    json_add_real(object, "low", bounds.low);
+    json_add_real(object, "high", bounds.high);
     cJSON_AddStringToObject(object, "verdict", verdict_name(sequential_verdict(test, counts)));
-    add_real(object, "elo_adjusted", elo_from_score(bias_adjusted_score(counts, test, run->planned_pairs)));
+    json_add_real(object, "elo_adjusted",
+                  elo_from_score(bias_adjusted_score(counts, test, run->planned_pairs)));
     return object;
 }
 
@@ -292,31 +258,12 @@ static cJSON *json_match(const RunNumbers *numbers, int number)
     cJSON_AddNumberToObject(object, "arm_b", match->arm_b);
     cJSON_AddNumberToObject(object, "pairs_planned", (double)numbers->run->planned_pairs);
     cJSON_AddStringToObject(object, "interval", interval_name(summary));
-    cJSON_AddItemToObject(object, "all", json_group(&summary->all));
     cJSON_AddNumberToObject(object, "lost_on_time", (double)match->lost_on_time);
-    cJSON *strata = cJSON_AddArrayToObject(object, "strata");
-    for (int i = 0; i < summary->stratum_count; i++)
-        cJSON_AddItemToArray(strata, json_group(&summary->strata[i]));
-    cJSON *heterogeneity = cJSON_AddObjectToObject(object, "heterogeneity");
-    add_real(heterogeneity, "q", summary->heterogeneity.q);
-    add_real(heterogeneity, "degrees", summary->heterogeneity.degrees);
-    add_real(heterogeneity, "p", summary->heterogeneity.p_value);
-    add_real(heterogeneity, "i_squared", summary->heterogeneity.i_squared);
+    json_add_groups(object, summary);
     if (summary->sequential)
         cJSON_AddItemToObject(object, "sequential_test",
                               json_test(numbers->run, &summary->test, &summary->all.counts));
     return object;
-}
-
-static void add_difference(cJSON *object, const Difference *difference)
-{
-    cJSON_AddNumberToObject(object, "openings", (double)difference->openings);
-    cJSON_AddBoolToObject(object, "paired", difference->paired);
-    add_real(object, "elo", difference->elo);
-    add_real(object, "elo_low", difference->interval.low);
-    add_real(object, "elo_high", difference->interval.high);
-    add_real(object, "p", difference->p_value);
-    add_real(object, "p_adjusted", difference->p_adjusted);
 }
 
 static void add_comparisons(cJSON *object, const RunNumbers *numbers)
@@ -328,7 +275,7 @@ static void add_comparisons(cJSON *object, const RunNumbers *numbers)
         cJSON *trend = cJSON_CreateObject();
         cJSON_AddStringToObject(trend, "rule", ps_rule_name((ps_rule)rule));
         cJSON_AddNumberToObject(trend, "doses", numbers->trends[rule].doses);
-        add_difference(trend, &numbers->trends[rule].slope);
+        json_add_difference(trend, &numbers->trends[rule].slope);
         cJSON_AddItemToArray(trends, trend);
     }
     cJSON *readings = cJSON_AddArrayToObject(object, "strict_less_loose");
@@ -337,20 +284,9 @@ static void add_comparisons(cJSON *object, const RunNumbers *numbers)
         cJSON *reading = cJSON_CreateObject();
         cJSON_AddNumberToObject(reading, "strict_match", pair->strict.index);
         cJSON_AddNumberToObject(reading, "loose_match", pair->loose.index);
-        add_difference(reading, &pair->difference);
+        json_add_difference(reading, &pair->difference);
         cJSON_AddItemToArray(readings, reading);
     }
-}
-
-static cJSON *json_arm(const StoredArm *arm)
-{
-    cJSON *object = cJSON_CreateObject();
-    cJSON_AddNumberToObject(object, "weight", arm->weight);
-    cJSON_AddStringToObject(object, "rule", arm->rule);
-    cJSON_AddNumberToObject(object, "nodes", (double)arm->nodes);
-    cJSON_AddStringToObject(object, "parameters", arm->parameters);
-    cJSON_AddStringToObject(object, "engine", arm->engine);
-    return object;
 }
 
 static bool print_json(FILE *out, const RunNumbers *numbers, const RunCost *cost)
@@ -361,9 +297,9 @@ static bool print_json(FILE *out, const RunNumbers *numbers, const RunCost *cost
     for (int i = 0; i < run->setting_count; i++)
         cJSON_AddStringToObject(settings, run->settings[i].name, run->settings[i].value);
     if (numbers->questions->effect > 0)
-        add_real(object, "effect", numbers->questions->effect);
+        json_add_real(object, "effect", numbers->questions->effect);
     if (numbers->questions->margin > 0)
-        add_real(object, "margin", numbers->questions->margin);
+        json_add_real(object, "margin", numbers->questions->margin);
     cJSON *arms = cJSON_AddArrayToObject(object, "arms");
     for (int i = 0; i < run->arm_count; i++)
         cJSON_AddItemToArray(arms, json_arm(&run->arms[i]));
@@ -374,21 +310,13 @@ static bool print_json(FILE *out, const RunNumbers *numbers, const RunCost *cost
     if (cost) {
         cJSON *timings = cJSON_AddObjectToObject(object, "timings");
         cJSON_AddNumberToObject(timings, "games", (double)cost->games);
-        add_real(timings, "seconds", cost->seconds);
-        add_real(timings, "games_an_hour", games_an_hour(cost));
+        json_add_real(timings, "seconds", cost->seconds);
+        json_add_real(timings, "games_an_hour", games_an_hour(cost));
     }
     return json_print_line(out, object);
 }
 
 /* ---------------------------------------------------------------------------------------------------- CSV */
-
-static void csv_real(FILE *out, double value)
-{
-    if (isfinite(value))
-        fprintf(out, ",%.6f", value);
-    else
-        fputc(',', out);
-}
 
 static void csv_arm(FILE *out, const StoredArm *arm)
 {
@@ -396,46 +324,25 @@ static void csv_arm(FILE *out, const StoredArm *arm)
     csv_text(out, arm->parameters);
 }
 
-static void csv_group(FILE *out, const StoredRun *run, int number, const GroupSummary *group)
+static void csv_row(FILE *out, const StoredRun *run, int number, const GroupSummary *group)
 {
     const StoredMatch *match = &run->matches[number];
-    const MatchEstimate *e = &group->estimate;
     fprintf(out, "%d", number);
     csv_arm(out, &run->arms[match->arm_a]);
     csv_arm(out, &run->arms[match->arm_b]);
     fputc(',', out);
-    csv_text(out, group->name);
-    fprintf(out, ",%" PRIu64, e->pairs);
-    for (int i = 0; i < PAIR_OUTCOMES; i++)
-        fprintf(out, ",%" PRIu64, group->counts.n[i]);
-    double values[] = {e->score,
-                       e->score_interval.low,
-                       e->score_interval.high,
-                       e->elo,
-                       e->elo_interval.low,
-                       e->elo_interval.high,
-                       1 - e->p_upper,
-                       e->p_value,
-                       group->p_adjusted,
-                       group->pairs_needed,
-                       e->p_upper,
-                       group->p_equivalence};
-    for (size_t i = 0; i < sizeof values / sizeof *values; i++)
-        csv_real(out, values[i]);
-    fprintf(out, ",%" PRIu64 "\n", group->same_games);
+    csv_group(out, group);
+    fputc('\n', out);
 }
 
 static void print_csv(FILE *out, const RunNumbers *numbers, const RunCost *cost)
 {
-    fputs("match,a_weight,a_rule,a_nodes,a_parameters,b_weight,b_rule,b_nodes,b_parameters,stratum,pairs,"
-          "points_0,points_half,points_1,points_1_and_half,points_2,score,score_low,score_high,elo,elo_low,"
-          "elo_high,"
-          "superiority,p,p_adjusted,pairs_needed,p_one_sided,p_equivalence,pairs_with_same_games\n",
-          out);
+    fprintf(out, "match,a_weight,a_rule,a_nodes,a_parameters,b_weight,b_rule,b_nodes,b_parameters,%s\n",
+            csv_group_columns);
     for (int i = 0; i < numbers->run->match_count; i++) {
-        csv_group(out, numbers->run, i, &numbers->summaries[i].all);
+        csv_row(out, numbers->run, i, &numbers->summaries[i].all);
         for (int j = 0; j < numbers->summaries[i].stratum_count; j++)
-            csv_group(out, numbers->run, i, &numbers->summaries[i].strata[j]);
+            csv_row(out, numbers->run, i, &numbers->summaries[i].strata[j]);
     }
     if (cost)
         fprintf(out, "\ngames,seconds,games_an_hour\n%zu,%.3f,%.1f\n", cost->games, cost->seconds,

@@ -256,9 +256,9 @@ def check_report(folder, duel):
     match = run('report', duel, '--weights', path, '--json')['matches'][0]
     total = sum(shares.values())
     mean, variance, fourth = 0, 0, 0
-    for name, share in shares.items():
-        group = match['strata'][name]
-        counts = np.array(group['outcomes'])
+    for group in match['strata']:
+        share = shares[group['name']]
+        counts = np.array(group['pairs_by_half_points'])
         n, w = counts.sum(), share / total
         error = math.sqrt(guarded_variance(counts) / n) if n - counts[2] >= 15 else \
             (group['score_high'] - group['score_low']) / 2 / stats.norm.ppf(0.975)

@@ -4,6 +4,7 @@
 
 #include "bench/report/report_output.h"
 #include "bench/report/report_page.h"
+#include "bench/run/run_print.h"
 #include "engine/rules/fen.h"
 #include "engine/rules/notation.h"
 
@@ -168,13 +169,48 @@ static void the_json_can_be_read_back(void **state)
     cJSON *object = cJSON_Parse(rendered_close(&r));
     assert_non_null(object);
     cJSON *match = cJSON_GetArrayItem(cJSON_GetObjectItem(object, "matches"), 0);
-    cJSON *stratum = cJSON_GetObjectItem(cJSON_GetObjectItem(match, "strata"), "closed & firm");
-    assert_non_null(stratum);
+    cJSON *stratum = cJSON_GetArrayItem(cJSON_GetObjectItem(match, "strata"), 0);
+    assert_string_equal(cJSON_GetStringValue(cJSON_GetObjectItem(stratum, "name")), "closed & firm");
     assert_true(fabs(cJSON_GetNumberValue(cJSON_GetObjectItem(stratum, "score")) - 0.7425) < 1e-9);
-    assert_int_equal(cJSON_GetArraySize(cJSON_GetObjectItem(stratum, "outcomes")), PAIR_OUTCOMES);
+    assert_int_equal(cJSON_GetArraySize(cJSON_GetObjectItem(stratum, "pairs_by_half_points")), PAIR_OUTCOMES);
     assert_int_equal(cJSON_GetArraySize(cJSON_GetObjectItem(object, "finding")), 2);
     cJSON_Delete(object);
     free(r.text);
+    report_free(&report);
+}
+
+static cJSON *first_match(Rendered *r)
+{
+    cJSON *object = cJSON_Parse(rendered_close(r));
+    cJSON *match = cJSON_DetachItemFromArray(cJSON_GetObjectItem(object, "matches"), 0);
+    assert_non_null(match);
+    cJSON_Delete(object);
+    free(r->text);
+    return match;
+}
+
+/* Who reads the JSON of one command reads that of the other, to the last digit. */
+static void a_report_has_the_numbers_of_a_duel(void **state)
+{
+    (void)state;
+    static Built built;
+    Report report;
+    Rendered r;
+    const Questions asked = {20, 30};
+    static const char *const parts[] = {"all", "strata", "heterogeneity"};
+    build(&built, 100, strict, helped);
+    assert_true(report_make(&report, &built.run, 1, &asked, NULL, NULL, 0));
+    assert_true(report_write_json(rendered_open(&r), &report));
+    cJSON *reported = first_match(&r);
+    assert_true(run_print(rendered_open(&r), &built.run, RUN_AS_JSON, &asked, NULL));
+    cJSON *printed = first_match(&r);
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+        assert_non_null(cJSON_GetObjectItem(reported, parts[i]));
+        assert_true(cJSON_Compare(cJSON_GetObjectItem(reported, parts[i]),
+                                  cJSON_GetObjectItem(printed, parts[i]), true));
+    }
+    cJSON_Delete(reported);
+    cJSON_Delete(printed);
     report_free(&report);
 }
 
@@ -189,7 +225,7 @@ static void the_csv_has_a_line_for_each_stratum(void **state)
     report_write_csv(rendered_open(&r), &report);
     const char *text = rendered_close(&r);
     assert_int_equal(count_of(text, "\n"), 4);
-    assert_non_null(strstr(text, "nodes a move\",closed & firm,100,2,5,20,40,33,0.74250,"));
+    assert_non_null(strstr(text, "nodes a move\",closed & firm,100,2,5,20,40,33,0.742500,"));
     free(r.text);
     report_free(&report);
 }
@@ -610,6 +646,7 @@ int main(void)
         cmocka_unit_test(words_follow_the_tests),
         cmocka_unit_test(the_weights_are_those_of_games),
         cmocka_unit_test(the_json_can_be_read_back),
+        cmocka_unit_test(a_report_has_the_numbers_of_a_duel),
         cmocka_unit_test(the_csv_has_a_line_for_each_stratum),
         cmocka_unit_test(the_page_is_well_formed),
         cmocka_unit_test(certainty_can_be_drawn),

@@ -1,0 +1,101 @@
+#include "bench/run/group_output.h"
+#include "bench/base/csv.h"
+#include "bench/base/json_line.h"
+
+#include <inttypes.h>
+#include <math.h>
+
+static const char *const effect_names[] = {[EFFECT_NONE] = "too few",
+                                           [EFFECT_OPEN] = "open",
+                                           [EFFECT_HELPED] = "helped",
+                                           [EFFECT_HARMED] = "harmed"};
+
+cJSON *json_arm(const StoredArm *arm)
+{
+    cJSON *object = cJSON_CreateObject();
+    cJSON_AddNumberToObject(object, "weight", arm->weight);
+    cJSON_AddStringToObject(object, "rule", arm->rule);
+    cJSON_AddNumberToObject(object, "nodes", (double)arm->nodes);
+    cJSON_AddStringToObject(object, "parameters", arm->parameters);
+    cJSON_AddStringToObject(object, "engine", arm->engine);
+    return object;
+}
+
+cJSON *json_group(const GroupSummary *group)
+{
+    const MatchEstimate *e = &group->estimate;
+    cJSON *object = cJSON_CreateObject();
+    cJSON_AddStringToObject(object, "name", group->name);
+    cJSON_AddNumberToObject(object, "pairs", (double)e->pairs);
+    cJSON *counts = cJSON_AddArrayToObject(object, "pairs_by_half_points");
+    for (int i = 0; i < PAIR_OUTCOMES; i++)
+        cJSON_AddItemToArray(counts, cJSON_CreateNumber((double)group->counts.n[i]));
+    json_add_real(object, "score", e->score);
+    json_add_real(object, "score_low", e->score_interval.low);
+    json_add_real(object, "score_high", e->score_interval.high);
+    json_add_real(object, "elo", e->elo);
+    json_add_real(object, "elo_low", e->elo_interval.low);
+    json_add_real(object, "elo_high", e->elo_interval.high);
+    json_add_real(object, "superiority", 1 - e->p_upper);
+    json_add_real(object, "p", e->p_value);
+    json_add_real(object, "p_one_sided", e->p_upper);
+    json_add_real(object, "p_adjusted", group->p_adjusted);
+    json_add_real(object, "p_equivalence", group->p_equivalence);
+    json_add_real(object, "pairs_needed", group->pairs_needed);
+    cJSON_AddNumberToObject(object, "pairs_with_same_games", (double)group->same_games);
+    cJSON_AddStringToObject(object, "effect", effect_names[group_effect(group)]);
+    return object;
+}
+
+void json_add_groups(cJSON *match, const MatchSummary *summary)
+{
+    const Heterogeneity *h = &summary->heterogeneity;
+    cJSON_AddItemToObject(match, "all", json_group(&summary->all));
+    cJSON *strata = cJSON_AddArrayToObject(match, "strata");
+    for (int i = 0; i < summary->stratum_count; i++)
+        cJSON_AddItemToArray(strata, json_group(&summary->strata[i]));
+    cJSON *heterogeneity = cJSON_AddObjectToObject(match, "heterogeneity");
+    json_add_real(heterogeneity, "q", h->q);
+    json_add_real(heterogeneity, "degrees", h->degrees);
+    json_add_real(heterogeneity, "p", h->p_value);
+    json_add_real(heterogeneity, "i_squared", h->i_squared);
+}
+
+void json_add_difference(cJSON *object, const Difference *difference)
+{
+    cJSON_AddNumberToObject(object, "openings", (double)difference->openings);
+    cJSON_AddBoolToObject(object, "paired", difference->paired);
+    json_add_real(object, "elo", difference->elo);
+    json_add_real(object, "elo_low", difference->interval.low);
+    json_add_real(object, "elo_high", difference->interval.high);
+    json_add_real(object, "p", difference->p_value);
+    json_add_real(object, "p_adjusted", difference->p_adjusted);
+}
+
+const char csv_group_columns[] =
+    "stratum,pairs,points_0,points_half,points_1,points_1_and_half,points_2,score,score_low,score_high,elo,"
+    "elo_low,elo_high,superiority,p,p_adjusted,pairs_needed,p_one_sided,p_equivalence,pairs_with_same_games";
+
+void csv_group(FILE *out, const GroupSummary *group)
+{
+    const MatchEstimate *e = &group->estimate;
+    csv_text(out, group->name);
+    fprintf(out, ",%" PRIu64, e->pairs);
+    for (int i = 0; i < PAIR_OUTCOMES; i++)
+        fprintf(out, ",%" PRIu64, group->counts.n[i]);
+    const double values[] = {e->score,
+                             e->score_interval.low,
+                             e->score_interval.high,
+                             e->elo,
+                             e->elo_interval.low,
+                             e->elo_interval.high,
+                             1 - e->p_upper,
+                             e->p_value,
+                             group->p_adjusted,
+                             group->pairs_needed,
+                             e->p_upper,
+                             group->p_equivalence};
+    for (size_t i = 0; i < sizeof values / sizeof *values; i++)
+        isfinite(values[i]) ? fprintf(out, ",%.6f", values[i]) : fputc(',', out);
+    fprintf(out, ",%" PRIu64, group->same_games);
+}
