@@ -1,3 +1,4 @@
+#include "bench/base/array.h"
 #include "bench/base/commands.h"
 #include "bench/base/complaint.h"
 #include "bench/base/parallel.h"
@@ -26,15 +27,9 @@ static bool add_task(void *context, const EpdRecord *record)
 {
     ContrastRun *run = context;
     char error[EPD_ERROR_SIZE];
-    if (run->count == run->capacity) {
-        size_t capacity = run->capacity ? 2 * run->capacity : 64;
-        ContrastTask *tasks = realloc(run->tasks, capacity * sizeof *tasks);
-        if (!tasks) {
-            complain(record->file, record->line, "memory ran out");
-            return false;
-        }
-        run->tasks = tasks;
-        run->capacity = capacity;
+    if (!array_reserve(run->tasks, run->capacity, run->count, 1)) {
+        complain(record->file, record->line, "memory ran out");
+        return false;
     }
     if (!contrast_read_task(record, &run->tasks[run->count], error)) {
         complain(record->file, record->line, "%s", error);

@@ -1,5 +1,6 @@
 #include "bench/contrast/contrast_reader.h"
 
+#include "bench/base/array.h"
 #include "bench/base/complaint.h"
 #include "engine/rules/fen.h"
 #include "engine/rules/notation.h"
@@ -48,14 +49,8 @@ static bool read_gain(const cJSON *object, ReadChange *change)
 
 static ReadChange *add_change(ReadContrast *contrast)
 {
-    if (contrast->change_count == contrast->change_capacity) {
-        size_t capacity = contrast->change_capacity > 0 ? 2 * contrast->change_capacity : 32;
-        ReadChange *grown = realloc(contrast->changes, capacity * sizeof *grown);
-        if (grown == NULL)
-            return NULL;
-        contrast->changes = grown;
-        contrast->change_capacity = capacity;
-    }
+    if (!array_reserve(contrast->changes, contrast->change_capacity, contrast->change_count, 1))
+        return NULL;
     ReadChange *change = &contrast->changes[contrast->change_count++];
     *change = (ReadChange){0};
     return change;

@@ -1,4 +1,5 @@
 #include "bench/fit/fit_features.h"
+#include "bench/base/array.h"
 #include "bench/base/parallel.h"
 #include "engine/evaluation/evaluate.h"
 #include "engine/evaluation/structure_view.h"
@@ -28,23 +29,8 @@ typedef struct Extraction {
 } Extraction;
 
 /* Makes room for more rows, counts or slopes. False if memory runs out. */
-#define DEFINE_RESERVE(what)                                                                                 \
-    static bool reserve_##what(FitFeatures *features, size_t more)                                           \
-    {                                                                                                        \
-        size_t needed = features->what##_count + more, doubled = 2 * features->what##_capacity;              \
-        if (needed <= features->what##_capacity)                                                             \
-            return true;                                                                                     \
-        size_t capacity = needed > doubled ? needed : doubled;                                               \
-        void *grown = realloc(features->what, capacity * sizeof *features->what);                            \
-        if (!grown)                                                                                          \
-            return false;                                                                                    \
-        features->what = grown;                                                                              \
-        features->what##_capacity = capacity;                                                                \
-        return true;                                                                                         \
-    }
-DEFINE_RESERVE(rows)
-DEFINE_RESERVE(counts)
-DEFINE_RESERVE(slopes)
+#define reserve(features, what, more)                                                                        \
+    array_reserve((features)->what, (features)->what##_capacity, (features)->what##_count, more)
 
 void fit_features_free(FitFeatures *features)
 {
@@ -94,7 +80,7 @@ static FitRow tapered_row(const FitPosition *position, const EvalUnits *u)
 static bool add_row(FitFeatures *features, const FitPosition *position, const Worker *worker,
                     const int8_t counts[PAIR_COUNT])
 {
-    if (!reserve_rows(features, 1) || !reserve_counts(features, PAIR_COUNT))
+    if (!reserve(features, rows, 1) || !reserve(features, counts, PAIR_COUNT))
         return false;
     FitRow *row = &features->rows[features->rows_count++];
     *row = tapered_row(position, &worker->weights.units);
@@ -138,7 +124,7 @@ static bool deliver_block(void *context, size_t index, void *item)
 {
     FitFeatures *all = ((Extraction *)context)->features, *part = item;
     (void)index;
-    bool good = reserve_rows(all, part->rows_count) && reserve_counts(all, part->counts_count);
+    bool good = reserve(all, rows, part->rows_count) && reserve(all, counts, part->counts_count);
     if (good) {
         for (size_t i = 0; i < part->rows_count; i++)
             part->rows[i].first_count += all->counts_count;
@@ -228,7 +214,7 @@ static bool add_slopes(FitFeatures *features, FitRow *row, const Position *p, co
     ps_board board;
     structure_view(p, &board);
     int base = ps_term(skeleton, &board, weights);
-    if (!reserve_slopes(features, PS_WEIGHT_COUNT))
+    if (!reserve(features, slopes, PS_WEIGHT_COUNT))
         return false;
     for (int i = 0; i < PS_WEIGHT_COUNT; i++) {
         if (is_fixed(i))

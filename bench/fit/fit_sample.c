@@ -1,4 +1,5 @@
 #include "bench/fit/fit_sample.h"
+#include "bench/base/array.h"
 #include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/pgn/epd.h"
@@ -20,14 +21,8 @@ bool fit_held_out(uint32_t family)
 
 bool fit_sample_add(FitSample *sample, const FitPosition *position)
 {
-    if (sample->count == sample->capacity) {
-        size_t capacity = sample->capacity ? 2 * sample->capacity : 4096;
-        FitPosition *grown = realloc(sample->positions, capacity * sizeof *grown);
-        if (!grown)
-            return false;
-        sample->positions = grown;
-        sample->capacity = capacity;
-    }
+    if (!array_reserve(sample->positions, sample->capacity, sample->count, 1))
+        return false;
     sample->positions[sample->count++] = *position;
     return true;
 }

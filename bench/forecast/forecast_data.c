@@ -1,21 +1,8 @@
 #include "bench/forecast/forecast_data.h"
+#include "bench/base/array.h"
 
 #include <stdlib.h>
 #include <string.h>
-
-/* Room for `more` items behind `count`. */
-static bool reserve(void **items, size_t *capacity, size_t count, size_t more, size_t size)
-{
-    if (count + more <= *capacity)
-        return true;
-    size_t wanted = 2 * (count + more);
-    void *moved = realloc(*items, wanted * size);
-    if (moved == NULL)
-        return false;
-    *items = moved;
-    *capacity = wanted;
-    return true;
-}
 
 /* The index of a file's name; it is mostly that of the latest game. */
 static bool find_file(ForecastData *data, const char *file, uint32_t *index)
@@ -38,17 +25,12 @@ static bool find_file(ForecastData *data, const char *file, uint32_t *index)
 
 bool forecast_data_add(ForecastData *data, const char *file, const ForecastGame *game)
 {
-    void *games = data->games, *rows = data->rows, *choices = data->choices;
     size_t row_count = (size_t)game->row_count, choice_count = (size_t)game->choice_count;
     uint32_t file_index;
-    bool good = reserve(&games, &data->game_capacity, data->game_count, 1, sizeof *data->games);
-    data->games = games;
-    good = good && reserve(&rows, &data->row_capacity, data->row_count, row_count, sizeof *data->rows);
-    data->rows = rows;
-    good = good &&
-           reserve(&choices, &data->choice_capacity, data->choice_count, choice_count, sizeof *data->choices);
-    data->choices = choices;
-    if (!good || !find_file(data, file, &file_index))
+    if (!array_reserve(data->games, data->game_capacity, data->game_count, 1) ||
+        !array_reserve(data->rows, data->row_capacity, data->row_count, row_count) ||
+        !array_reserve(data->choices, data->choice_capacity, data->choice_count, choice_count) ||
+        !find_file(data, file, &file_index))
         return false;
 
     ForecastHead *head = &data->games[data->game_count];

@@ -1,5 +1,6 @@
 #include "bench/lesson/handout.h"
 
+#include "bench/base/array.h"
 #include "bench/lesson/lesson_page.h"
 #include "bench/lesson/story_page.h"
 #include "bench/page/diagram.h"
@@ -16,14 +17,8 @@ static const char closing[] = "For study before and after a game. Whoever uses n
 
 static HandoutItem *add(Handout *handout)
 {
-    if (handout->count == handout->capacity) {
-        int capacity = handout->capacity > 0 ? 2 * handout->capacity : 16;
-        HandoutItem *grown = realloc(handout->items, (size_t)capacity * sizeof *grown);
-        if (grown == NULL)
-            return NULL;
-        handout->items = grown;
-        handout->capacity = capacity;
-    }
+    if (!array_reserve(handout->items, handout->capacity, handout->count, 1))
+        return NULL;
     HandoutItem *item = &handout->items[handout->count++];
     *item = (HandoutItem){0};
     return item;
@@ -135,7 +130,8 @@ void handout_free(Handout *handout)
     }
     free(handout->items);
     handout->items = NULL;
-    handout->count = handout->capacity = 0;
+    handout->count = 0;
+    handout->capacity = 0;
 }
 
 /* ------------------------------------------------------------------------------------------- the page */

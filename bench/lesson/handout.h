@@ -43,7 +43,8 @@ typedef struct Handout {
     bool pupils; /* tasks first, answers on a separate sheet */
     bool flip;
     Player *player;
-    int count, capacity;
+    int count;
+    size_t capacity;
     HandoutItem *items;
 } Handout;
 

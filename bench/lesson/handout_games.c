@@ -1,5 +1,6 @@
 #include "bench/lesson/handout_games.h"
 
+#include "bench/base/array.h"
 #include "bench/base/complaint.h"
 #include "bench/pgn/pgn.h"
 
@@ -13,7 +14,8 @@ typedef struct Collector {
     Progress *progress;
     bool memory_ran_out, cut;
     Position start;
-    int ply_count, capacity;
+    int ply_count;
+    size_t capacity;
     Move *moves;
     int tag_count;
     HandoutTag tags[PGN_TAGS_MAX];
@@ -117,15 +119,9 @@ static void collect(void *context, const PgnGame *game, Move move)
         add_note(collector, (Note){.kind = NOTE_MOVE, .move = move});
         return;
     }
-    if (collector->ply_count == collector->capacity) {
-        int capacity = collector->capacity > 0 ? 2 * collector->capacity : 256;
-        Move *grown = realloc(collector->moves, (size_t)capacity * sizeof *grown);
-        if (grown == NULL) {
-            collector->memory_ran_out = true;
-            return;
-        }
-        collector->moves = grown;
-        collector->capacity = capacity;
+    if (!array_reserve(collector->moves, collector->capacity, collector->ply_count, 1)) {
+        collector->memory_ran_out = true;
+        return;
     }
     collector->moves[collector->ply_count++] = move;
 }

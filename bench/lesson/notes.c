@@ -1,18 +1,13 @@
 #include "bench/lesson/notes.h"
+#include "bench/base/array.h"
 
 #include <stdlib.h>
 
 bool notes_add(Notes *notes, Note note)
 {
-    if (notes->count == notes->capacity) {
-        int capacity = notes->capacity > 0 ? 2 * notes->capacity : 64;
-        Note *grown = realloc(notes->items, (size_t)capacity * sizeof *grown);
-        if (grown == NULL) {
-            free(note.text);
-            return false;
-        }
-        notes->items = grown;
-        notes->capacity = capacity;
+    if (!array_reserve(notes->items, notes->capacity, notes->count, 1)) {
+        free(note.text);
+        return false;
     }
     notes->items[notes->count++] = note;
     return true;

@@ -22,7 +22,8 @@ typedef struct Note {
 } Note;
 
 typedef struct Notes {
-    int count, capacity;
+    int count;
+    size_t capacity;
     Note *items;
 } Notes;
 

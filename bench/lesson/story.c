@@ -1,4 +1,5 @@
 #include "bench/lesson/story.h"
+#include "bench/base/array.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -19,7 +20,7 @@ typedef struct Teller {
     Story *story;
     Player *player;
     uint64_t nodes;
-    int event_capacity;
+    size_t event_capacity;
     int thread_count;
     Thread threads[THREADS_MAX];
     bool memory_ran_out;
@@ -28,15 +29,9 @@ typedef struct Teller {
 static void tell(Teller *teller, const StoryEvent *event)
 {
     Story *story = teller->story;
-    if (story->event_count == teller->event_capacity) {
-        int capacity = teller->event_capacity > 0 ? 2 * teller->event_capacity : 16;
-        StoryEvent *grown = realloc(story->events, (size_t)capacity * sizeof *grown);
-        if (grown == NULL) {
-            teller->memory_ran_out = true;
-            return;
-        }
-        story->events = grown;
-        teller->event_capacity = capacity;
+    if (!array_reserve(story->events, teller->event_capacity, story->event_count, 1)) {
+        teller->memory_ran_out = true;
+        return;
     }
     story->events[story->event_count++] = *event;
 }

@@ -1,4 +1,5 @@
 #include "bench/pgn/pgn_survey.h"
+#include "bench/base/array.h"
 #include "bench/base/complaint.h"
 #include "bench/base/parallel.h"
 
@@ -46,21 +47,12 @@ static void *record_at(const PgnSurvey *survey, const Item *item, size_t i)
     return item->records + i * survey->record_size;
 }
 
+/* Both have room for as many. */
 static bool reserve(const PgnSurvey *survey, Item *item)
 {
-    if (item->count < item->capacity)
-        return true;
-    size_t capacity = item->capacity ? 2 * item->capacity : 256;
-    Finding *findings = realloc(item->findings, capacity * sizeof *findings);
-    if (findings == NULL)
-        return false;
-    item->findings = findings;
-    unsigned char *records = realloc(item->records, capacity * survey->record_size);
-    if (records == NULL)
-        return false;
-    item->records = records;
-    item->capacity = capacity;
-    return true;
+    size_t capacity = item->capacity;
+    return array_reserve(item->findings, capacity, item->count, 1) &&
+           array_grow(&item->records, &item->capacity, item->count, 1, survey->record_size);
 }
 
 /* The record of the new finding; null if memory ran out, which is noted. */

@@ -1,4 +1,5 @@
 #include "bench/play/opening.h"
+#include "bench/base/array.h"
 #include "bench/base/complaint.h"
 #include "bench/base/parallel.h"
 #include "bench/base/random.h"
@@ -35,14 +36,8 @@ static int find_stratum(OpeningSet *set, const char *name)
 
 static bool add(OpeningSet *set, const Position *position, const char *name, const char *stratum)
 {
-    if (set->count == set->capacity) {
-        size_t capacity = set->capacity ? 2 * set->capacity : 256;
-        Opening *grown = realloc(set->items, capacity * sizeof *grown);
-        if (!grown)
-            return no_memory();
-        set->items = grown;
-        set->capacity = capacity;
-    }
+    if (!array_reserve(set->items, set->capacity, set->count, 1))
+        return no_memory();
     int number = find_stratum(set, stratum);
     char *copy = number < 0 ? NULL : strdup(name);
     if (!copy)

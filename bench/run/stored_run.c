@@ -1,4 +1,5 @@
 #include "bench/run/stored_run.h"
+#include "bench/base/array.h"
 #include "bench/base/complaint.h"
 #include "bench/run/store_check.h"
 #include "bench/run/store_schema.h"
@@ -85,13 +86,8 @@ static bool read_stratum(StoredRun *run, const Database *database, sqlite3_stmt 
 
 static bool read_opening(StoredRun *run, const Database *database, sqlite3_stmt *row)
 {
-    enum { STEP = 256 };
-    if (run->opening_count % STEP == 0) {
-        char **grown = realloc(run->openings, (run->opening_count + STEP) * sizeof *grown);
-        if (!grown)
-            return no_memory(database);
-        run->openings = grown;
-    }
+    if (!array_reserve(run->openings, run->opening_capacity, run->opening_count, 1))
+        return no_memory(database);
     run->openings[run->opening_count] = copy_text(row, 0);
     return run->openings[run->opening_count++] || no_memory(database);
 }
@@ -110,14 +106,8 @@ static bool read_pair(StoredRun *run, const Database *database, sqlite3_stmt *ro
     int stratum = stratum_number(run, database_text(row, 2));
     if (stratum == run->stratum_count) /* SQLite had none left for the name */
         return no_memory(database);
-    if (match->count == match->capacity) {
-        size_t capacity = match->capacity ? 2 * match->capacity : 256;
-        StoredPair *grown = realloc(match->pairs, capacity * sizeof *grown);
-        if (!grown)
-            return no_memory(database);
-        match->pairs = grown;
-        match->capacity = capacity;
-    }
+    if (!array_reserve(match->pairs, match->capacity, match->count, 1))
+        return no_memory(database);
     match->pairs[match->count++] = (StoredPair){sqlite3_column_int(row, 1), stratum,
                                                 sqlite3_column_int(row, 3), sqlite3_column_int(row, 4) == 1};
     return true;

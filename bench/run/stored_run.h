@@ -42,7 +42,7 @@ typedef struct StoredRun {
     size_t planned_pairs; /* of each match */
     int stratum_count;
     char *strata[STRATA_MAX]; /* in the order of play */
-    size_t opening_count;
+    size_t opening_count, opening_capacity;
     char **openings; /* FEN of each pair, by its number */
 } StoredRun;
 
