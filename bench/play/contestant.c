@@ -1,6 +1,5 @@
 #include "bench/play/contestant.h"
 #include "bench/base/complaint.h"
-#include "bench/play/uci_client.h"
 #include "engine/search/clock.h"
 
 #include <stdio.h>
@@ -106,23 +105,22 @@ static UciLimits program_limits(const Arm *arm, const TimeControl *time, const C
     return limits;
 }
 
-bool contestant_choose(Contestant *contestant, const Position *start, const Move *moves, int count,
-                       const Game *game, const TimeControl *time, const Clocks *clocks, Move *move,
-                       int *score)
+bool contestant_choose(Contestant *contestant, const MoveRequest *request, ChosenMove *chosen)
 {
     const Arm *arm = contestant->arm;
+    const Game *game = request->played.game;
     if (contestant->client) {
-        UciLimits limits = program_limits(arm, time, clocks);
-        return uci_client_choose(contestant->client, start, moves, count, game, &limits, move, score);
+        UciLimits limits = program_limits(arm, request->time, request->clocks);
+        return uci_client_choose(contestant->client, &request->played, &limits, chosen);
     }
-    SearchLimits limits = player_limits(arm, time, clocks->left_ms[position_turn(&game->position)]);
+    int64_t left_ms = request->clocks->left_ms[position_turn(&game->position)];
+    SearchLimits limits = player_limits(arm, request->time, left_ms);
     SearchResult result;
     player_think(contestant->player, game, &limits, NULL, &result);
     if (result.best == NO_MOVE) {
         complain(NULL, 0, "memory ran out in a search");
         return false;
     }
-    *move = result.best;
-    *score = result.line.score;
+    *chosen = (ChosenMove){result.best, result.line.score};
     return true;
 }

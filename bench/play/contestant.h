@@ -3,7 +3,7 @@
 #define PAWNVANE_CONTESTANT_H
 
 #include "bench/play/arm.h"
-#include "engine/rules/game.h"
+#include "bench/play/uci_client.h"
 
 /* How long a move may take, beside the nodes of the arm. Both 0: nothing but the nodes counts. */
 typedef struct TimeControl {
@@ -25,11 +25,14 @@ void contestant_free(Contestant *contestant);
 /* Forgets all that went before. */
 bool contestant_new_game(Contestant *contestant);
 
-/* Chooses a move in a game that is not over; `moves` are those from `start` to its present position. *score
- * is what it thinks of it, in centipawns for the side to move (score.h). False on failure, about which
- * something has been said. */
-bool contestant_choose(Contestant *contestant, const Position *start, const Move *moves, int count,
-                       const Game *game, const TimeControl *time, const Clocks *clocks, Move *move,
-                       int *score);
+/* What a contestant is asked for: a move in that game, with so much time left. */
+typedef struct MoveRequest {
+    PlayedGame played;
+    const TimeControl *time;
+    const Clocks *clocks;
+} MoveRequest;
+
+/* False on failure (reported). */
+bool contestant_choose(Contestant *contestant, const MoveRequest *request, ChosenMove *chosen);
 
 #endif

@@ -52,15 +52,14 @@ static bool adjudicated(const Streaks *streaks, const Adjudication *limits, Game
 }
 
 /* Plays one move. False on failure; *over tells whether the clock has run out. */
-static bool play_move(Contestant *const players[2], const Position *start, const TimeControl *time,
-                      Clocks *clocks, Game *game, GameRecord *record, bool *over)
+static bool play_move(Contestant *player, const MoveRequest *request, Clocks *clocks, Game *game,
+                      GameRecord *record, bool *over)
 {
     Side us = position_turn(&game->position);
-    Move move;
-    int score;
+    const TimeControl *time = request->time;
+    ChosenMove chosen;
     int64_t begun = monotonic_ms();
-    if (!contestant_choose(players[us], start, record->moves, record->plies, game, time, clocks, &move,
-                           &score))
+    if (!contestant_choose(player, request, &chosen))
         return false;
     if (time->clock_ms) {
         clocks->left_ms[us] -= monotonic_ms() - begun;
@@ -69,9 +68,9 @@ static bool play_move(Contestant *const players[2], const Position *start, const
     }
     if (*over)
         return finish(record, us == WHITE ? 0 : 2, ending_time);
-    record->moves[record->plies] = move;
-    record->scores[record->plies++] = (int16_t)score;
-    if (game_play(game, move))
+    record->moves[record->plies] = chosen.move;
+    record->scores[record->plies++] = (int16_t)chosen.score;
+    if (game_play(game, chosen.move))
         return true;
     complain(NULL, 0, "memory ran out in a game");
     return false;
@@ -91,7 +90,8 @@ bool play_game(Contestant *const players[2], const Position *start, const TimeCo
     bool good = contestant_new_game(players[WHITE]) && contestant_new_game(players[BLACK]), over = false;
     while (good && !over && !ended_by_rule(&game, record) && !adjudicated(&streaks, adjudication, record)) {
         Side us = position_turn(&game.position);
-        good = play_move(players, start, time, &clocks, &game, record, &over);
+        const MoveRequest request = {{start, record->plies, record->moves, &game}, time, &clocks};
+        good = play_move(players[us], &request, &clocks, &game, record, &over);
         if (good && !over) {
             int score = record->scores[record->plies - 1];
             count_ply(&streaks, adjudication, us == WHITE ? score : -score);

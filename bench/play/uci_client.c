@@ -239,20 +239,20 @@ bool uci_client_new_game(UciClient *client)
     return send_text(client, "ucinewgame\n") && await_ready(client);
 }
 
-static bool send_position(UciClient *client, const Position *start, const Move *moves, int count)
+static bool send_position(UciClient *client, const PlayedGame *played)
 {
     enum { ROOM = 8 };
     char fen[FEN_SIZE], move[MOVE_TEXT_SIZE];
-    Position position = *start;
-    char *text = malloc(FEN_SIZE + 32 + (size_t)count * ROOM);
+    Position position = *played->start;
+    char *text = malloc(FEN_SIZE + 32 + (size_t)played->ply_count * ROOM);
     if (!text)
         return fail(client, "memory ran out");
-    fen_write(start, fen);
-    size_t length = (size_t)sprintf(text, "position fen %s%s", fen, count > 0 ? " moves" : "");
-    for (int i = 0; i < count; i++) {
-        lan_write(&position, moves[i], move);
+    fen_write(played->start, fen);
+    size_t length = (size_t)sprintf(text, "position fen %s%s", fen, played->ply_count > 0 ? " moves" : "");
+    for (int i = 0; i < played->ply_count; i++) {
+        lan_write(&position, played->moves[i], move);
         length += (size_t)sprintf(text + length, " %s", move);
-        position_play(&position, moves[i]);
+        position_play(&position, played->moves[i]);
     }
     memcpy(text + length, "\n", 2);
     bool good = send_text(client, text);
@@ -291,28 +291,29 @@ static void note_score(const char *info, int *score)
         *score = value > 0 ? SCORE_MATE - 2 * value + 1 : -SCORE_MATE - 2 * value;
 }
 
-bool uci_client_choose(UciClient *client, const Position *start, const Move *moves, int count,
-                       const Game *game, const UciLimits *limits, Move *move, int *score)
+bool uci_client_choose(UciClient *client, const PlayedGame *played, const UciLimits *limits,
+                       ChosenMove *chosen)
 {
     int64_t most = limits->move_ms + limits->nodes / PATIENCE_NODES;
     for (int side = 0; side < 2; side++)
         most = limits->clock_ms[side] > most ? limits->clock_ms[side] : most;
     int64_t deadline = monotonic_ms() + most + PATIENCE_MS;
-    *score = 0;
-    if (!send_position(client, start, moves, count) || !send_go(client, limits))
+    const Position *position = &played->game->position;
+    chosen->score = 0;
+    if (!send_position(client, played) || !send_go(client, limits))
         return false;
     for (char *line; (line = read_line(client, deadline));) {
         char *best = after(line, "bestmove ");
         if (!best) {
             if (after(line, "info "))
-                note_score(line, score);
+                note_score(line, &chosen->score);
             continue;
         }
         best[strcspn(best, " ")] = '\0';
-        if (lan_parse(&game->position, best, move) == NOTATION_OK)
+        if (lan_parse(position, best, &chosen->move) == NOTATION_OK)
             return true;
         char fen[FEN_SIZE];
-        fen_write(&game->position, fen);
+        fen_write(position, fen);
         return fail(client, "the engine plays \"%.20s\" in %s; expected a legal move", best, fen);
     }
     return false;

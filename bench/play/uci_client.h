@@ -36,9 +36,21 @@ typedef struct UciLimits {
     int64_t increment_ms[2];
 } UciLimits;
 
-/* Lets it choose a move: `moves` are those played from `start` to the present position of the game. *score is
- * set to its last score of the best line (score.h), 0 if it told none. */
-bool uci_client_choose(UciClient *client, const Position *start, const Move *moves, int count,
-                       const Game *game, const UciLimits *limits, Move *move, int *score);
+/* A game in which a move is to be chosen: it is not over. */
+typedef struct PlayedGame {
+    const Position *start;
+    int ply_count; /* played from there to the present position of `game` */
+    const Move *moves;
+    const Game *game;
+} PlayedGame;
+
+typedef struct ChosenMove {
+    Move move;
+    int score; /* what its player thinks of it, centipawns for itself (score.h) */
+} ChosenMove;
+
+/* Lets it choose a move. The score is the last that it told of its best line, 0 if it told none. */
+bool uci_client_choose(UciClient *client, const PlayedGame *played, const UciLimits *limits,
+                       ChosenMove *chosen);
 
 #endif

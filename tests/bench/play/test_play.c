@@ -172,7 +172,11 @@ static bool choose(UciClient *client, const char *fen, Move *move, int *score)
     Position position = read_position(fen);
     Game game;
     assert_true(game_start(&game, &position));
-    bool good = uci_client_choose(client, &position, NULL, 0, &game, &(UciLimits){.nodes = 1}, move, score);
+    ChosenMove chosen = {NO_MOVE, 0};
+    bool good = uci_client_choose(client, &(PlayedGame){&position, 0, NULL, &game}, &(UciLimits){.nodes = 1},
+                                  &chosen);
+    *move = chosen.move;
+    *score = chosen.score;
     game_free(&game);
     return good;
 }
