@@ -1,14 +1,14 @@
 #include "bench/base/command_line.h"
 #include "bench/base/complaint.h"
 #include "bench/base/file_conflict.h"
+#include "bench/base/number.h"
 
 #include <errno.h>
 #include <getopt.h>
-#include <stdarg.h>
+#include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 enum { OPTIONS_MAX = 40, HELP_COLUMN = 26 };
 
@@ -16,6 +16,21 @@ static void print_choices(FILE *out, const char *const *choices)
 {
     for (int i = 0; choices[i]; i++)
         fprintf(out, "%s%s", i == 0 ? "" : choices[i + 1] ? ", " : " or ", choices[i]);
+}
+
+/* The value that holds if the option is not given, unless that is none. */
+static void print_default(const Option *o)
+{
+    if (o->required)
+        return;
+    if (o->integer && *o->integer >= o->least && *o->integer <= o->greatest)
+        printf(" (%" PRId64 ")", *o->integer);
+    else if (o->real && *o->real >= o->real_least && *o->real <= o->real_greatest)
+        printf(" (%g)", *o->real);
+    else if (o->text && *o->text)
+        printf(" (%s)", *o->text);
+    else if (o->choice)
+        printf(" (%s)", o->choices[*o->choice]);
 }
 
 static void print_help(const Usage *usage, const char *command, const Option *options)
@@ -29,6 +44,7 @@ static void print_help(const Usage *usage, const char *command, const Option *op
             fputs(": ", stdout);
             print_choices(stdout, o->choices);
         }
+        print_default(o);
         puts("");
     }
     printf("  %-*s%s\n", HELP_COLUMN - 2, "--help", "show this and stop");
@@ -36,16 +52,11 @@ static void print_help(const Usage *usage, const char *command, const Option *op
 
 static bool read_integer(const Option *o, const char *text)
 {
-    char *end;
-    errno = 0;
-    long long value = strtoll(text, &end, 10);
-    if (errno || end == text || *end || value < o->least || value > o->greatest) {
-        complain(NULL, 0, "--%s is \"%s\"; expected a whole number from %lld to %lld", o->name, text,
-                 (long long)o->least, (long long)o->greatest);
-        return false;
-    }
-    *o->integer = value;
-    return true;
+    if (read_number(text, o->least, o->greatest, o->integer))
+        return true;
+    complain(NULL, 0, "--%s is \"%s\"; expected a whole number from %" PRId64 " to %" PRId64, o->name, text,
+             o->least, o->greatest);
+    return false;
 }
 
 static bool read_real(const Option *o, const char *text)
@@ -155,29 +166,33 @@ bool command_line_read(const Usage *usage, const Option *options, int *argc, cha
     table[count].name = "help";
 
     const char *command = (*argv)[0];
-    int index = 0, found;
     *status = STATUS_MISUSED;
-    optind = 0;
     opterr = 0;
-    while ((found = getopt_long(*argc, *argv, ":", table, &index)) != -1) {
-        if (found == '?') {
-            complain(NULL, 0, "%s: unknown option %s; expected one that \"" PROGRAM_NAME " %s --help\" lists",
-                     command, current_argument(*argv), command);
-            return false;
+    /* The names first, then the values: what --help shows are the defaults, wherever it stands. */
+    for (int values = 0; values < 2; values++) {
+        int index = 0, found;
+        optind = 0;
+        while ((found = getopt_long(*argc, *argv, ":", table, &index)) != -1) {
+            if (found == '?') {
+                complain(NULL, 0,
+                         "%s: unknown option %s; expected one that \"" PROGRAM_NAME " %s --help\" lists",
+                         command, current_argument(*argv), command);
+                return false;
+            }
+            if (found == ':') {
+                complain(NULL, 0, "%s: %s has no value; expected one behind it", command,
+                         current_argument(*argv));
+                return false;
+            }
+            if (index == count) {
+                print_help(usage, command, options);
+                *status = STATUS_DONE;
+                return false;
+            }
+            if (values && !read_value(&options[index], optarg))
+                return false;
+            given[index] = true;
         }
-        if (found == ':') {
-            complain(NULL, 0, "%s: %s has no value; expected one behind it", command,
-                     current_argument(*argv));
-            return false;
-        }
-        if (index == count) {
-            print_help(usage, command, options);
-            *status = STATUS_DONE;
-            return false;
-        }
-        if (!read_value(&options[index], optarg))
-            return false;
-        given[index] = true;
     }
     for (int i = 0; i < count; i++) {
         if (options[i].required && !given[i]) {

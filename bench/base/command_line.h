@@ -5,8 +5,8 @@
  *     const Option options[] = {
  *         {.name = "depth", .argument = "N", .help = "plies", .integer = &depth, .least = 1, .greatest = 30,
  *          .required = true},
- *         {.name = "fen", .argument = "FEN", .help = "the position (default: the initial one)", .text =
- * &fen}, {0},
+ *         {.name = "fen", .argument = "FEN", .help = "the position", .text = &fen},
+ *         {0},
  *     };
  *     static const Usage usage = {"--depth N [--fen FEN]", "Counts ..."};
  *     Status status;
@@ -45,7 +45,7 @@ typedef enum FileUse {
 typedef struct Option {
     const char *name;     /* without the dashes */
     const char *argument; /* what --help calls the value; null for a flag */
-    const char *help;
+    const char *help; /* without the default, which is added to it: what is out of bounds or null is none */
     bool *flag;
     int64_t *integer; /* within least and greatest */
     double *real;     /* within real_least and real_greatest */
@@ -58,6 +58,10 @@ typedef struct Option {
     bool required;
     FileUse file; /* that `text` names */
 } Option;
+
+/* The digits of a number that is a macro, for help that has more to say of a default than its value. */
+#define DIGITS_OF(macro) DIGITS_OF_VALUE(macro)
+#define DIGITS_OF_VALUE(value) #value
 
 /* What --help says above the options. */
 typedef struct Usage {

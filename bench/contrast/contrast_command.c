@@ -1,13 +1,17 @@
 #include "bench/base/array.h"
 #include "bench/base/commands.h"
+#include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
 #include "bench/base/parallel.h"
 #include "bench/base/progress.h"
+#include "bench/base/rule.h"
 #include "bench/contrast/contrast_print.h"
 
 #include <stdlib.h>
 
-enum { DEFAULT_NODES = 100000, DEFAULT_TABLE_MIB = 16 };
+#define DEFAULT_NODES 100000
+
+enum { DEFAULT_TABLE_MIB = 16 };
 
 typedef enum OutputForm { FOR_PEOPLE, AS_JSON, AS_CSV } OutputForm;
 
@@ -155,16 +159,17 @@ static bool limits_make_sense(int64_t nodes, int64_t depth, int64_t movetime)
 
 Status contrast_command(int argc, char **argv)
 {
-    static const char *const rules[] = {"strict", "loose", NULL};
+    const char *rules[PS_RULE_COUNT + 1];
     int64_t nodes = 0, depth = 0, movetime = 0, weight = 100, workers = parallel_processors(),
             table_mib = DEFAULT_TABLE_MIB;
     bool json = false, csv = false, quiet = false;
     int rule = PS_STRICT;
     ContrastRun run = {.form = FOR_PEOPLE, .printer = {.out = stdout}};
+    rule_words(rules);
     const Option options[] = {
         {.name = "nodes",
          .argument = "N",
-         .help = "positions a search may visit (default: 100000)",
+         .help = "positions a search may visit (" DIGITS_OF(DEFAULT_NODES) ")",
          .integer = &nodes,
          .least = 1,
          .greatest = INT64_C(1000000000000)},
@@ -182,27 +187,17 @@ Status contrast_command(int argc, char **argv)
          .greatest = 3600000},
         {.name = "weight",
          .argument = "W",
-         .help = "percent of the term when it is on (default: 100)",
+         .help = "percent of the term when it is on",
          .integer = &weight,
          .least = 0,
          .greatest = 1000},
         {.name = "rule", .argument = "R", .help = "how the rule is read", .choice = &rule, .choices = rules},
-        {.name = "workers",
-         .argument = "K",
-         .help = "threads (default: one a processor)",
-         .integer = &workers,
-         .least = 1,
-         .greatest = 256},
-        {.name = "table",
-         .argument = "MIB",
-         .help = "size of each transposition table (default: 16)",
-         .integer = &table_mib,
-         .least = 1,
-         .greatest = 4096},
+        workers_option(&workers, "threads, one for each processor"),
+        table_option(&table_mib, "size of each transposition table"),
         {.name = "json", .help = "one JSON object a line: positions, classes", .flag = &json},
         {.name = "csv", .help = "comma-separated values, a line a position", .flag = &csv},
         {.name = "timings", .help = "milliseconds too", .flag = &run.printer.timings},
-        {.name = "quiet", .help = "no progress line", .flag = &quiet},
+        quiet_option(&quiet),
         {.file = FILE_READ},
     };
     static const Usage usage = {

@@ -1,6 +1,7 @@
 #include "bench/fit/fit_sample.h"
 #include "bench/base/array.h"
 #include "bench/base/complaint.h"
+#include "bench/base/number.h"
 #include "bench/base/output_file.h"
 #include "bench/pgn/epd.h"
 
@@ -113,9 +114,8 @@ bool fit_sample_write(const FitSample *sample, const char *path)
 static bool read_game(const EpdRecord *record, uint32_t *game)
 {
     const char *text = epd_text(record, "c8");
-    char *end;
-    long number = text ? strtol(text, &end, 10) : 0;
-    if (!text || end == text || *end || number < 1 || number > FIT_GAME_MAX) {
+    int64_t number;
+    if (!text || !read_number(text, 1, FIT_GAME_MAX, &number)) {
         complain(record->file, record->line, "c8 is %s%s%s; expected the number of the game, 1 to %d",
                  text ? "\"" : "", text ? text : "missing", text ? "\"" : "", FIT_GAME_MAX);
         return false;
@@ -142,12 +142,11 @@ static bool read_result(const EpdRecord *record, uint8_t *white_points)
 static bool read_score(const EpdRecord *record, int16_t *score)
 {
     const char *text = epd_text(record, "ce");
-    char *end;
+    int64_t number;
     *score = NO_FIT_SCORE;
     if (!text)
         return true;
-    long number = strtol(text, &end, 10);
-    if (end == text || *end || labs(number) > FIT_SCORE_MAX) {
+    if (!read_number(text, -FIT_SCORE_MAX, FIT_SCORE_MAX, &number)) {
         complain(record->file, record->line, "ce is \"%s\"; expected centipawns, -%d to %d", text,
                  FIT_SCORE_MAX, FIT_SCORE_MAX);
         return false;

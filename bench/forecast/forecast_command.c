@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
@@ -12,8 +13,6 @@
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum { WORKERS_MAX = 256 };
 
 typedef struct Forecast {
     ForecastData data;
@@ -121,17 +120,12 @@ Status forecast_command(int argc, char **argv)
          .help = "write every row to an SQLite file, which is also an input",
          .text = &forecast->store_path,
          .file = FILE_WRITTEN},
-        {.name = "workers",
-         .argument = "K",
-         .help = "threads (default: one a processor)",
-         .integer = &workers,
-         .least = 1,
-         .greatest = WORKERS_MAX},
+        workers_option(&workers, "threads, one for each processor"),
         {.name = "share",
          .argument = "K/N",
          .help = "only every N-th game, from the K-th on",
          .text = &share},
-        {.name = "quiet", .help = "no progress line", .flag = &quiet},
+        quiet_option(&quiet),
         {.file = FILE_READ},
     };
     static const Usage usage = {

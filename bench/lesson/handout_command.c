@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/lesson/handout_games.h"
@@ -65,8 +66,7 @@ static bool write_output(const char *path, const Handout *handout, void (*write)
 
 Status handout_command(int argc, char **argv)
 {
-    HandoutRun run = {
-        .handout = {.title = "Lesson sheet: where the chain points", .settings = {.sound_margin = 50}}};
+    HandoutRun run = {.handout = {.title = "Lesson sheet: where the chain points"}};
     int64_t nodes = 100000, margin = 50, wanted = 0;
     const char *html = NULL, *pgn = NULL;
     bool quiet = false;
@@ -89,13 +89,13 @@ Status handout_command(int argc, char **argv)
         {.name = "flip", .help = "Black's side of the board below", .flag = &run.handout.flip},
         {.name = "nodes",
          .argument = "N",
-         .help = "positions that each search may visit (default 100000)",
+         .help = "positions that each search may visit",
          .integer = &nodes,
          .least = 1000,
          .greatest = INT64_C(1000000000000)},
         {.name = "margin",
          .argument = "CP",
-         .help = "centipawns that a preparing move may be behind the best one (default 50)",
+         .help = "centipawns that a preparing move may be behind the best one",
          .integer = &margin,
          .least = 0,
          .greatest = 1000},
@@ -105,7 +105,7 @@ Status handout_command(int argc, char **argv)
          .integer = &wanted,
          .least = 1,
          .greatest = INT64_C(1000000000)},
-        {.name = "quiet", .help = "no progress line", .flag = &quiet},
+        quiet_option(&quiet),
         {.file = FILE_READ},
     };
     static const Usage usage = {"INPUT... --html OUT [OPTION]...",

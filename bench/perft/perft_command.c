@@ -21,7 +21,7 @@ Status perft_command(int argc, char **argv)
          .least = 1,
          .greatest = PERFT_DEPTH_MAX,
          .required = true},
-        {.name = "fen", .argument = "FEN", .help = "the position (default: the initial one)", .text = &fen},
+        {.name = "fen", .argument = "FEN", .help = "the position", .text = &fen},
         {0},
     };
     static const Usage usage = {"--depth N [--fen FEN]",

@@ -1,5 +1,6 @@
 #include "bench/pgn/epd.h"
 #include "bench/base/complaint.h"
+#include "bench/base/number.h"
 #include "bench/base/utf8.h"
 #include "engine/rules/notation.h"
 
@@ -154,16 +155,15 @@ static bool read_operations(Reader *reader)
 }
 
 /* The counters that the standard keeps in operations. */
-static bool apply_counter(EpdRecord *record, const char *opcode, long least, uint16_t *counter,
+static bool apply_counter(EpdRecord *record, const char *opcode, int least, uint16_t *counter,
                           char error[EPD_ERROR_SIZE])
 {
     const char *text = epd_text(record, opcode);
     if (!text)
         return true;
-    char *end;
-    long value = strtol(text, &end, 10);
-    if (end == text || *end || value < least || value > 9999) {
-        snprintf(error, EPD_ERROR_SIZE, "%s is \"%.40s\"; expected a number from %ld to 9999", opcode, text,
+    int64_t value;
+    if (!read_number(text, least, 9999, &value)) {
+        snprintf(error, EPD_ERROR_SIZE, "%s is \"%.40s\"; expected a number from %d to 9999", opcode, text,
                  least);
         return false;
     }

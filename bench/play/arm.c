@@ -1,10 +1,10 @@
 #include "bench/play/arm.h"
 #include "bench/base/complaint.h"
+#include "bench/base/number.h"
+#include "bench/base/rule.h"
 
-#include <errno.h>
 #include <inttypes.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 enum { WEIGHT_MAX = 1000, VALUE_SIZE = 64 };
@@ -49,28 +49,6 @@ void arm_text(const Arm *arm, char text[ARM_TEXT_SIZE])
         length += (size_t)snprintf(text + length, ARM_TEXT_SIZE - length, ", %s", parameters);
     if (arm->engine && length < ARM_TEXT_SIZE)
         snprintf(text + length, ARM_TEXT_SIZE - length, ", played by %s", arm->engine);
-}
-
-bool read_number(const char *text, int64_t least, int64_t greatest, int64_t *number)
-{
-    char *end;
-    errno = 0;
-    long long value = strtoll(text, &end, 10);
-    if (errno || end == text || *end || value < least || value > greatest)
-        return false;
-    *number = value;
-    return true;
-}
-
-bool read_rule(const char *text, ps_rule *rule)
-{
-    for (int i = 0; i < PS_RULE_COUNT; i++) {
-        if (strcmp(text, ps_rule_name((ps_rule)i)) == 0) {
-            *rule = (ps_rule)i;
-            return true;
-        }
-    }
-    return false;
 }
 
 /* Splits "A:B"; both are the whole text without a colon. */

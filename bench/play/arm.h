@@ -32,10 +32,4 @@ bool arms_read_nodes(Arm arms[2], const char *text);
 /* "A.NAME=VALUE" or "B.NAME=VALUE": a parameter of one arm; "NAME=VALUE": of both. */
 bool arms_read_parameter(Arm arms[2], const char *text);
 
-/* A whole number within bounds that is all of the text. */
-bool read_number(const char *text, int64_t least, int64_t greatest, int64_t *number);
-
-/* The word for a reading of the rule. */
-bool read_rule(const char *text, ps_rule *rule);
-
 #endif

@@ -1,4 +1,5 @@
 #include "bench/base/commands.h"
+#include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
@@ -77,35 +78,30 @@ Status openings_command(int argc, char **argv)
          .file = FILE_WRITTEN},
         {.name = "each",
          .argument = "N",
-         .help = "wanted of each stratum (200)",
+         .help = "wanted of each stratum",
          .integer = &each,
          .least = 1,
          .greatest = 100000},
         {.name = "games",
          .argument = "N",
-         .help = "play no more than so many games (100000)",
+         .help = "play no more than so many games",
          .integer = &games,
          .least = 1,
          .greatest = INT64_C(1000000000)},
         {.name = "bound",
          .argument = "CP",
-         .help = "no side may be further ahead (50)",
+         .help = "no side may be further ahead",
          .integer = &bound,
          .least = 0,
          .greatest = 1000},
         {.name = "seed",
          .argument = "S",
-         .help = "of the random beginnings (1)",
+         .help = "of the random beginnings",
          .integer = &seed,
          .least = 0,
          .greatest = INT64_MAX},
-        {.name = "workers",
-         .argument = "K",
-         .help = "games at a time (default: one a processor)",
-         .integer = &workers,
-         .least = 1,
-         .greatest = 256},
-        {.name = "quiet", .help = "no progress line", .flag = &quiet},
+        workers_option(&workers, "games at a time, one for each processor"),
+        quiet_option(&quiet),
         {0},
     };
     static const Usage usage = {

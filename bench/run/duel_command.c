@@ -2,6 +2,7 @@
 #include "bench/base/complaint.h"
 #include "bench/run/experiment_options.h"
 
+#include <stdio.h>
 #include <string.h>
 
 typedef struct DuelOptions {
@@ -19,8 +20,7 @@ static const char *const until_words[] = {"pairs", "interval", "decided", NULL};
 static bool read_arms(const DuelOptions *given, Arm arms[2])
 {
     arms[0] = arms[1] = default_arm;
-    if ((given->weights && !arms_read_weights(arms, given->weights)) ||
-        (given->rules && !arms_read_rules(arms, given->rules)) ||
+    if (!arms_read_weights(arms, given->weights) || !arms_read_rules(arms, given->rules) ||
         (given->nodes && !arms_read_nodes(arms, given->nodes)))
         return false;
     for (int i = 0; i < given->parameters.count; i++) {
@@ -53,20 +53,21 @@ static bool read_stop(const DuelOptions *given, StopRule *stop)
 
 Status duel_command(int argc, char **argv)
 {
-    DuelOptions given = {.precision = 10, .test = {0, 5, 0.05, 0.05}};
+    char weight[16];
+    DuelOptions given = {.weights = weight,
+                         .rules = ps_rule_name(default_arm.rule),
+                         .precision = 10,
+                         .test = {0, 5, 0.05, 0.05}};
     ExperimentOptions common;
     Option options[DUEL_OPTION_COUNT + EXPERIMENT_OPTION_COUNT + 1] = {
-        {.name = "weight",
-         .argument = "A:B",
-         .help = "percent of the lever term (100)",
-         .text = &given.weights},
+        {.name = "weight", .argument = "A:B", .help = "percent of the lever term", .text = &given.weights},
         {.name = "rule",
          .argument = "A:B",
-         .help = "reading of the rule: strict, loose (strict)",
+         .help = "reading of the rule: strict, loose",
          .text = &given.rules},
         {.name = "nodes",
          .argument = "A:B",
-         .help = "positions a move (10000 if there is no other limit)",
+         .help = "positions a move (" DIGITS_OF(EXPERIMENT_NODES) " if there is no other limit)",
          .text = &given.nodes},
         {.name = "set",
          .argument = "A.NAME=VALUE",
@@ -89,31 +90,31 @@ Status duel_command(int argc, char **argv)
          .choices = until_words},
         {.name = "precision",
          .argument = "ELO",
-         .help = "interval: half its width (10)",
+         .help = "interval: half its width",
          .real = &given.precision,
          .real_least = 0.1,
          .real_greatest = 1000},
         {.name = "null",
          .argument = "ELO",
-         .help = "decided: A is better by this, or ... (0)",
+         .help = "decided: A is better by this, or ...",
          .real = &given.test.null_elo,
          .real_least = -1000,
          .real_greatest = 1000},
         {.name = "alternative",
          .argument = "ELO",
-         .help = "... by this (5)",
+         .help = "... by this",
          .real = &given.test.alternative_elo,
          .real_least = -1000,
          .real_greatest = 1000},
         {.name = "false-alarm",
          .argument = "P",
-         .help = "decided: risk of wrongly taking the alternative (0.05)",
+         .help = "decided: risk of wrongly taking the alternative",
          .real = &given.test.false_alarm,
          .real_least = 1e-6,
          .real_greatest = 0.4},
         {.name = "miss",
          .argument = "P",
-         .help = "decided: risk of wrongly taking the null (0.05)",
+         .help = "decided: risk of wrongly taking the null",
          .real = &given.test.miss,
          .real_least = 1e-6,
          .real_greatest = 0.4},
@@ -125,6 +126,7 @@ Status duel_command(int argc, char **argv)
         "What holds for both arms is given once (--nodes 5000), what differs as A:B (--weight 100:0)."};
     Experiment experiment = {.kind = "duel", .arm_count = 2, .match_count = 1, .matches = {{0, 1}}};
     Status status;
+    snprintf(weight, sizeof weight, "%d", default_arm.weight);
     experiment_options_table(&common, options + DUEL_OPTION_COUNT);
     if (!command_line_read(&usage, options, &argc, &argv, &status))
         return status;

@@ -1,4 +1,5 @@
 #include "bench/run/experiment_options.h"
+#include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
@@ -10,7 +11,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { DRAWN_PAIRS = 500, DEFAULT_NODES = 10000 };
+#define DRAWN_PAIRS 500
 
 static const char drawn[] = "drawn from the seed";
 
@@ -39,13 +40,13 @@ void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_
          .file = FILE_READ},
         {.name = "pairs",
          .argument = "N",
-         .help = "openings, each played twice (default: all; 500 drawn ones)",
+         .help = "openings, each played twice (default: all; " DIGITS_OF(DRAWN_PAIRS) " drawn ones)",
          .integer = &given->pairs,
          .least = 1,
          .greatest = 1000000},
         {.name = "seed",
          .argument = "S",
-         .help = "of the order of openings, and of drawn ones (duel 1, sweep 2)",
+         .help = "of the order of openings, and of drawn ones",
          .integer = &given->seed,
          .least = 0,
          .greatest = INT64_MAX},
@@ -59,55 +60,45 @@ void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_
          .argument = "S+INC",
          .help = "seconds for a game and for each move",
          .text = &given->clock},
-        {.name = "workers",
-         .argument = "K",
-         .help = "games at a time (default: one a processor)",
-         .integer = &given->workers,
-         .least = 1,
-         .greatest = 256},
+        workers_option(&given->workers, "games at a time, one for each processor"),
         {.name = "share",
          .argument = "k/n",
          .help = "play the k-th of n parts only; merge joins them",
          .text = &given->share},
-        {.name = "table",
-         .argument = "MIB",
-         .help = "size of each player's transposition table (8)",
-         .integer = &given->table_mib,
-         .least = 1,
-         .greatest = 4096},
+        table_option(&given->table_mib, "size of each player's transposition table"),
         {.name = "win-score",
          .argument = "CP",
-         .help = "adjudicate a win: both see this much (800) ...",
+         .help = "adjudicate a win: both see so much ...",
          .integer = &given->win_score,
          .least = 1,
          .greatest = 30000},
         {.name = "win-plies",
          .argument = "N",
-         .help = "... for so many plies running (6; 0: never)",
+         .help = "... for so many plies running; 0: never",
          .integer = &given->win_plies,
          .least = 0,
          .greatest = GAME_PLIES_MAX},
         {.name = "draw-score",
          .argument = "CP",
-         .help = "adjudicate a draw: both see at most this (10) ...",
+         .help = "adjudicate a draw: both see at most so much ...",
          .integer = &given->draw_score,
          .least = 0,
          .greatest = 30000},
         {.name = "draw-plies",
          .argument = "N",
-         .help = "... for so many plies running (12; 0: never) ...",
+         .help = "... for so many plies running; 0: never ...",
          .integer = &given->draw_plies,
          .least = 0,
          .greatest = GAME_PLIES_MAX},
         {.name = "draw-from",
          .argument = "N",
-         .help = "... after so many plies of the game (80)",
+         .help = "... after so many plies of the game",
          .integer = &given->draw_from,
          .least = 0,
          .greatest = GAME_PLIES_MAX},
         {.name = "longest",
          .argument = "N",
-         .help = "a game of so many plies is a draw (400)",
+         .help = "a game of so many plies is a draw",
          .integer = &given->longest,
          .least = 1,
          .greatest = GAME_PLIES_MAX},
@@ -121,7 +112,7 @@ void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_
         {.name = "json", .help = "print one JSON object", .flag = &given->json},
         {.name = "csv", .help = "print comma-separated values", .flag = &given->csv},
         {.name = "timings", .help = "print how long it took, too", .flag = &given->timings},
-        {.name = "quiet", .help = "no progress line", .flag = &given->quiet},
+        quiet_option(&given->quiet),
     };
     _Static_assert(sizeof options == EXPERIMENT_OPTION_COUNT * sizeof *table, "as many rows as are promised");
     memcpy(table, options, sizeof options);
@@ -163,7 +154,7 @@ static bool read_limits(const ExperimentOptions *given, Experiment *e, Share *sh
                                      (int)given->draw_plies, (int)given->draw_from, (int)given->longest};
     for (int i = 0; i < e->arm_count; i++) {
         if (!limited && !e->arms[i].nodes)
-            e->arms[i].nodes = DEFAULT_NODES;
+            e->arms[i].nodes = EXPERIMENT_NODES;
     }
     if (given->json && given->csv) {
         complain(NULL, 0, "%s: --json and --csv are both there; expected one of them", e->kind);

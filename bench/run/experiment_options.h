@@ -15,6 +15,9 @@ typedef struct ExperimentOptions {
     Questions questions;
 } ExperimentOptions;
 
+/* Positions a move, for an experiment that has no other limit. */
+#define EXPERIMENT_NODES 10000
+
 enum { EXPERIMENT_OPTION_COUNT = 22 };
 
 /* Sets the defaults and fills the rows of a table of options for them. */

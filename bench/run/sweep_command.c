@@ -1,5 +1,7 @@
 #include "bench/base/commands.h"
 #include "bench/base/complaint.h"
+#include "bench/base/number.h"
+#include "bench/base/rule.h"
 #include "bench/run/experiment_options.h"
 
 #include <stdio.h>
@@ -81,17 +83,11 @@ Status sweep_command(int argc, char **argv)
     SweepOptions given = {.weights = "25,50,100,150,200", .rules = "strict,loose"};
     ExperimentOptions common;
     Option options[SWEEP_OPTION_COUNT + EXPERIMENT_OPTION_COUNT + 1] = {
-        {.name = "weights",
-         .argument = "LIST",
-         .help = "percents of the lever term (25,50,100,150,200)",
-         .text = &given.weights},
-        {.name = "rules",
-         .argument = "LIST",
-         .help = "readings of the rule (strict,loose)",
-         .text = &given.rules},
+        {.name = "weights", .argument = "LIST", .help = "percents of the lever term", .text = &given.weights},
+        {.name = "rules", .argument = "LIST", .help = "readings of the rule", .text = &given.rules},
         {.name = "nodes",
          .argument = "N",
-         .help = "positions a move (10000 if there is no other limit)",
+         .help = "positions a move (" DIGITS_OF(EXPERIMENT_NODES) " if there is no other limit)",
          .integer = &given.nodes,
          .least = 1,
          .greatest = INT64_C(1000000000000)},

@@ -83,6 +83,34 @@ static void defaults_stay(void **state)
     assert_int_equal(argc, 0);
 }
 
+static void assert_help(const char *arguments, const char *const *lines)
+{
+    HarnessRun help = harness_run(arguments, "");
+    assert_int_equal(help.status, 0);
+    for (; *lines; lines++)
+        if (!strstr(help.out, *lines))
+            fail_msg("%s: no \"%s\" in\n%s", arguments, *lines, help.out);
+    harness_free(&help);
+}
+
+/* The values that the commands start from, whatever else stands there. */
+static void help_shows_the_defaults(void **state)
+{
+    (void)state;
+    static const char *const duel[] = {"drawn ones (1)\n",         "lever term (100)\n",
+                                       "strict, loose (strict)\n", "or decided (pairs)\n",
+                                       "half its width (10)\n",    "the alternative (0.05)\n",
+                                       "of the game (80)\n",       NULL};
+    static const char *const sweep[] = {"drawn ones (2)\n", "(25,50,100,150,200)\n", "(strict,loose)\n",
+                                        NULL};
+    static const char *const handout[] = {"to write\n", "visit (100000)\n", "best one (50)\n",
+                                          "1 for the first\n", NULL};
+    assert_help("duel --help", duel);
+    assert_help("duel --seed 7 --precision 3 --rule loose --help", duel);
+    assert_help("sweep --weights 10 --help", sweep);
+    assert_help("handout --help", handout);
+}
+
 static void mistakes_are_refused(void **state)
 {
     (void)state;
@@ -196,6 +224,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(values_are_read),
         cmocka_unit_test(defaults_stay),
+        cmocka_unit_test(help_shows_the_defaults),
         cmocka_unit_test(mistakes_are_refused),
         cmocka_unit_test(the_program_says_what_it_has),
         cmocka_unit_test(output_that_does_not_arrive_is_a_failure),
