@@ -56,10 +56,8 @@ void census_begin(CensusWatch *watch, const PgnGame *game)
 static void note_first_moment(CensusWatch *watch, const Position *position, int ply)
 {
     CensusGame *game = &watch->game;
-    ps_board board;
     ps_analysis analysis;
-    structure_view(position, &board);
-    ps_analyse(&analysis, &board);
+    structure_analyse(position, &analysis);
     game->de_ply = ply;
     game->first_to_break = analysis.first_to_break;
     for (int side = WHITE; side <= BLACK; side++) {

@@ -45,11 +45,9 @@ static bool solves(const ContrastTask *task, Move move)
 
 static void classify(const Position *position, ContrastResult *result)
 {
-    ps_board board;
     ps_analysis analysis;
-    structure_view(position, &board);
-    ps_analyse(&analysis, &board);
-    const ps_plan *plan = &analysis.plan[board.to_move];
+    structure_analyse(position, &analysis);
+    const ps_plan *plan = &analysis.plan[position_turn(position)];
     result->verdict = plan->verdict;
     result->has_grade = analysis.chain_count > 0;
     result->grade = plan->verdict == PS_NONE ? PS_VOID : analysis.chains[plan->chain].grade;

@@ -9,16 +9,6 @@
 
 static const char *const arm_names[ARM_COUNT] = {"off", "on"};
 
-enum { SCORE_TEXT_SIZE = 24 };
-
-static void write_score(char text[SCORE_TEXT_SIZE], int score)
-{
-    if (score_is_mate(score))
-        snprintf(text, SCORE_TEXT_SIZE, "mate %d", score_mate_moves(score));
-    else
-        snprintf(text, SCORE_TEXT_SIZE, "%+d", score);
-}
-
 static const char *grade_text(const ContrastResult *result)
 {
     return result->has_grade ? ps_grade_name(result->grade) : "-";
@@ -59,7 +49,7 @@ void contrast_print_row(const ContrastPrinter *printer, const ContrastTask *task
         const ContrastChoice *choice = &result->choice[arm];
         char move[MOVE_TEXT_SIZE], score[SCORE_TEXT_SIZE];
         san_write(&task->position, choice->move, move);
-        write_score(score, choice->score);
+        score_write_centipawns(choice->score, score);
         fprintf(out, "| %-7s %7s %5d %9" PRIu64 " %-4s", move, score, choice->depth, choice->nodes,
                 solved_mark(task, choice));
     }
@@ -270,7 +260,7 @@ void contrast_print_csv(const ContrastPrinter *printer, const ContrastTask *task
         const ContrastChoice *choice = &result->choice[arm];
         char move[MOVE_TEXT_SIZE], score[SCORE_TEXT_SIZE];
         san_write(&task->position, choice->move, move);
-        write_score(score, choice->score);
+        score_write_centipawns(choice->score, score);
         fprintf(out, ",%s,%s,%d,%" PRIu64 ",%" PRIu64 ",%s", move, score, choice->depth, choice->nodes,
                 choice->nodes_to_choice, solved_mark(task, choice));
         if (printer->timings)

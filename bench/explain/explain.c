@@ -90,12 +90,14 @@ static void print_breaks(FILE *out, const ps_analysis *analysis)
 }
 
 /* What the engine adds to its evaluation for all this, at full weight. */
-static void print_term(FILE *out, const ps_board *board)
+static void print_term(FILE *out, const Position *position)
 {
+    ps_board board;
     ps_skeleton skeleton;
     ps_side_term sides[2];
-    ps_read_skeleton(&skeleton, board->pawns, PS_STRICT);
-    int term = ps_term_parts(sides, &skeleton, board, &ps_default_weights);
+    structure_view(position, &board);
+    ps_read_skeleton(&skeleton, board.pawns, PS_STRICT);
+    int term = ps_term_parts(sides, &skeleton, &board, &ps_default_weights);
 
     fprintf(out, "%-7s", "Term");
     for (int part = 0; part < PS_PART_COUNT; part++)
@@ -110,28 +112,22 @@ static void print_term(FILE *out, const ps_board *board)
         }
         fprintf(out, "%9d\n", sum);
     }
-    fprintf(out, "%s, who is to move: %+d\n", side_titles[board->to_move], term);
-}
-
-static void analyse(const EpdRecord *record, ps_board *board, ps_analysis *analysis)
-{
-    structure_view(&record->position, board);
-    ps_analyse(analysis, board);
+    fprintf(out, "%s, who is to move: %+d\n", side_titles[board.to_move], term);
 }
 
 void explain_print(FILE *out, const EpdRecord *record)
 {
-    ps_board board;
+    const Position *position = &record->position;
     ps_analysis analysis;
     char sentences[PS_EXPLAIN_SIZE];
     const char *id = epd_text(record, "id");
-    analyse(record, &board, &analysis);
-    ps_explain(sentences, sizeof sentences, &analysis, &board);
+    structure_analyse(position, &analysis);
+    structure_explain(position, &analysis, sentences, sizeof sentences);
 
     if (id)
         fprintf(out, "%s\n", id);
-    fprintf(out, "%s\n%s to move\n\n", record->fields, side_titles[board.to_move]);
-    text_diagram_print(out, &record->position, &analysis);
+    fprintf(out, "%s\n%s to move\n\n", record->fields, side_titles[position_turn(position)]);
+    text_diagram_print(out, position, &analysis);
     fputc('\n', out);
     text_diagram_print_legend(out);
     fputc('\n', out);
@@ -141,13 +137,12 @@ void explain_print(FILE *out, const EpdRecord *record)
     fputc('\n', out);
     print_breaks(out, &analysis);
     fputc('\n', out);
-    print_term(out, &board);
+    print_term(out, position);
 }
 
 bool explain_print_json(FILE *out, const EpdRecord *record)
 {
-    ps_board board;
     ps_analysis analysis;
-    analyse(record, &board, &analysis);
+    structure_analyse(&record->position, &analysis);
     return json_print_line(out, json_structure(record->fields, &analysis));
 }

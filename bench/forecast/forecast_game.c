@@ -68,10 +68,8 @@ static ForecastRow *add_row(ForecastWatch *watch, const PgnGame *game, ForecastM
 
 static void note_grade(ForecastWatch *watch, const PgnGame *game, ForecastMoment moment)
 {
-    ps_board board;
     ps_analysis analysis;
-    structure_view(&game->position, &board);
-    ps_analyse(&analysis, &board);
+    structure_analyse(&game->position, &analysis);
     for (int side = WHITE; side <= BLACK; side++) {
         ForecastRow *row = add_row(watch, game, moment, (Side)side);
         row->verdict = (uint8_t)analysis.plan[side].verdict;
@@ -110,12 +108,10 @@ static void note_near_miss(ForecastWatch *watch, const PgnGame *game, ForecastMo
 /* False if there is a chain on the rim, but no void one: it goes on. */
 static bool note_rim(ForecastWatch *watch, const PgnGame *game)
 {
-    ps_board board;
     ps_analysis analysis;
     int direction = 0, lever = PS_NO_SQUARE;
     bool agreed = true;
-    structure_view(&game->position, &board);
-    ps_analyse(&analysis, &board);
+    structure_analyse(&game->position, &analysis);
     for (int i = 0; i < analysis.chain_count; i++) {
         const ps_chain_side *view = &analysis.chains[i].side[WHITE];
         if (analysis.chains[i].grade != PS_VOID)

@@ -186,14 +186,12 @@ static void draw_forest(FILE *out, const ForecastFindings *findings)
 static void draw_board(FILE *out, const Lesson *lesson)
 {
     Position position;
-    ps_board board;
     ps_analysis analysis;
     char id[64];
     const DiagramArrow arrow = {lesson->from, lesson->to, NULL};
     if (fen_parse(lesson->fen, false, &position, NULL) != FEN_OK)
         return;
-    structure_view(&position, &board);
-    ps_analyse(&analysis, &board);
+    structure_analyse(&position, &analysis);
     snprintf(id, sizeof id, "board-%s", lesson->id);
     diagram_write(out, &(Diagram){.id = id,
                                   .position = &position,

@@ -36,7 +36,7 @@ static void write_variation(PgnWriter *writer, const Position *position, const J
 static void break_text(const LessonBreak *push, char text[COMMENT_SIZE])
 {
     char score[SCORE_TEXT_SIZE];
-    score_write(push->judged.score, score);
+    score_write_pawns(push->judged.score, score);
     snprintf(text, COMMENT_SIZE, "%s: guarded by %d, attacked by %d. By calculation %s (%s).",
              push->push.kind == PS_BASE   ? "The base lever"
              : push->push.kind == PS_HEAD ? "The head lever"
@@ -47,7 +47,7 @@ static void break_text(const LessonBreak *push, char text[COMMENT_SIZE])
 static void preparation_text(const LessonSide *study, const LessonPreparation *found, char text[COMMENT_SIZE])
 {
     char score[SCORE_TEXT_SIZE];
-    score_write(found->judged.score, score);
+    score_write_pawns(found->judged.score, score);
     snprintf(text, COMMENT_SIZE, "Brings %s nearer: %d to %d tempi (%s).", ps_square_name(study->aim->square),
              found->tempi_before, found->tempi_after, score);
 }
@@ -82,7 +82,7 @@ static void write_study(PgnWriter *writer, const Lesson *lesson, const LessonSid
 {
     char text[COMMENT_SIZE], score[SCORE_TEXT_SIZE];
     Position position = lesson->position;
-    score_write(study->best.score, score);
+    score_write_pawns(study->best.score, score);
     snprintf(text, sizeof text, "The best by calculation (%s).", score);
     pgn_write_move(writer, &position, study->best.move);
     pgn_write_glyph(writer, judged_glyph(&study->best));
@@ -147,11 +147,9 @@ static void write_tags(PgnWriter *writer, const HandoutItem *item)
 
 static void explain_position(const Position *position, char *text, size_t size)
 {
-    ps_board board;
     ps_analysis analysis;
-    structure_view(position, &board);
-    ps_analyse(&analysis, &board);
-    ps_explain(text, size, &analysis, &board);
+    structure_analyse(position, &analysis);
+    structure_explain(position, &analysis, text, size);
 }
 
 /* What shows after so many plies: everything but misses, which show in the choice that follows. */

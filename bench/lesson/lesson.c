@@ -2,28 +2,6 @@
 
 #include "engine/evaluation/structure_view.h"
 
-#include <stdio.h>
-#include <stdlib.h>
-
-void lesson_analyse(const Position *position, ps_analysis *analysis)
-{
-    ps_board board;
-    structure_view(position, &board);
-    ps_analyse(analysis, &board);
-}
-
-void score_write(int score, char text[SCORE_TEXT_SIZE])
-{
-    if (!score_is_mate(score))
-        snprintf(text, SCORE_TEXT_SIZE, "%+d.%02d", score / 100, abs(score % 100));
-    else if (score > 0)
-        snprintf(text, SCORE_TEXT_SIZE, "mate in %d", score_mate_moves(score));
-    else
-        snprintf(text, SCORE_TEXT_SIZE, "mated in %d", -score_mate_moves(score));
-    /* An int cannot tell -0 from 0. */
-    if (score < 0 && score > -100)
-        text[0] = '-';
-}
 
 /* The legal move that pushes a pawn so, NO_MOVE if its king forbids it. */
 static Move move_of(const Position *position, const ps_break *push)
@@ -95,7 +73,7 @@ static int tempi_after(const Lesson *lesson, Side side, const Position *position
     Position next = *position;
     ps_analysis after;
     position_play(&next, move);
-    lesson_analyse(&next, &after);
+    structure_analyse(&next, &after);
     const ps_lever *lever = lesson_same_lever(&lesson->analysis, (ps_side)side, aim, &after);
     bool nearer =
         lever != NULL && ps_lever_is_live(lever) && lever->status != PS_PLAYED && lever->tempi < aim->tempi;
@@ -181,10 +159,8 @@ static bool study_side(Lesson *lesson, Side side, Player *player, const LessonSe
 
 bool lesson_make(Lesson *lesson, const Position *position, Player *player, const LessonSettings *settings)
 {
-    ps_board board;
     *lesson = (Lesson){.position = *position};
-    structure_view(&lesson->position, &board);
-    ps_analyse(&lesson->analysis, &board);
-    ps_explain(lesson->words, sizeof lesson->words, &lesson->analysis, &board);
+    structure_analyse(&lesson->position, &lesson->analysis);
+    structure_explain(&lesson->position, &lesson->analysis, lesson->words, sizeof lesson->words);
     return study_side(lesson, WHITE, player, settings) && study_side(lesson, BLACK, player, settings);
 }

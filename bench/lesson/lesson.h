@@ -59,14 +59,6 @@ typedef struct Lesson {
  * else. False if memory runs out. The lesson must not be copied: `aim` points into it. */
 bool lesson_make(Lesson *lesson, const Position *position, Player *player, const LessonSettings *settings);
 
-enum { SCORE_TEXT_SIZE = 24 };
-
-/* A score in pawns, "+0.35", or "mate in 3", "mated in 2". */
-void score_write(int score, char text[SCORE_TEXT_SIZE]);
-
-/* The analysis of a position. */
-void lesson_analyse(const Position *position, ps_analysis *analysis);
-
 /* The same lever in another analysis: of the chain with the same pawns, the lever on the same square. Null
  * if that chain is gone. */
 const ps_lever *lesson_same_lever(const ps_analysis *before, ps_side side, const ps_lever *lever,

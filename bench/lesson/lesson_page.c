@@ -148,7 +148,7 @@ static void move_row(PageTable *table, const char *title, const JudgedMove *judg
                      const char *verdict)
 {
     char score[SCORE_TEXT_SIZE];
-    score_write(judged->score, score);
+    score_write_pawns(judged->score, score);
     page_cell(table, "%s: %s", title, judged->san);
     page_cell(table, "–");
     page_cell(table, "–");
@@ -164,7 +164,7 @@ static void break_row(PageTable *table, Side side, const LessonBreak *push)
 {
     const char *remark = count_against_calculation(push);
     char score[SCORE_TEXT_SIZE];
-    score_write(push->judged.score, score);
+    score_write_pawns(push->judged.score, score);
     page_cell(table, "%s %s", side_titles[side], push->judged.san);
     page_cell(table, "%s", kind_words[push->push.kind]);
     page_cell(table, "%d for, %d against", push->push.supporters, push->push.attackers);
@@ -205,7 +205,7 @@ static void write_preparations(FILE *out, Side side, bool to_move, const LessonS
     for (int i = 0; i < study->preparation_count && length < sizeof list; i++) {
         const LessonPreparation *found = &study->preparations[i];
         char score[SCORE_TEXT_SIZE];
-        score_write(found->judged.score, score);
+        score_write_pawns(found->judged.score, score);
         length += (size_t)snprintf(list + length, sizeof list - length, "%s%s (%d to %d tempi, %s)",
                                    i > 0 ? "; " : "", found->judged.san, found->tempi_before,
                                    found->tempi_after, score);

@@ -1,5 +1,6 @@
 #include "bench/lesson/story.h"
 #include "bench/base/array.h"
+#include "engine/evaluation/structure_view.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -331,7 +332,7 @@ static void tell_game(Teller *teller)
     const Story *story = teller->story;
     Turn turn = {.position = story->start};
     ps_analysis before, now;
-    lesson_analyse(&turn.position, &now);
+    structure_analyse(&turn.position, &now);
     for (int ply = 0; !teller->memory_ran_out; ply++) {
         Side mover = opposite(position_turn(&turn.position));
         if (ply > 0) {
@@ -348,7 +349,7 @@ static void tell_game(Teller *teller)
             consider_turn(teller, &turn, &now);
         story_play(&turn.position, story->moves[ply]);
         before = now;
-        lesson_analyse(&turn.position, &now);
+        structure_analyse(&turn.position, &now);
     }
 }
 

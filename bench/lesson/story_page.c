@@ -198,13 +198,11 @@ static void write_turning_point(FILE *out, const StoryEntry *entry, const StoryE
     const Story *story = entry->story;
     int ply = events[0].ply;
     Position position;
-    ps_board board;
     ps_analysis analysis;
     DiagramArrow arrows[2];
     char id[64], caption[64], text[PS_EXPLAIN_SIZE];
     story_position(story, ply, &position);
-    structure_view(&position, &board);
-    ps_analyse(&analysis, &board);
+    structure_analyse(&position, &analysis);
     write_caption(story, ply, caption, sizeof caption);
     snprintf(id, sizeof id, "game-%d-board-%d", entry->number, ply);
     page_box_begin(out, PAGE_SPREAD);
@@ -218,7 +216,7 @@ static void write_turning_point(FILE *out, const StoryEntry *entry, const StoryE
     page_box_begin(out, PAGE_COLUMN);
     write_events(out, story, events, count);
     if (has(events, count, STORY_AROSE) || has(events, count, STORY_MOVED_ON)) {
-        ps_explain(text, sizeof text, &analysis, &board);
+        structure_explain(&position, &analysis, text, sizeof text);
         page_paragraph(out, PAGE_PLAIN, "%s", text);
     }
     page_box_end(out, PAGE_COLUMN);

@@ -121,11 +121,11 @@ static size_t write_played(const Story *story, const StoryEvent *event, char *te
         better[96] = "";
     story_move_text(story, event->ply, move);
     write_wait(event, wait, sizeof wait);
-    score_write(event->push.score, score);
+    score_write_pawns(event->push.score, score);
     if (event->push.judgement > JUDGED_BEST && event->best.move != event->push.move) {
         char best_score[SCORE_TEXT_SIZE];
         story_choice_text(story, event->ply - 1, event->best.move, best);
-        score_write(event->best.score, best_score);
+        score_write_pawns(event->best.score, best_score);
         snprintf(better, sizeof better, "; the search prefers %s (%s)", best, best_score);
     }
     return (size_t)snprintf(text, size, "%s plays %s's %s%s. %sBy calculation it is %s (%s)%s.", move,
@@ -141,8 +141,8 @@ static size_t write_missed(const Story *story, const StoryEvent *event, char *te
         chosen_score[SCORE_TEXT_SIZE];
     story_choice_text(story, event->ply, event->push.move, push);
     story_choice_text(story, event->ply, event->chosen.move, chosen);
-    score_write(event->push.score, push_score);
-    score_write(event->chosen.score, chosen_score);
+    score_write_pawns(event->push.score, push_score);
+    score_write_pawns(event->chosen.score, chosen_score);
     return (size_t)snprintf(text, size, "Here %s's %s was missed: %s%s (%s). The game went on %s (%s).",
                             side_titles[event->side], lever_kind(event), push,
                             event->lever.attackers > event->lever.supporters

@@ -16,10 +16,8 @@ static bool centre_is_open(const Position *p)
 
 Stratum stratum_of(const Position *position)
 {
-    ps_board board;
     ps_analysis analysis;
-    structure_view(position, &board);
-    ps_analyse(&analysis, &board);
+    structure_analyse(position, &analysis);
     const ps_plan *plan = analysis.plan;
     if (plan[WHITE].verdict != PS_NONE) {
         switch (analysis.chains[plan[WHITE].chain].grade) {

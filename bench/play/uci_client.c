@@ -288,7 +288,7 @@ static void note_score(const char *info, int *score)
     if (sscanf(at, " score cp %d", &value) == 1)
         *score = value;
     else if (sscanf(at, " score mate %d", &value) == 1)
-        *score = value > 0 ? SCORE_MATE - 2 * value + 1 : -SCORE_MATE - 2 * value;
+        *score = score_of_mate(value);
 }
 
 bool uci_client_choose(UciClient *client, const PlayedGame *played, const UciLimits *limits,

@@ -551,12 +551,10 @@ static void write_choices(FILE *out, const ReadChange *change, char san[READ_ARM
 
 static void write_instructive(FILE *out, const ReadChange *change, int number)
 {
-    ps_board board;
     ps_analysis analysis;
     char san[READ_ARMS][MOVE_TEXT_SIZE], words[PS_EXPLAIN_SIZE], heading[256], id[32];
-    structure_view(&change->position, &board);
-    ps_analyse(&analysis, &board);
-    ps_explain(words, sizeof words, &analysis, &board);
+    structure_analyse(&change->position, &analysis);
+    structure_explain(&change->position, &analysis, words, sizeof words);
     for (int arm = READ_OFF; arm < READ_ARMS; arm++)
         san_write(&change->position, change->moves[arm], san[arm]);
     const DiagramArrow arrows[] = {

@@ -42,6 +42,12 @@ static inline int score_mate_moves(int score)
     return score > 0 ? (SCORE_MATE - score + 1) / 2 : -(SCORE_MATE + score) / 2;
 }
 
+/* The score of a mate in so many moves, the inverse of that; a mate by the mover has the odd ply. */
+static inline int score_of_mate(int moves)
+{
+    return moves > 0 ? SCORE_MATE - 2 * moves + 1 : -SCORE_MATE - 2 * moves;
+}
+
 /* The score of the side to move that is mated so many plies from the root. */
 static inline int score_mated_at(int ply)
 {
@@ -53,5 +59,13 @@ static inline int score_without_mate(int score)
 {
     return clamp(score, -SCORE_MATE_FLOOR + 1, SCORE_MATE_FLOOR - 1);
 }
+
+enum { SCORE_TEXT_SIZE = 24 };
+
+/* For people: "+0.35" pawns, "mate in 3", "mated in 2". */
+void score_write_pawns(int score, char text[SCORE_TEXT_SIZE]);
+
+/* For tables: "+35", "mate 3", "mate -2". */
+void score_write_centipawns(int score, char text[SCORE_TEXT_SIZE]);
 
 #endif

@@ -22,3 +22,17 @@ void structure_view(const Position *position, ps_board *board)
         board->pieces[side] = position->by_side[side] & ~(board->pawns[side] | board->kings[side]);
     }
 }
+
+void structure_analyse(const Position *position, ps_analysis *analysis)
+{
+    ps_board board;
+    structure_view(position, &board);
+    ps_analyse(analysis, &board);
+}
+
+void structure_explain(const Position *position, const ps_analysis *analysis, char *text, size_t size)
+{
+    ps_board board;
+    structure_view(position, &board);
+    ps_explain(text, size, analysis, &board);
+}

@@ -9,4 +9,8 @@
  * board is used. */
 void structure_view(const Position *position, ps_board *board);
 
+/* What the library sees in the position, and the sentences about it: see ps_analyse(), ps_explain(). */
+void structure_analyse(const Position *position, ps_analysis *analysis);
+void structure_explain(const Position *position, const ps_analysis *analysis, char *text, size_t size);
+
 #endif

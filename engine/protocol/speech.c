@@ -100,11 +100,9 @@ static void write_plan(char *text, size_t size, const ps_analysis *analysis, ps_
 void say_plans(FILE *out, const Position *position)
 {
     enum { PLAN_SIZE = 128 };
-    ps_board board;
     ps_analysis analysis;
     char white[PLAN_SIZE], black[PLAN_SIZE];
-    structure_view(position, &board);
-    ps_analyse(&analysis, &board);
+    structure_analyse(position, &analysis);
     write_plan(white, sizeof white, &analysis, PS_WHITE);
     write_plan(black, sizeof black, &analysis, PS_BLACK);
     say(out, "info string plan %s; %s", white, black);

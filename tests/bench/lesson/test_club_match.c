@@ -13,6 +13,7 @@
 #include "bench/lesson/story.h"
 #include "bench/pgn/epd.h"
 #include "bench/pgn/pgn.h"
+#include "engine/evaluation/structure_view.h"
 
 enum { GAME_PLIES_MOST = 1000 };
 
@@ -54,7 +55,7 @@ static void on_move(void *context, const PgnGame *game, Move move)
 static void look_at(const Position *position, Shown *in_game)
 {
     ps_analysis analysis;
-    lesson_analyse(position, &analysis);
+    structure_analyse(position, &analysis);
     for (int side = PS_WHITE; side <= PS_BLACK; side++) {
         const ps_lever *lever = ps_plan_lever(&analysis, (ps_side)side);
         in_game->verdicts[side][analysis.plan[side].verdict] = 1;

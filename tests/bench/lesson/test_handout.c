@@ -1,4 +1,5 @@
 /* Lesson sheets: counting and calculating side by side, stories of games, and files that are never lost. */
+#include "engine/evaluation/structure_view.h"
 #include "tests/bench/harness.h"
 #include "tests/bench/page/rendered.h"
 
@@ -39,29 +40,7 @@ static const char *const positions[] = {KOPEC_3, KOPEC_11, KOPEC_17, KNIGHT_IN_T
 
 enum { POSITION_COUNT = sizeof positions / sizeof *positions };
 
-/* ------------------------------------------------------------------------------------------ scores */
-
-static void scores_are_written_in_pawns(void **state)
-{
-    (void)state;
-    static const struct {
-        int score;
-        const char *text;
-    } cases[] = {{0, "+0.00"},
-                 {35, "+0.35"},
-                 {-35, "-0.35"},
-                 {-5, "-0.05"},
-                 {100, "+1.00"},
-                 {-1234, "-12.34"},
-                 {SCORE_MATE - 1, "mate in 1"},
-                 {SCORE_MATE - 3, "mate in 2"},
-                 {-SCORE_MATE + 2, "mated in 1"}};
-    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        char text[SCORE_TEXT_SIZE];
-        score_write(cases[i].score, text);
-        assert_string_equal(text, cases[i].text);
-    }
-}
+/* -------------------------------------------------------------------------------------- judgements */
 
 static void a_move_is_judged_by_what_it_is_behind(void **state)
 {
@@ -281,7 +260,7 @@ static void preparing_moves_lower_the_tempi_and_are_sound(void **state)
                     position_pass(&next);
                 assert_true(movegen_is_legal(&next, preparation->judged.move));
                 position_play(&next, preparation->judged.move);
-                lesson_analyse(&next, &after);
+                structure_analyse(&next, &after);
                 const ps_lever *lever =
                     lesson_same_lever(&lesson->analysis, (ps_side)side, study->aim, &after);
                 assert_non_null(lever);
@@ -340,7 +319,7 @@ static void every_position_has_its_misreading(void **state)
         Position position = position_from(positions[i]);
         ps_analysis analysis;
         const char *texts[MISREADINGS_MAX];
-        lesson_analyse(&position, &analysis);
+        structure_analyse(&position, &analysis);
         for (int side = PS_WHITE; side <= PS_BLACK; side++) {
             int count = misreadings_of(&analysis, (ps_side)side, texts);
             assert_in_range(count, 1, MISREADINGS_MAX);
@@ -368,7 +347,7 @@ static void a_misreading_fits_the_case(void **state)
         Position position = position_from(cases[i].fen);
         ps_analysis analysis;
         const char *texts[MISREADINGS_MAX];
-        lesson_analyse(&position, &analysis);
+        structure_analyse(&position, &analysis);
         misreadings_of(&analysis, (ps_side)position_turn(&position), texts);
         if (strstr(texts[0], cases[i].part) == NULL)
             fail_msg("%s: \"%s\" without \"%s\"", cases[i].fen, texts[0], cases[i].part);
@@ -924,7 +903,6 @@ static void misuse_is_refused(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(scores_are_written_in_pawns),
         cmocka_unit_test(a_move_is_judged_by_what_it_is_behind),
         cmocka_unit_test(moves_are_compared_at_one_depth),
         cmocka_unit_test(the_only_good_move_is_told_from_others),
