@@ -2,6 +2,7 @@
 
 #include "engine/evaluation/structure_view.h"
 
+#include <stdlib.h>
 
 /* The legal move that pushes a pawn so, NO_MOVE if its king forbids it. */
 static Move move_of(const Position *position, const ps_break *push)
