@@ -1,4 +1,4 @@
-/* SQLite with errors that have been said: what fails here writes one line, with the path of the file. */
+/* SQLite whose errors are reported: what fails here writes one line, with the path of the file. */
 #ifndef PAWNVANE_DATABASE_H
 #define PAWNVANE_DATABASE_H
 

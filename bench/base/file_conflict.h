@@ -16,7 +16,7 @@ typedef struct NamedFile {
 /* Whether each file that is written is another than all the others, whatever their names and links, and no
  * file is where the standard output goes to. The files that SQLite keeps beside a database ("Temporary Files
  * Used By SQLite", https://www.sqlite.org/tempfiles.html) belong to it. If not, or if
- * memory runs out, one line has said so. */
+ * memory runs out, that is reported in one line. */
 bool files_are_apart(const char *command, const NamedFile *files, size_t count);
 
 #endif

@@ -3,7 +3,7 @@
  *
  *     OutputFile file;
  *     if (!output_open(&file, "lesson.html"))
- *         return false; // one line has said why
+ *         return false; // reported in one line
  *     fputs("...", file.stream);
  *     return output_commit(&file);
  */

@@ -4,7 +4,6 @@
 #include "engine/rules/fen.h"
 #include "engine/rules/movegen.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 

@@ -11,10 +11,8 @@
 #include "bench/census/census_store.h"
 #include "bench/pgn/pgn_survey.h"
 
-#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 enum { PROGRESS_GAMES = 1024 };
 

@@ -3,7 +3,6 @@
 #include "bench/base/utf8.h"
 #include "bench/pgn/epd.h"
 
-#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 

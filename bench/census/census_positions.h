@@ -11,7 +11,7 @@ typedef struct CensusPositions {
     size_t count, capacity;
 } CensusPositions;
 
-/* False on failure, about which something has been said; so below. */
+/* False on failure (reported); so below. */
 bool census_positions_open(CensusPositions *positions, const char *path);
 
 /* Writes the position at which a game's first chain on d and e was locked, once for all games that share it:

@@ -4,8 +4,6 @@
 
 #include <cjson/cJSON.h>
 #include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
 
 /* ----------------------------------------------------------------------------------------------- for people
  */

@@ -20,7 +20,7 @@ typedef struct CensusRun {
     void (*broken)(void *context, const char *file, const PgnFault *fault);
 } CensusRun;
 
-/* False if a file cannot be read or memory runs out, about which something has been said, or if game() ended
+/* False if a file cannot be read or memory runs out (reported), or if game() ended
  * it. What was good up to there has been handed out. */
 bool census_run(const CensusRun *run);
 

@@ -1,7 +1,5 @@
 #include "bench/census/census_totals.h"
 
-#include <string.h>
-
 enum { DE_PAIR = 3 };
 
 const char *census_status_name(int status)

@@ -234,7 +234,7 @@ Status contrast_command(int argc, char **argv)
         good &= epd_read_file(argv[i], add_task, &run);
     progress_start(&run.progress, "positions", run.count, quiet);
     if (run.count == 0) {
-        if (good) /* else something has been said already */
+        if (good) /* else it was reported */
             complain(NULL, 0, "contrast: there is no position to search; expected one or more");
         good = false;
     } else if (!run_all(&run, (int)workers, quiet)) {

@@ -47,7 +47,7 @@ typedef struct ReadContrast {
     ReadChange *changes;
 } ReadContrast;
 
-/* Reads a file. False on failure, about which one line has been said; free it all the same. */
+/* Reads a file. False on failure (reported); free it all the same. */
 bool contrast_read_file(ReadContrast *contrast, const char *path);
 
 void read_contrast_free(ReadContrast *contrast);

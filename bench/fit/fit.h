@@ -52,8 +52,8 @@ typedef struct FitReport {
 } FitReport;
 
 /* Fits the weights, in place, beginning with what they are. The same sample gives the same result for any
- * number of workers. On failure (a part of the sample is empty, memory runs out) something has been said and
- * the weights are as they were. */
+ * number of workers. On failure (reported: a part of the sample is empty, memory runs out) the weights
+ * are as they were. */
 bool fit(FitWeights *weights, const FitSample *sample, const FitSettings *settings, FitReport *report);
 
 #endif

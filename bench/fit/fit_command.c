@@ -11,7 +11,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 typedef struct FitOptions {
     int64_t games, nodes, seed, workers, steps, units, every;

@@ -3,7 +3,6 @@
 #include "bench/fit/fit_bounds.h"
 
 #include <math.h>
-#include <string.h>
 
 enum { CHUNK = 8192 };
 

@@ -2,8 +2,6 @@
 #include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 
-#include <errno.h>
-#include <inttypes.h>
 #include <string.h>
 
 /* ------------------------------------------------------------------------------------------------- the

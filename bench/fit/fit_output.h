@@ -12,7 +12,7 @@ typedef struct FitOrigin {
 } FitOrigin;
 
 /* engine/evaluation/weights.c and structure/default_weights.c, which tell clang-format to let them be. On
- * failure one line has been said, and what was at `path` is unchanged. */
+ * failure (reported) what was at `path` is unchanged. */
 bool fit_write_eval(const char *path, const EvalWeights *weights, const FitOrigin *origin);
 bool fit_write_lever(const char *path, const ps_weights *weights, const FitOrigin *origin);
 

@@ -14,7 +14,7 @@ typedef struct FitPlay {
 } FitPlay;
 
 /* Plays the games and adds their quiet positions, games numbered from 1. The sample depends on all of it but
- * the workers. On failure something has been said. */
+ * the workers. False on failure (reported). */
 bool fit_play(FitSample *sample, const FitPlay *play);
 
 #endif

@@ -5,7 +5,6 @@
 #include "bench/base/output_file.h"
 #include "bench/pgn/epd.h"
 
-#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 

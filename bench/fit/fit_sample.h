@@ -51,11 +51,11 @@ void fit_sample_thin(FitSample *sample, size_t n);
 /* How many games, and held out how many, the positions are from. False if memory runs out. */
 bool fit_sample_count_games(const FitSample *sample, size_t *fitted, size_t *held_out);
 
-/* On failure something has been said; the file stays what it was. */
+/* On failure (reported) the file stays what it was. */
 bool fit_sample_write(const FitSample *sample, const char *path);
 
 /* Adds what is in a file. The games of a second one are counted on from those of the first, and the same ones
- * are held out. On failure something has been said. */
+ * are held out. False on failure (reported). */
 bool fit_sample_read(FitSample *sample, const char *path);
 
 void fit_sample_free(FitSample *sample);

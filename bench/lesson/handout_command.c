@@ -4,7 +4,6 @@
 #include "bench/base/output_file.h"
 #include "bench/lesson/handout_games.h"
 
-#include <errno.h>
 #include <string.h>
 
 enum { TABLE_MIB = 16 };

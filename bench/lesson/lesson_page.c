@@ -4,8 +4,6 @@
 #include "bench/page/diagram.h"
 #include "bench/page/page.h"
 
-#include <string.h>
-
 static const char *const side_titles[] = {[PS_WHITE] = "White", [PS_BLACK] = "Black"};
 
 enum { HEADING_SIZE = 256, LIST_SIZE = 64 };

@@ -49,7 +49,7 @@ const char *epd_text(const EpdRecord *record, const char *opcode);
  * failure `error` is set. */
 bool epd_moves(const EpdRecord *record, const char *opcode, MoveList *moves, char error[EPD_ERROR_SIZE]);
 
-/* Uses a position. False is a failure of this line, about which something has been said. */
+/* Uses a position. False is a failure of this line (reported). */
 typedef bool (*EpdUse)(void *context, const EpdRecord *record);
 
 /* Hands each line of a stream to `use`. Bad lines are complained about and left out; the rest goes on.

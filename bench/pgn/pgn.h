@@ -101,8 +101,8 @@ size_t pgn_read_block(const PgnBlock *block, size_t first_game, const PgnVisitor
 /* How many games pgn_read_block() will find, in a quarter of the time. */
 size_t pgn_count_games(const PgnBlock *block);
 
-/* Reads a whole file on this thread; "-" is the standard input. False if it cannot be opened or read, which
- * has been said. */
+/* Reads a whole file on this thread; "-" is the standard input. False if it cannot be opened or read
+ * (reported). */
 bool pgn_read_file(const char *path, const PgnVisitor *visitor);
 
 #endif

@@ -30,7 +30,7 @@ typedef struct PgnSource {
     size_t block_size, game_size_max;
 } PgnSource;
 
-/* "-" is the standard input. False on failure, about which something has been said. */
+/* "-" is the standard input. False on failure (reported). */
 bool pgn_source_open(PgnSource *source, const char *path);
 void pgn_source_close(PgnSource *source);
 

@@ -34,11 +34,11 @@ typedef struct PgnSurvey {
     void (*broken)(void *context, const char *file, const PgnFault *fault);
 } PgnSurvey;
 
-/* False if a file cannot be read or memory runs out, about which something has been said, or if game() ended
+/* False if a file cannot be read or memory runs out (reported), or if game() ended
  * it. What was good up to there has been handed out. */
 bool pgn_survey(const PgnSurvey *survey);
 
-/* Reads "K/N"; false if it is none, which has been said. */
+/* Reads "K/N"; false if it is none (reported). */
 bool pgn_read_share(const char *text, size_t *share, size_t *shares);
 
 #endif

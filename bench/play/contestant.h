@@ -18,7 +18,7 @@ typedef struct Clocks {
 
 typedef struct Contestant Contestant;
 
-/* Null on failure, about which something has been said. `arm` must stay. */
+/* Null on failure (reported). `arm` must stay. */
 Contestant *contestant_new(const Arm *arm, int table_mib);
 void contestant_free(Contestant *contestant);
 

@@ -21,7 +21,7 @@ typedef struct OpeningSet {
     char *strata[STRATA_MAX]; /* their names, in the order of first mention */
 } OpeningSet;
 
-/* These three: false on failure, about which something has been said; free the set all the same. */
+/* These three: false on failure (reported); free the set all the same. */
 
 /* Reads EPD lines: `id` is the name (else the line number), `c0` the stratum (else "all"). Refuses positions
  * without a legal move, and one that is there twice. */

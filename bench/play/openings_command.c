@@ -6,9 +6,7 @@
 #include "bench/play/opening_growth.h"
 #include "bench/play/signature.h"
 
-#include <errno.h>
 #include <inttypes.h>
-#include <string.h>
 
 static const char strata_text[] =
     "#     firm-applies     a locked chain on d and e, and the rule applies for both sides\n"

@@ -27,7 +27,7 @@ typedef struct GameRecord {
 } GameRecord;
 
 /* Plays from a position in which there is a legal move; `players` by Side. A player whose clock runs out
- * loses. False on failure, about which something has been said. */
+ * loses. False on failure (reported). */
 bool play_game(Contestant *const players[2], const Position *start, const TimeControl *time,
                const Adjudication *adjudication, GameRecord *record);
 

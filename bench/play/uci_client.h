@@ -11,7 +11,7 @@
 
 typedef struct UciClient UciClient;
 
-/* Starts the program and waits until it is ready. Null on failure, about which something has been said. */
+/* Starts the program and waits until it is ready. Null on failure (reported). */
 UciClient *uci_client_start(const char *path);
 
 /* Ends the program. */

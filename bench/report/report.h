@@ -75,7 +75,7 @@ void report_sharing_text(const ReportSharing *sharing, char text[REPORT_SENTENCE
 /* The conditions of a match: "2500 nodes a move", and what else there is. */
 void report_conditions_text(const ReportMatch *match, char text[REPORT_NAME_SIZE]);
 
-/* What a sequential test of the match has said, with its hypotheses; what stopping does to the estimate. */
+/* What a sequential test of the match has decided, with its hypotheses; what stopping does to the estimate. */
 void report_test_text(const ReportMatch *match, char text[REPORT_SENTENCE_SIZE]);
 
 /* Picks the most instructive changes: those confirmed by the second judgement, by the greatest gain or loss

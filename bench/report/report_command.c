@@ -4,7 +4,6 @@
 #include "bench/report/report_output.h"
 #include "bench/report/report_page.h"
 
-#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>

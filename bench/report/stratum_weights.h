@@ -13,7 +13,7 @@ typedef struct StratumWeights {
 
 /* Reads what `census --json` has printed (its "strata"), or lines of a name and a number, 0 or more, of any
  * unit; # begins a comment. Games of no stratum ("other") are left out: no opening is like them. False on
- * failure, about which something has been said; free the weights all the same. */
+ * failure (reported); free the weights all the same. */
 bool stratum_weights_read(StratumWeights *weights, const char *path);
 void stratum_weights_free(StratumWeights *weights);
 

@@ -59,7 +59,7 @@ static inline int game_points_a(int half, int white_points)
     return half == 0 ? white_points : 2 - white_points;
 }
 
-/* Finds out who plays for each arm. False on failure, about which something has been said. */
+/* Finds out who plays for each arm. False on failure (reported). */
 bool experiment_identify(Experiment *experiment);
 
 /* Whether the match may stop when its first pairs ended like this. */

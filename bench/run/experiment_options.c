@@ -7,7 +7,6 @@
 #include "bench/run/run_pgn.h"
 #include "bench/run/run_print.h"
 
-#include <errno.h>
 #include <stdio.h>
 #include <string.h>
 

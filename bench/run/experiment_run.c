@@ -29,7 +29,7 @@ typedef struct Run {
     size_t played;
     Tally tallies[MATCHES_MAX];
     atomic_bool stopped; /* by the rule of the experiment */
-    atomic_bool failed;  /* a game; something has been said about it */
+    atomic_bool failed;  /* a game (reported) */
 } Run;
 
 /* Players are made when a game needs them: a sweep has many arms. */

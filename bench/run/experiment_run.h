@@ -16,8 +16,8 @@ typedef struct RunCost {
 } RunCost;
 
 /* Plays what the store does not have yet. Which games are in it at the end depends on the experiment and the
- * share alone; with a limit of nodes so does each move of them. False on failure, about which something has
- * been said; every game that was finished is in the store all the same. */
+ * share alone; with a limit of nodes so does each move of them. False on failure (reported); every
+ * game that was finished is in the store all the same. */
 bool experiment_run(const Experiment *experiment, Store *store, const RunSettings *settings, RunCost *cost);
 
 #endif

@@ -5,7 +5,6 @@
 #include "engine/rules/fen.h"
 #include "engine/rules/notation.h"
 
-#include <errno.h>
 #include <string.h>
 
 enum { TOKEN_SIZE = 32 };

@@ -4,8 +4,8 @@
 
 #include "bench/run/stored_run.h"
 
-/* Writes every game of a run, in the order of match, pair and half. False on failure, about which something
- * has been said; the file is then as it was. */
+/* Writes every game of a run, in the order of match, pair and half. False on failure (reported); the file is
+ * then as it was. */
 bool run_pgn_write(const char *path, const Database *database);
 
 #endif

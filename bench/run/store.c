@@ -22,7 +22,7 @@ struct Store {
     int lock_file; /* keeps other processes from playing on the same file */
     sqlite3_stmt *insert;
     pthread_mutex_t mutex; /* of insert and failed */
-    bool failed;           /* a game could not be added: this has been said, and no more are taken */
+    bool failed;           /* a game could not be added (reported), and no more are taken */
     size_t pairs;
     int8_t *points; /* by match, pair, half; -1: not played */
     char machine[MACHINE_SIZE];

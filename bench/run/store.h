@@ -2,7 +2,7 @@
  * stored_run.h reads it.
  *
  * A process that is killed at any moment, or a machine that loses power, loses the games in flight and
- * nothing else. Every failure has been said in one line by the time a function returns it, and leaves what
+ * nothing else. Every failure is reported in one line by the time a function returns it, and leaves what
  * was in the file before. */
 #ifndef PAWNVANE_STORE_H
 #define PAWNVANE_STORE_H

@@ -6,8 +6,6 @@
 #include "bench/run/store_schema.h"
 #include "bench/run/stored_run.h"
 
-#include <errno.h>
-#include <string.h>
 #include <unistd.h>
 
 static bool attach(const Database *whole, const char *part)

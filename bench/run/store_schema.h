@@ -8,7 +8,7 @@
 typedef enum SchemaState { SCHEMA_EMPTY, SCHEMA_PRESENT, SCHEMA_FOREIGN } SchemaState;
 
 /* Looks whether the database is empty or of this schema. Anything else is foreign, and so is a file that
- * cannot be read: one line has said so. */
+ * cannot be read (reported). */
 SchemaState schema_look(const Database *database);
 
 /* Makes the tables in an empty database. */

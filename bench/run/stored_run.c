@@ -145,7 +145,7 @@ bool stored_run_read(StoredRun *run, const Database *database)
     }
     if (good)
         return database_run(database, "COMMIT");
-    /* Something has been said already. */
+    /* Reported already. */
     sqlite3_exec(database->handle, "ROLLBACK", NULL, NULL, NULL);
     return false;
 }

@@ -11,7 +11,7 @@ typedef struct Round {
     const Tuning *tuning;
     size_t number;
     Trial *trials;
-    atomic_bool failed; /* something has been said */
+    atomic_bool failed; /* reported */
 } Round;
 
 /* What a worker needs for a trial; the results are in Round.trials. */

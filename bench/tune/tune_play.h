@@ -12,7 +12,7 @@ typedef struct TunePlay {
 } TunePlay;
 
 /* Draws the trials of a round and plays each: one opening, twice, with colours changed. The same results with
- * any number of workers. False on failure, about which something has been said. */
+ * any number of workers. False on failure (reported). */
 bool tune_play_round(const TunePlay *play, const Tuning *tuning, size_t round, Trial *trials);
 
 #endif
