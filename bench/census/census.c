@@ -91,9 +91,9 @@ static void look_at_push(CensusGame *game, const Position *position, Move move, 
     if (position_role(position, to) != PAWN || file_of(move_from(move)) != file_of(to))
         return;
     CensusSide *side = &game->side[opposite(position_turn(position))];
-    if ((int)to == side->base_lever && side->base_ply == 0)
+    if (to == side->base_lever && side->base_ply == 0)
         side->base_ply = ply;
-    if ((int)to == side->head_lever && side->head_ply == 0)
+    if (to == side->head_lever && side->head_ply == 0)
         side->head_ply = ply;
 }
 

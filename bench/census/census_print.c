@@ -52,21 +52,20 @@ static void add_by_side(cJSON *object, const char *name, const size_t counts[2])
 {
     cJSON *by_side = cJSON_AddObjectToObject(object, name);
     for (int side = PS_WHITE; side <= PS_BLACK; side++)
-        add_count(by_side, ps_side_name((ps_side)side), counts[side]);
+        add_count(by_side, ps_side_name(side), counts[side]);
 }
 
 static void add_first_de(cJSON *object, const CensusTotals *totals)
 {
     cJSON *first = cJSON_AddObjectToObject(object, "first_de");
     for (int side = PS_WHITE; side <= PS_BLACK; side++) {
-        cJSON *classes = cJSON_AddObjectToObject(first, ps_side_name((ps_side)side));
-        for (int verdict = 0; verdict < (int)PS_VERDICT_COUNT; verdict++) {
+        cJSON *classes = cJSON_AddObjectToObject(first, ps_side_name(side));
+        for (int verdict = 0; verdict < PS_VERDICT_COUNT; verdict++) {
             for (int status = 0; status < CENSUS_STATUS_COUNT; status++) {
                 char name[32];
                 if (totals->first_de[side][verdict][status] == 0)
                     continue;
-                snprintf(name, sizeof name, "%s/%s", ps_verdict_name((ps_verdict)verdict),
-                         census_status_name(status));
+                snprintf(name, sizeof name, "%s/%s", ps_verdict_name(verdict), census_status_name(status));
                 add_count(classes, name, totals->first_de[side][verdict][status]);
             }
         }
@@ -86,10 +85,10 @@ bool census_print_json(const CensusTotals *totals)
     add_by_side(object, "base_lever_played", totals->base_lever_played);
     add_by_side(object, "head_lever_played", totals->head_lever_played);
     cJSON *near_misses = cJSON_AddObjectToObject(object, "near_misses");
-    for (int i = 0; i < (int)PS_NEAR_MISS_COUNT; i++)
-        add_count(near_misses, ps_near_miss_name((ps_near_miss)i), totals->near_misses[i]);
+    for (int i = 0; i < PS_NEAR_MISS_COUNT; i++)
+        add_count(near_misses, ps_near_miss_name(i), totals->near_misses[i]);
     cJSON *strata = cJSON_AddObjectToObject(object, "strata");
-    for (int i = 0; i < (int)STRATUM_COUNT; i++)
+    for (int i = 0; i < STRATUM_COUNT; i++)
         add_count(strata, stratum_names[i], totals->strata[i]);
     add_count(strata, "other", totals->strata[STRATUM_OTHER]);
     cJSON *first = cJSON_AddObjectToObject(object, "first");
@@ -129,10 +128,10 @@ static void add_first_moment(cJSON *object, const CensusGame *game)
     cJSON *first = cJSON_AddObjectToObject(object, "first_de");
     cJSON_AddNumberToObject(first, "ply", game->de_ply);
     add_text(first, "first_to_break",
-             game->first_to_break == PS_NOBODY ? NULL : ps_side_name((ps_side)game->first_to_break));
+             game->first_to_break == PS_NOBODY ? NULL : ps_side_name(game->first_to_break));
     for (int i = PS_WHITE; i <= PS_BLACK; i++) {
         const CensusSide *side = &game->side[i];
-        cJSON *entry = cJSON_AddObjectToObject(first, ps_side_name((ps_side)i));
+        cJSON *entry = cJSON_AddObjectToObject(first, ps_side_name(i));
         add_text(entry, "verdict", ps_verdict_name(side->verdict));
         add_text(entry, "status", side->status == PS_NO_STATUS ? NULL : ps_status_name(side->status));
         add_square(entry, "base_lever", side->base_lever);
@@ -160,9 +159,9 @@ bool census_print_game(const char *file, const CensusGame *game)
         if (game->pairs & 1U << pair)
             cJSON_AddItemToArray(reached, cJSON_CreateString(ps_files_name(pair, pair + 1)));
     cJSON *near_misses = cJSON_AddArrayToObject(object, "near_misses");
-    for (int i = 0; i < (int)PS_NEAR_MISS_COUNT; i++)
+    for (int i = 0; i < PS_NEAR_MISS_COUNT; i++)
         if (game->near_misses & 1U << i)
-            cJSON_AddItemToArray(near_misses, cJSON_CreateString(ps_near_miss_name((ps_near_miss)i)));
+            cJSON_AddItemToArray(near_misses, cJSON_CreateString(ps_near_miss_name(i)));
     add_first_moment(object, game);
     return json_print_line(stdout, object);
 }

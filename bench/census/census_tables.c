@@ -20,7 +20,7 @@ typedef struct Writer {
 
 #define BEGIN(writer, id, title, note, columns)                                                              \
     (writer)->sink->begin((writer)->sink->context, id, title, note, columns,                                 \
-                          (int)(sizeof(columns) / sizeof *(columns)))
+                          (sizeof(columns) / sizeof *(columns)))
 
 __attribute__((format(printf, 2, 3))) static void cell(const Writer *writer, const char *format, ...)
 {
@@ -78,8 +78,8 @@ static void write_grades(const Writer *w)
         {"Grade", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
     BEGIN(w, "grades", "Games with locked files of a grade", "A game counts once for each grade that it has.",
           columns);
-    for (int grade = PS_FIRM; grade >= (int)PS_VOID; grade--) {
-        cell(w, "%s", ps_grade_name((ps_grade)grade));
+    for (int grade = PS_FIRM; grade >= PS_VOID; grade--) {
+        cell(w, "%s", ps_grade_name(grade));
         share_cells(w, w->totals->grades[grade], w->totals->games);
     }
     end(w);
@@ -91,8 +91,8 @@ static void write_near_misses(const Writer *w)
         {"Near miss", false}, {"Games", true}, {"Percent", true}, {"95 % interval", true}};
     BEGIN(w, "near-misses", "Games with a near miss",
           "Positions that look like a locked chain and are none, or one that says nothing.", columns);
-    for (int i = 0; i < (int)PS_NEAR_MISS_COUNT; i++) {
-        cell(w, "%s", ps_near_miss_name((ps_near_miss)i));
+    for (int i = 0; i < PS_NEAR_MISS_COUNT; i++) {
+        cell(w, "%s", ps_near_miss_name(i));
         share_cells(w, w->totals->near_misses[i], w->totals->games);
     }
     end(w);
@@ -146,13 +146,13 @@ static void write_first_moments(const Writer *w)
         {"Verdict", false}, {"Base lever", false}, {"White", true}, {"Black", true}};
     BEGIN(w, "first-de", "The first moment of a locked chain on d and e",
           "What the direction said to each side, and the state of its base lever.", columns);
-    for (int verdict = 0; verdict < (int)PS_VERDICT_COUNT; verdict++) {
+    for (int verdict = 0; verdict < PS_VERDICT_COUNT; verdict++) {
         for (int status = 0; status < CENSUS_STATUS_COUNT; status++) {
             size_t white = w->totals->first_de[WHITE][verdict][status];
             size_t black = w->totals->first_de[BLACK][verdict][status];
             if (white + black == 0)
                 continue;
-            cell(w, "%s", ps_verdict_name((ps_verdict)verdict));
+            cell(w, "%s", ps_verdict_name(verdict));
             cell(w, "%s", census_status_name(status));
             cell(w, "%zu", white);
             cell(w, "%zu", black);
@@ -173,10 +173,10 @@ static void write_levers(const Writer *w)
     BEGIN(w, "levers", "Levers played after the first moment",
           "By a pawn that goes to the lever square without capturing, at any later ply.", columns);
     for (int side = WHITE; side <= BLACK; side++) {
-        cell(w, "%s, base", ps_side_name((ps_side)side));
+        cell(w, "%s, base", ps_side_name(side));
         share_cells(w, t->base_lever_played[side], games);
         mean_cell(w, t->base_lever_delay[side], t->base_lever_played[side]);
-        cell(w, "%s, head", ps_side_name((ps_side)side));
+        cell(w, "%s, head", ps_side_name(side));
         share_cells(w, t->head_lever_played[side], games);
         mean_cell(w, t->head_lever_delay[side], t->head_lever_played[side]);
     }
@@ -221,13 +221,13 @@ static void write_results(const Writer *w)
         note, sizeof note,
         "Live base levers, by whether they were played within %d plies, in games that went on longer and "
         "have a result.",
-        (int)CENSUS_LANDMARK);
+        CENSUS_LANDMARK);
     BEGIN(w, "results", "Lever and result", note, columns);
     for (int side = WHITE; side <= BLACK; side++) {
         for (int played = 1; played >= 0; played--) {
             const CensusResults *r = &w->totals->results[side][played];
             size_t games = r->won + r->drawn + r->lost;
-            cell(w, "%s, %s", ps_side_name((ps_side)side), names[played]);
+            cell(w, "%s, %s", ps_side_name(side), names[played]);
             cell(w, "%zu", games);
             cell(w, "%zu", r->drawn);
             cell(w, "%zu", r->lost);

@@ -39,7 +39,7 @@ static void add_side(CensusTotals *totals, const CensusGame *game, Side side)
 {
     const CensusSide *s = &game->side[side];
     bool played = s->base_ply > 0;
-    int status = s->status == PS_NO_STATUS ? (int)CENSUS_NO_LEVER : (int)s->status;
+    int status = s->status == PS_NO_STATUS ? CENSUS_NO_LEVER : s->status;
     totals->first_de[side][s->verdict][status]++;
     if (played) {
         totals->base_lever_played[side]++;
@@ -69,7 +69,7 @@ static void add_de_game(CensusTotals *totals, const CensusGame *game)
         totals->foretold_rightly += first == game->first_to_break;
     }
     for (int side = WHITE; side <= BLACK; side++)
-        add_side(totals, game, (Side)side);
+        add_side(totals, game, side);
 }
 
 void census_totals_add(CensusTotals *totals, const CensusGame *game)
@@ -83,9 +83,9 @@ void census_totals_add(CensusTotals *totals, const CensusGame *game)
             grades |= 1U << ps_grade_of_pairs(1U << file);
         }
     }
-    for (int grade = 0; grade < (int)PS_GRADE_COUNT; grade++)
+    for (int grade = 0; grade < PS_GRADE_COUNT; grade++)
         totals->grades[grade] += grades >> grade & 1;
-    for (int i = 0; i < (int)PS_NEAR_MISS_COUNT; i++)
+    for (int i = 0; i < PS_NEAR_MISS_COUNT; i++)
         totals->near_misses[i] += game->near_misses >> i & 1;
     totals->strata[game->stratum]++;
     if (game->eco >= 0) {

@@ -115,10 +115,10 @@ static void judge_choices(Player *player, const ContrastPlan *plan, const Game *
     if (nodes == 0)
         nodes =
             choice[TERM_OFF].nodes > choice[TERM_ON].nodes ? choice[TERM_OFF].nodes : choice[TERM_ON].nodes;
-    for (int judge = TERM_OFF; judge <= (int)TERM_ON; judge++) {
+    for (int judge = TERM_OFF; judge <= TERM_ON; judge++) {
         Thoughts of[ARM_COUNT];
-        for (int arm = TERM_OFF; arm <= (int)TERM_ON; arm++)
-            judge_move(player, plan, (Arms)judge, game, choice[arm].move, factor * nodes, &of[arm]);
+        for (int arm = TERM_OFF; arm <= TERM_ON; arm++)
+            judge_move(player, plan, judge, game, choice[arm].move, factor * nodes, &of[arm]);
         int depth = of[TERM_OFF].deepest < of[TERM_ON].deepest ? of[TERM_OFF].deepest : of[TERM_ON].deepest;
         int off = of[TERM_OFF].scores[depth], on = of[TERM_ON].scores[depth];
         judged->depth[judge] = depth;
@@ -134,9 +134,9 @@ bool contrast_run(Player *player, const ContrastPlan *plan, const ContrastTask *
         return false;
     *result = (ContrastResult){.changed = false};
     classify(&task->position, result);
-    for (int arm = TERM_OFF; arm <= (int)TERM_ON; arm++) {
+    for (int arm = TERM_OFF; arm <= TERM_ON; arm++) {
         SearchResult found;
-        think_cold(player, plan, (Arms)arm, &game, &plan->limits, NULL, &found);
+        think_cold(player, plan, arm, &game, &plan->limits, NULL, &found);
         result->choice[arm] = (ContrastChoice){.move = found.best,
                                                .score = found.line.score,
                                                .depth = found.line.depth,

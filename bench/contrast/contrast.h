@@ -28,7 +28,7 @@ enum { JUDGE_AGAIN_FACTOR = 4 };
 enum { WIN_SCALE = 123 };
 
 /* The two arms, and the two judges. */
-typedef enum Arms { TERM_OFF, TERM_ON, ARM_COUNT } Arms;
+typedef enum Arms { NO_ARM = -1, TERM_OFF, TERM_ON, ARM_COUNT } Arms;
 
 /* What the experiment is. */
 typedef struct ContrastPlan {

@@ -225,7 +225,7 @@ Status contrast_command(int argc, char **argv)
         nodes = DEFAULT_NODES;
     run.plan = (ContrastPlan){.limits = {.nodes = (uint64_t)nodes, .depth = (int)depth, .hard_ms = movetime},
                               .weight = (int)weight,
-                              .rule = (ps_rule)rule};
+                              .rule = rule};
     run.table_mib = (size_t)table_mib;
     run.form = json ? AS_JSON : csv ? AS_CSV : FOR_PEOPLE;
 

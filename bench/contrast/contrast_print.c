@@ -34,7 +34,7 @@ void contrast_print_head(const ContrastPrinter *printer, const ContrastPlan *pla
             "percent, a draw half a win: 100 / (1 + exp(-score / %d)), fitted to this engine's games "
             "(pawnvane-bench "
             "fit).\n\n",
-            plan->weight, ps_rule_name(plan->rule), (int)WIN_SCALE);
+            plan->weight, ps_rule_name(plan->rule), WIN_SCALE);
     fprintf(out, "%-22s %-11s %-8s | %-7s %7s %5s %9s %-4s| %-7s %7s %5s %9s %-4s| %s\n", "position",
             "verdict", "grade", "off", "score", "depth", "nodes", "best", "on", "score", "depth", "nodes",
             "best", "gain off    on  mean    win");

@@ -13,11 +13,11 @@ static void name_class(int index, ContrastClass *class)
     *class = (ContrastClass){.kind = "all", .name = "all positions"};
     if (index < CLASS_GRADE) {
         class->kind = "verdict";
-        class->name = ps_verdict_name((ps_verdict)(index - CLASS_VERDICT));
+        class->name = ps_verdict_name(index - CLASS_VERDICT);
     } else if (index < CLASS_NO_PAIR) {
         /* Firmest first. */
         class->kind = "grade";
-        class->name = ps_grade_name((ps_grade)(PS_GRADE_COUNT - 1 - (index - CLASS_GRADE)));
+        class->name = ps_grade_name(PS_GRADE_COUNT - 1 - (index - CLASS_GRADE));
     } else if (index == CLASS_NO_PAIR) {
         class->kind = "grade";
         class->name = "no chain";
@@ -27,9 +27,9 @@ static void name_class(int index, ContrastClass *class)
 static bool belongs(int index, const ContrastResult *result)
 {
     if (index < CLASS_GRADE)
-        return (int)result->verdict == index - CLASS_VERDICT;
+        return result->verdict == index - CLASS_VERDICT;
     if (index < CLASS_NO_PAIR)
-        return result->has_grade && (int)result->grade == PS_GRADE_COUNT - 1 - (index - CLASS_GRADE);
+        return result->has_grade && result->grade == PS_GRADE_COUNT - 1 - (index - CLASS_GRADE);
     return index == CLASS_ALL || !result->has_grade;
 }
 

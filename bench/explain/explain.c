@@ -47,7 +47,7 @@ static void print_plans(FILE *out, const ps_analysis *analysis)
             continue;
         }
         const ps_chain *chain = &analysis->chains[plan->chain];
-        const ps_lever *lever = ps_plan_lever(analysis, (ps_side)side);
+        const ps_lever *lever = ps_plan_lever(analysis, side);
         char named[24] = "-", lever_state[24] = "-";
         snprintf(named, sizeof named, "%s %s", ps_files_name(chain->first_file, chain->last_file),
                  ps_grade_name(chain->grade));
@@ -101,7 +101,7 @@ static void print_term(FILE *out, const Position *position)
 
     fprintf(out, "%-7s", "Term");
     for (int part = 0; part < PS_PART_COUNT; part++)
-        fprintf(out, "%9s", ps_part_name((ps_part)part));
+        fprintf(out, "%9s", ps_part_name(part));
     fprintf(out, "%9s   (centipawns)\n", "sum");
     for (int side = PS_WHITE; side <= PS_BLACK; side++) {
         int sum = 0;

@@ -69,7 +69,7 @@ static cJSON *chain_object(const ps_chain *chain)
     cJSON_AddStringToObject(object, "files", ps_files_name(chain->first_file, chain->last_file));
     cJSON_AddStringToObject(object, "grade", ps_grade_name(chain->grade));
     for (int side = PS_WHITE; side <= PS_BLACK; side++)
-        cJSON_AddItemToObject(object, ps_side_name((ps_side)side), side_object(&chain->side[side]));
+        cJSON_AddItemToObject(object, ps_side_name(side), side_object(&chain->side[side]));
     return object;
 }
 
@@ -121,7 +121,7 @@ cJSON *json_structure(const char *fen, const ps_analysis *analysis)
 
     cJSON *plan = cJSON_AddObjectToObject(object, "plan");
     for (int side = PS_WHITE; side <= PS_BLACK; side++)
-        cJSON_AddItemToObject(plan, ps_side_name((ps_side)side), plan_object(analysis, (ps_side)side));
+        cJSON_AddItemToObject(plan, ps_side_name(side), plan_object(analysis, side));
 
     cJSON *near_misses = cJSON_AddArrayToObject(object, "near_misses");
     for (int i = 0; i < analysis->near_miss_count; i++)
@@ -130,7 +130,7 @@ cJSON *json_structure(const char *fen, const ps_analysis *analysis)
     cJSON_AddItemToObject(object, "first_to_break",
                           analysis->first_to_break == PS_NOBODY
                               ? cJSON_CreateNull()
-                              : cJSON_CreateString(ps_side_name((ps_side)analysis->first_to_break)));
+                              : cJSON_CreateString(ps_side_name(analysis->first_to_break)));
 
     cJSON *tension = cJSON_AddObjectToObject(object, "tension");
     for (Side side = WHITE; side <= BLACK; side++)
@@ -138,7 +138,7 @@ cJSON *json_structure(const char *fen, const ps_analysis *analysis)
 
     cJSON *breaks = cJSON_AddObjectToObject(object, "breaks");
     for (int side = PS_WHITE; side <= PS_BLACK; side++) {
-        cJSON *list = cJSON_AddArrayToObject(breaks, ps_side_name((ps_side)side));
+        cJSON *list = cJSON_AddArrayToObject(breaks, ps_side_name(side));
         for (int i = 0; i < analysis->breaks[side].count; i++)
             cJSON_AddItemToArray(list, break_object(&analysis->breaks[side].items[i]));
     }

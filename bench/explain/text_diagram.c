@@ -13,15 +13,15 @@ typedef struct Canvas {
 
 static char *man_place(Canvas *canvas, Square square)
 {
-    return &canvas->rows[2 * rank_of(square)][CELL_WIDTH * (int)file_of(square) + 1];
+    return &canvas->rows[2 * rank_of(square)][CELL_WIDTH * file_of(square) + 1];
 }
 
 static void draw_men(Canvas *canvas, const Position *position)
 {
-    for (int square = A1; square <= (int)H8; square++) {
-        Role role = position_role(position, (Square)square);
-        Side side = position->by_side[WHITE] & bit((Square)square) ? WHITE : BLACK;
-        *man_place(canvas, (Square)square) = role == NO_ROLE ? '.' : fen_man_letter(side, role);
+    for (int square = A1; square <= H8; square++) {
+        Role role = position_role(position, square);
+        Side side = position->by_side[WHITE] & bit(square) ? WHITE : BLACK;
+        *man_place(canvas, square) = role == NO_ROLE ? '.' : fen_man_letter(side, role);
     }
 }
 
@@ -30,14 +30,14 @@ static void draw_rams(Canvas *canvas, const Position *position)
     Bitboard rams = position_men(position, WHITE, PAWN) & (position_men(position, BLACK, PAWN) >> 8);
     while (rams) {
         Square pawn = take_first(&rams);
-        canvas->rows[2 * rank_of(pawn) + 1][CELL_WIDTH * (int)file_of(pawn) + 1] = '|';
+        canvas->rows[2 * rank_of(pawn) + 1][CELL_WIDTH * file_of(pawn) + 1] = '|';
     }
 }
 
 /* A link between `pawn` and the pawn one rank above it, one file further to the west or east. */
 static void draw_link(Canvas *canvas, Square pawn, bool east)
 {
-    int column = CELL_WIDTH * (int)file_of(pawn) + 1 + (east ? 2 : -2);
+    int column = CELL_WIDTH * file_of(pawn) + 1 + (east ? 2 : -2);
     char *place = &canvas->rows[2 * rank_of(pawn) + 1][column];
     char sign = east ? '/' : '\\';
     *place = *place == ' ' || *place == sign ? sign : 'X';
@@ -46,7 +46,7 @@ static void draw_link(Canvas *canvas, Square pawn, bool east)
 static void draw_links(Canvas *canvas, const Position *position)
 {
     for (int side = WHITE; side <= BLACK; side++) {
-        Bitboard pawns = position_men(position, (Side)side, PAWN);
+        Bitboard pawns = position_men(position, side, PAWN);
         Bitboard east = pawns & shift_west(pawns >> 8), west = pawns & shift_east(pawns >> 8);
         while (east)
             draw_link(canvas, take_first(&east), true);
@@ -59,7 +59,7 @@ static void draw_lever(Canvas *canvas, const ps_lever *lever, const char bracket
 {
     if (lever->square == PS_NO_SQUARE)
         return;
-    char *place = man_place(canvas, (Square)lever->square);
+    char *place = man_place(canvas, lever->square);
     place[-1] = brackets[0];
     place[1] = brackets[1];
 }

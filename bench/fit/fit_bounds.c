@@ -1,6 +1,6 @@
 #include "bench/fit/fit_bounds.h"
 
-#define INDEX(member) ((int)(offsetof(ps_weights, member) / sizeof(int)))
+#define INDEX(member) (offsetof(ps_weights, member) / sizeof(int))
 
 /* The nearest sequence that never rises. */
 static void never_rise(double *values, int count)

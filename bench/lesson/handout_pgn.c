@@ -16,7 +16,7 @@ static void comment_on_position(PgnWriter *writer, const HandoutItem *item)
     const Lesson *lesson = item->lesson;
     const char *misreadings[MISREADINGS_MAX];
     char text[COMMENT_SIZE];
-    int count = misreadings_of(&lesson->analysis, (ps_side)position_turn(&lesson->position), misreadings);
+    int count = misreadings_of(&lesson->analysis, position_turn(&lesson->position), misreadings);
     int length = snprintf(text, sizeof text, "%s How it is misread:", lesson->words);
     for (int i = 0; i < count; i++)
         length += snprintf(text + length, sizeof text - (size_t)length, " %s", misreadings[i]);

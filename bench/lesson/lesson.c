@@ -7,7 +7,7 @@
 /* The legal move that pushes a pawn so, NO_MOVE if its king forbids it. */
 static Move move_of(const Position *position, const ps_break *push)
 {
-    Move move = move_make((Square)push->from, (Square)push->to, PLAIN);
+    Move move = move_make(push->from, push->to, PLAIN);
     return movegen_is_legal(position, move) ? move : NO_MOVE;
 }
 
@@ -75,7 +75,7 @@ static int tempi_after(const Lesson *lesson, Side side, const Position *position
     ps_analysis after;
     position_play(&next, move);
     structure_analyse(&next, &after);
-    const ps_lever *lever = lesson_same_lever(&lesson->analysis, (ps_side)side, aim, &after);
+    const ps_lever *lever = lesson_same_lever(&lesson->analysis, side, aim, &after);
     bool nearer =
         lever != NULL && ps_lever_is_live(lever) && lever->status != PS_PLAYED && lever->tempi < aim->tempi;
     return nearer ? lever->tempi : -1;
@@ -149,7 +149,7 @@ static bool study_side(Lesson *lesson, Side side, Player *player, const LessonSe
     if (!movegen_any(&position))
         return true;
     out->searched = true;
-    out->aim = choose_aim(&lesson->analysis, (ps_side)side);
+    out->aim = choose_aim(&lesson->analysis, side);
     find_breaks(lesson, side, &position);
     int count = find_preparations(lesson, side, &position, found);
     if (!judge_moves(out, found, count, &position, player, settings))

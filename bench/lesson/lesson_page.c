@@ -219,7 +219,7 @@ static void write_words(FILE *out, const LessonEntry *entry)
     const Lesson *lesson = entry->lesson;
     Side turn = position_turn(&lesson->position);
     const char *misreadings[MISREADINGS_MAX];
-    int count = misreadings_of(&lesson->analysis, (ps_side)turn, misreadings);
+    int count = misreadings_of(&lesson->analysis, turn, misreadings);
     page_paragraph(out, PAGE_PLAIN, "%s", lesson->words);
     page_heading(out, 3, NULL, "How it is misread");
     for (int i = 0; i < count; i++)

@@ -15,7 +15,7 @@ typedef struct Thread {
     StoryEvent missed[SIDE_COUNT]; /* the worst so far; ply -1 if none */
 } Thread;
 
-enum { THREADS_MAX = 64, UNTOLD = STORY_KIND_COUNT };
+enum { THREADS_MAX = 64 };
 
 typedef struct Teller {
     Story *story;
@@ -94,7 +94,7 @@ static bool is_recapture(Teller *teller, const Thread *thread, int ply)
 {
     if (thread->departure < 0 || teller->story->events[thread->departure].ply != ply - 1)
         return false;
-    teller->story->events[thread->departure].kind = (StoryKind)UNTOLD;
+    teller->story->events[thread->departure].kind = STORY_UNTOLD;
     return true;
 }
 
@@ -242,13 +242,13 @@ static bool is_found(const Turn *turn, Move push)
 static void find_pushes(Teller *teller, Turn *turn, const ps_analysis *now)
 {
     Side side = position_turn(&turn->position);
-    for (int grade = PS_FIRM; grade > (int)PS_VOID; grade--)
+    for (int grade = PS_FIRM; grade > PS_VOID; grade--)
         for (int i = 0; i < 2 * now->chain_count; i++) {
             const ps_chain *chain = &now->chains[i / 2];
             bool base = i % 2 == 0;
             const ps_lever *lever = base ? &chain->side[side].base_lever : &chain->side[side].head_lever;
             Move move;
-            if ((int)chain->grade != grade || !is_push(lever, &turn->position, &move) || is_found(turn, move))
+            if (chain->grade != grade || !is_push(lever, &turn->position, &move) || is_found(turn, move))
                 continue;
             Thread *thread = find_thread(teller, chain);
             if (thread == NULL)
@@ -357,7 +357,7 @@ static void drop_untold(Story *story)
 {
     int kept = 0;
     for (int i = 0; i < story->event_count; i++)
-        if ((int)story->events[i].kind != UNTOLD)
+        if (story->events[i].kind != STORY_UNTOLD)
             story->events[kept++] = story->events[i];
     story->event_count = kept;
 }

@@ -6,10 +6,11 @@
 #include "bench/lesson/lesson.h"
 
 typedef enum StoryKind {
-    STORY_AROSE,    /* a chain is locked for the first time */
-    STORY_MOVED_ON, /* it has become longer or shorter, and so a side has another base lever */
-    STORY_READY,    /* a base lever becomes ready, for the first time for that chain */
-    STORY_PLAYED,   /* a lever of a chain is played */
+    STORY_UNTOLD = -1, /* an event that is taken back: a story has none */
+    STORY_AROSE,       /* a chain is locked for the first time */
+    STORY_MOVED_ON,    /* it has become longer or shorter, and so a side has another base lever */
+    STORY_READY,       /* a base lever becomes ready, for the first time for that chain */
+    STORY_PLAYED,      /* a lever of a chain is played */
     STORY_MISSED, /* a lever could be played and calculation preferred it; once a chain and side, the worst */
     STORY_SHUT,   /* a base lever that could still come is barred or gone */
     STORY_RESOLVED, /* a chain is no longer locked */

@@ -126,7 +126,7 @@ static void begin(FILE *out, const Chart *chart, int height)
     fprintf(out,
             "<svg class=\"chart\" role=\"img\" viewBox=\"0 0 %d %d\" aria-labelledby=\"%s-title\" "
             "aria-describedby=\"%s-words\">\n<title id=\"%s-title\">",
-            (int)WIDTH, height, chart->id, chart->id, chart->id);
+            WIDTH, height, chart->id, chart->id, chart->id);
     markup_text(out, chart->title);
     fprintf(out, "</title>\n<desc id=\"%s-words\">", chart->id);
     markup_print(out, "%s. ", chart->value);
@@ -342,7 +342,7 @@ static Field draw_field(FILE *out, const Chart *chart, const ChartCurve *curves,
     draw_axis_left(out, &field.up, CURVE_LEFT, RIGHT);
     draw_axis_below(out, &field.across, top, bottom, chart->item);
     double y = place(&field.up, chart->reference);
-    fprintf(out, "<path class=\"zero\" d=\"M%d %.1fH%d\"/>\n", (int)CURVE_LEFT, y, (int)RIGHT);
+    fprintf(out, "<path class=\"zero\" d=\"M%d %.1fH%d\"/>\n", CURVE_LEFT, y, RIGHT);
     return field;
 }
 
@@ -368,7 +368,7 @@ static void draw_curve(FILE *out, const Field *field, const ChartCurve *curve, b
 static void draw_key(FILE *out, size_t line, const char *name)
 {
     double y = 14 + 20 * (double)line;
-    fprintf(out, "<path class=\"curve\" d=\"M%d %.1fh34\"/>", (int)CURVE_LEFT, y - 4);
+    fprintf(out, "<path class=\"curve\" d=\"M%d %.1fh34\"/>", CURVE_LEFT, y - 4);
     draw_text(out, CURVE_LEFT + 42, y, "start", "name", name);
 }
 

@@ -83,13 +83,13 @@ void diagram_definitions(FILE *out)
 /* Left upper corner of a square. */
 static int left_of(const Diagram *d, Square square)
 {
-    int file = (int)file_of(square);
+    int file = file_of(square);
     return LEFT + CELL * (d->flip ? 7 - file : file);
 }
 
 static int top_of(const Diagram *d, Square square)
 {
-    int rank = (int)rank_of(square);
+    int rank = rank_of(square);
     return TOP + CELL * (d->flip ? rank : 7 - rank);
 }
 
@@ -113,7 +113,7 @@ static int down(const Diagram *d)
 
 static Bitboard pawns_of(const Position *p, ps_side side)
 {
-    return position_men(p, (Side)side, PAWN);
+    return position_men(p, side, PAWN);
 }
 
 static Bitboard linked_with(Bitboard pawns, Bitboard set)
@@ -148,10 +148,10 @@ Bitboard diagram_room(const Position *position, const ps_analysis *analysis, ps_
     Bitboard files = 0, ranks = 0;
     for (int file = chain->toward; file >= 0 && file < FILE_COUNT; file += chain->direction)
         files |= file_mask(file);
-    int head_rank = (int)relative_rank((Side)side, chain->head);
+    int head_rank = relative_rank(side, chain->head);
     for (int rank = RANK_2; rank <= head_rank; rank++)
         ranks |= rank_mask(side == PS_WHITE ? rank : 7 - rank);
-    Side enemy = opposite((Side)side);
+    Side enemy = opposite(side);
     return files & ranks & ~pawn_attacks(enemy, position_men(position, enemy, PAWN));
 }
 
@@ -162,11 +162,10 @@ static const char *const mark_class[] = {[PS_WHITE] = "white-mark", [PS_BLACK] =
 static void draw_board(FILE *out, const Diagram *d)
 {
     fprintf(out, "<rect class=\"ground\" width=\"%d\" height=\"%d\"/>\n<path fill=\"url(#dark-square)\" d=\"",
-            (int)WIDTH, (int)HEIGHT);
+            WIDTH, HEIGHT);
     for (Square square = A1; square <= H8; square++)
         if (((int)file_of(square) + (int)rank_of(square)) % 2 == 0)
-            fprintf(out, "M%d %dh%dv%dh-%dz", left_of(d, square), top_of(d, square), (int)CELL, (int)CELL,
-                    (int)CELL);
+            fprintf(out, "M%d %dh%dv%dh-%dz", left_of(d, square), top_of(d, square), CELL, CELL, CELL);
     fputs("\"/>\n", out);
     for (int i = 0; i < 8; i++) {
         Square on_edge = square_at(i, i);
@@ -185,8 +184,7 @@ static void draw_room(FILE *out, const Diagram *d, ps_side side)
     fprintf(out, "<path class=\"room-%s\" d=\"", ps_side_name(side));
     while (room != 0) {
         Square square = take_first(&room);
-        fprintf(out, "M%d %dh%dv%dh-%dz", left_of(d, square), top_of(d, square), (int)CELL, (int)CELL,
-                (int)CELL);
+        fprintf(out, "M%d %dh%dv%dh-%dz", left_of(d, square), top_of(d, square), CELL, CELL, CELL);
     }
     fputs("\"/>\n", out);
 }
@@ -199,7 +197,7 @@ static void draw_chain(FILE *out, const Diagram *d, ps_side side)
     fprintf(out, "<g class=\"%s\"><path class=\"chain\" d=\"", mark_class[side]);
     for (Bitboard from = chain; from != 0;) {
         Square square = take_first(&from);
-        for (Bitboard to = linked_with(chain, bit(square)) & shift_east(file_mask((int)file_of(square)));
+        for (Bitboard to = linked_with(chain, bit(square)) & shift_east(file_mask(file_of(square)));
              to != 0;) {
             Square other = take_first(&to);
             fprintf(out, "M%d %dL%d %d", middle_x(d, square), middle_y(d, square), middle_x(d, other),
@@ -230,8 +228,8 @@ static void draw_way(FILE *out, const Diagram *d, const ps_lever *lever)
 {
     if (!ps_lever_is_live(lever) || lever->status == PS_PLAYED)
         return;
-    int x = middle_x(d, (Square)lever->pawn), y = middle_y(d, (Square)lever->pawn);
-    int goal = middle_y(d, (Square)lever->square);
+    int x = middle_x(d, lever->pawn), y = middle_y(d, lever->pawn);
+    int goal = middle_y(d, lever->square);
     int step = goal > y ? 44 : -44; /* from edge to edge, so that the pawn and the mark stay clear */
     fprintf(out, "<path class=\"way\" d=\"M%d %dV%d\"/>", x, y + step, goal - step);
 }
@@ -240,7 +238,7 @@ static void draw_lever(FILE *out, const Diagram *d, const ps_lever *lever, bool 
 {
     if (lever->square == PS_NO_SQUARE)
         return;
-    int x = middle_x(d, (Square)lever->square), y = middle_y(d, (Square)lever->square);
+    int x = middle_x(d, lever->square), y = middle_y(d, lever->square);
     if (base)
         fprintf(out, "<circle class=\"lever\" cx=\"%d\" cy=\"%d\" r=\"42\"/>", x, y);
     else
@@ -325,8 +323,8 @@ static void describe_men(FILE *out, const Position *p, Side side)
     static const char *const many[ROLE_COUNT] = {"pawns", "knights", "bishops", "rooks", "queens", "king"};
     markup_print(out, "%s:", side == WHITE ? "White" : "Black");
     const char *comma = "";
-    for (int role = KING; role >= (int)PAWN; role--) {
-        Bitboard men = position_men(p, side, (Role)role);
+    for (int role = KING; role >= PAWN; role--) {
+        Bitboard men = position_men(p, side, role);
         if (men == 0)
             continue;
         markup_print(out, "%s %s", comma, more_than_one(men) ? many[role] : piece_shapes[role].name);
@@ -361,13 +359,13 @@ static void describe(FILE *out, const Diagram *d)
     describe_men(out, d->position, BLACK);
     for (int i = 0; i < d->arrow_count; i++)
         markup_print(out, "%s%sArrow from %s to %s. ", d->arrows[i].label != NULL ? d->arrows[i].label : "",
-                     d->arrows[i].label != NULL ? ": " : "", ps_square_name((int)d->arrows[i].from),
-                     ps_square_name((int)d->arrows[i].to));
+                     d->arrows[i].label != NULL ? ": " : "", ps_square_name(d->arrows[i].from),
+                     ps_square_name(d->arrows[i].to));
     if (d->analysis == NULL)
         return;
     for (Bitboard rams = white_ram_pawns(d->position); rams != 0;) {
         Square square = take_first(&rams);
-        markup_print(out, "Ram %s %s. ", ps_square_name((int)square), ps_square_name((int)square + 8));
+        markup_print(out, "Ram %s %s. ", ps_square_name(square), ps_square_name(square + 8));
     }
     describe_plan(out, d->analysis, PS_WHITE);
     describe_plan(out, d->analysis, PS_BLACK);
@@ -383,23 +381,23 @@ void diagram_write(FILE *out, const Diagram *d)
             "<svg class=\"board\" role=\"img\" viewBox=\"0 0 %d %d\" aria-labelledby=\"%s-title\" "
             "aria-describedby=\"%s-words\">\n<title id=\"%s-title\">Chess diagram, %s to move</title>\n"
             "<desc id=\"%s-words\">",
-            (int)WIDTH, (int)HEIGHT, d->id, d->id, d->id, turn, d->id);
+            WIDTH, HEIGHT, d->id, d->id, d->id, turn, d->id);
     describe(out, d);
     fputs("</desc>\n", out);
     draw_board(out, d);
     if (d->analysis != NULL)
         for (int side = PS_WHITE; side <= PS_BLACK; side++) {
-            draw_room(out, d, (ps_side)side);
-            draw_chain(out, d, (ps_side)side);
+            draw_room(out, d, side);
+            draw_chain(out, d, side);
         }
     draw_men(out, d);
-    fprintf(out, "<rect class=\"edge\" x=\"%d\" y=\"%d\" width=\"%d\" height=\"%d\"/>\n", (int)LEFT, (int)TOP,
-            (int)BOARD, (int)BOARD);
+    fprintf(out, "<rect class=\"edge\" x=\"%d\" y=\"%d\" width=\"%d\" height=\"%d\"/>\n", LEFT, TOP, BOARD,
+            BOARD);
     if (d->analysis != NULL) {
         draw_rams(out, d);
         for (int side = PS_WHITE; side <= PS_BLACK; side++) {
-            draw_direction(out, d, (ps_side)side);
-            draw_plan(out, d, (ps_side)side);
+            draw_direction(out, d, side);
+            draw_plan(out, d, side);
         }
     }
     for (int i = 0; i < d->arrow_count; i++)

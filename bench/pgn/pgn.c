@@ -91,12 +91,12 @@ __attribute__((constructor)) static void fill_kinds(void)
 
 static Kind kind_at(const char *at)
 {
-    return (Kind)kinds[(unsigned char)*at];
+    return kinds[(unsigned char)*at];
 }
 
 static bool is_alphanumeric(char c)
 {
-    Kind kind = (Kind)kinds[(unsigned char)c];
+    Kind kind = kinds[(unsigned char)c];
     return kind == KIND_WORD || kind == KIND_DIGIT;
 }
 

@@ -52,7 +52,7 @@ bool signature_built_in(char text[SIGNATURE_SIZE])
     uint64_t hash = hash_start;
     bool good = player != NULL;
     for (int rule = 0; good && rule < PS_RULE_COUNT; rule++) {
-        player_settings(player)->lever_rule = (ps_rule)rule;
+        player_settings(player)->lever_rule = rule;
         good = search_all(player, &hash);
     }
     player_free(player);

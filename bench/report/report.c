@@ -82,7 +82,7 @@ static void choose_main(Report *report)
         for (int i = 0; i < report->match_count; i++) {
             const ReportMatch *match = &report->matches[i],
                               *strict = rule == PS_LOOSE ? report->main[PS_STRICT] : NULL;
-            if (has_rule(match, (ps_rule)rule) && is_better_main(match, report->main[rule]) &&
+            if (has_rule(match, rule) && is_better_main(match, report->main[rule]) &&
                 (strict == NULL ||
                  (strict->a->weight == match->a->weight && strict->conditions == match->conditions)))
                 report->main[rule] = match;

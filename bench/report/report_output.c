@@ -50,7 +50,7 @@ static void add_trends(cJSON *object, const Report *report)
             cJSON *trend = cJSON_CreateObject();
             json_add_difference(trend, &report->trends[i][rule].slope);
             cJSON_AddNumberToObject(trend, "run", i + 1);
-            cJSON_AddStringToObject(trend, "rule", ps_rule_name((ps_rule)rule));
+            cJSON_AddStringToObject(trend, "rule", ps_rule_name(rule));
             cJSON_AddItemToArray(trends, trend);
         }
 }

@@ -292,7 +292,7 @@ static void write_dose_chart(FILE *out, const Report *report, int conditions, Ch
     size_t count = 0, used = 0;
     char id[32];
     for (int rule = PS_STRICT; rule <= PS_LOOSE; rule++) {
-        size_t doses = doses_of(report, (ps_rule)rule, conditions, values + used);
+        size_t doses = doses_of(report, rule, conditions, values + used);
         if (doses >= 3)
             curves[count++] = (ChartCurve){names[rule], values + used, doses};
         used += doses;
@@ -343,7 +343,7 @@ static void trends_table(FILE *out, const Report *report)
                     "Trend: Elo for each 100 % of weight, from the openings that all doses share", columns,
                     8);
             begun = true;
-            page_cell(&table, "%s", ps_rule_name((ps_rule)rule));
+            page_cell(&table, "%s", ps_rule_name(rule));
             page_cell(&table, "%d", i + 1);
             difference_cells(&table, &trend->slope);
         }

@@ -43,7 +43,7 @@ static bool read_arms(const DuelOptions *given, Arm arms[2])
 
 static bool read_stop(const DuelOptions *given, StopRule *stop)
 {
-    *stop = (StopRule){.when = (StopWhen)given->until, .half_width = given->precision, .test = given->test};
+    *stop = (StopRule){.when = given->until, .half_width = given->precision, .test = given->test};
     if (given->test.null_elo < given->test.alternative_elo)
         return true;
     complain(NULL, 0, "duel: --alternative is %g and --null is %g; expected --alternative to be greater",

@@ -15,7 +15,13 @@ typedef struct Match {
 } Match;
 
 /* When a duel stops. */
-typedef enum StopWhen { STOP_AT_PAIRS, STOP_AT_INTERVAL, STOP_AT_DECISION, STOP_WHEN_COUNT } StopWhen;
+typedef enum StopWhen {
+    STOP_NEVER = -1,
+    STOP_AT_PAIRS,
+    STOP_AT_INTERVAL,
+    STOP_AT_DECISION,
+    STOP_WHEN_COUNT
+} StopWhen;
 
 /* Fewer pairs say too little about their own variance for a rule that looks at it after every pair: with less
  * the tests' simulations show rates of error just above the nominal ones. */

@@ -291,7 +291,7 @@ bool run_trends(const StoredRun *run, Trend trends[PS_RULE_COUNT])
         size_t count = 0;
         double squares = 0, weights = 0;
         trends[rule] = (Trend){0};
-        Seen *sums = weighted_sums(run, (ps_rule)rule, &count, &trends[rule], &squares, &weights);
+        Seen *sums = weighted_sums(run, rule, &count, &trends[rule], &squares, &weights);
         if (!sums && trends[rule].doses > 0)
             return false;
         if (trends[rule].doses >= 2) {

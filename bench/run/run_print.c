@@ -153,7 +153,7 @@ void trends_print(FILE *out, const Trend trends[PS_RULE_COUNT])
     for (int rule = 0; rule < PS_RULE_COUNT; rule++) {
         if (trends[rule].doses < 2)
             continue;
-        fprintf(out, "%-*s ", NAME_WIDTH, ps_rule_name((ps_rule)rule));
+        fprintf(out, "%-*s ", NAME_WIDTH, ps_rule_name(rule));
         print_difference(out, &trends[rule].slope);
     }
 }
@@ -273,7 +273,7 @@ static void add_comparisons(cJSON *object, const RunNumbers *numbers)
         if (numbers->trends[rule].doses < 2)
             continue;
         cJSON *trend = cJSON_CreateObject();
-        cJSON_AddStringToObject(trend, "rule", ps_rule_name((ps_rule)rule));
+        cJSON_AddStringToObject(trend, "rule", ps_rule_name(rule));
         cJSON_AddNumberToObject(trend, "doses", numbers->trends[rule].doses);
         json_add_difference(trend, &numbers->trends[rule].slope);
         cJSON_AddItemToArray(trends, trend);

@@ -480,7 +480,7 @@ static void games_are_counted_by_stratum(void **state)
     HarnessRun run = harness_run("census bench/games/club-match.pgn --json", "");
     cJSON *object = cJSON_Parse(run.out);
     double sum = number_at(object, "strata", "other");
-    for (int i = 0; i < (int)STRATUM_COUNT; i++) {
+    for (int i = 0; i < STRATUM_COUNT; i++) {
         assert_true(number_at(object, "strata", stratum_names[i]) == (double)strata.counts[i]);
         sum += (double)strata.counts[i];
     }

@@ -278,7 +278,7 @@ static void where_there_is_no_effect_none_is_claimed(void **state)
 {
     (void)state;
     enum { EXPERIMENTS = 250 };
-    for (int world = 0; world < (int)WORLD_COUNT; world++) {
+    for (int world = 0; world < WORLD_COUNT; world++) {
         int claims = count_claims((World)world, 1, EXPERIMENTS, 2);
         if (claims < 0 || claims > 0.05 * EXPERIMENTS + 2 * sqrt(EXPERIMENTS * 0.05 * 0.95))
             fail_msg("%s: some class was helped or harmed in %d of %d experiments", world_names[world],
@@ -321,10 +321,10 @@ static int search_to(Player *player, const ContrastTask *task, Move move, int we
 static void assert_judged_alike(Player *player, const ContrastTask *task, const ContrastResult *result,
                                 const ContrastJudgement *judged, int weight)
 {
-    for (int judge = TERM_OFF; judge <= (int)TERM_ON; judge++) {
-        int scores[ARM_COUNT], judge_weight = judge == (int)TERM_ON ? weight : 0;
+    for (int judge = TERM_OFF; judge <= TERM_ON; judge++) {
+        int scores[ARM_COUNT], judge_weight = judge == TERM_ON ? weight : 0;
         assert_true(judged->depth[judge] > result->choice[TERM_OFF].depth);
-        for (int arm = TERM_OFF; arm <= (int)TERM_ON; arm++)
+        for (int arm = TERM_OFF; arm <= TERM_ON; arm++)
             scores[arm] =
                 search_to(player, task, result->choice[arm].move, judge_weight, judged->depth[judge]);
         assert_int_equal(judged->gain[judge], scores[TERM_ON] - scores[TERM_OFF]);

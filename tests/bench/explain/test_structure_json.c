@@ -546,8 +546,8 @@ static const cJSON *published_break(const cJSON *line, const EpdRecord *record)
     cJSON_ArrayForEach(push, of_side(line, "breaks", record))
     {
         for (int i = 0; i < best.count; i++)
-            if (square_named(text_at(push, "from")) == (int)move_from(best.moves[i]) &&
-                square_named(text_at(push, "to")) == (int)move_to(best.moves[i]))
+            if (square_named(text_at(push, "from")) == move_from(best.moves[i]) &&
+                square_named(text_at(push, "to")) == move_to(best.moves[i]))
                 return push;
     }
     return NULL;

@@ -57,7 +57,7 @@ static void look_at(const Position *position, Shown *in_game)
     ps_analysis analysis;
     structure_analyse(position, &analysis);
     for (int side = PS_WHITE; side <= PS_BLACK; side++) {
-        const ps_lever *lever = ps_plan_lever(&analysis, (ps_side)side);
+        const ps_lever *lever = ps_plan_lever(&analysis, side);
         in_game->verdicts[side][analysis.plan[side].verdict] = 1;
         if (lever != NULL && lever->square != PS_NO_SQUARE)
             in_game->statuses[lever->status] = 1;

@@ -256,13 +256,12 @@ static void preparing_moves_lower_the_tempi_and_are_sound(void **state)
                 const LessonPreparation *preparation = &study->preparations[k];
                 Position next = position;
                 ps_analysis after;
-                if (position_turn(&next) != (Side)side)
+                if (position_turn(&next) != side)
                     position_pass(&next);
                 assert_true(movegen_is_legal(&next, preparation->judged.move));
                 position_play(&next, preparation->judged.move);
                 structure_analyse(&next, &after);
-                const ps_lever *lever =
-                    lesson_same_lever(&lesson->analysis, (ps_side)side, study->aim, &after);
+                const ps_lever *lever = lesson_same_lever(&lesson->analysis, side, study->aim, &after);
                 assert_non_null(lever);
                 assert_int_equal(lever->square, study->aim->square);
                 assert_int_equal(lever->tempi, preparation->tempi_after);
@@ -321,7 +320,7 @@ static void every_position_has_its_misreading(void **state)
         const char *texts[MISREADINGS_MAX];
         structure_analyse(&position, &analysis);
         for (int side = PS_WHITE; side <= PS_BLACK; side++) {
-            int count = misreadings_of(&analysis, (ps_side)side, texts);
+            int count = misreadings_of(&analysis, side, texts);
             assert_in_range(count, 1, MISREADINGS_MAX);
             for (int k = 0; k < count; k++)
                 assert_true(strlen(texts[k]) > 40);
@@ -348,7 +347,7 @@ static void a_misreading_fits_the_case(void **state)
         ps_analysis analysis;
         const char *texts[MISREADINGS_MAX];
         structure_analyse(&position, &analysis);
-        misreadings_of(&analysis, (ps_side)position_turn(&position), texts);
+        misreadings_of(&analysis, position_turn(&position), texts);
         if (strstr(texts[0], cases[i].part) == NULL)
             fail_msg("%s: \"%s\" without \"%s\"", cases[i].fen, texts[0], cases[i].part);
     }
@@ -396,7 +395,7 @@ static const StoryEvent *find_lever(const Story *story, StoryKind kind, Square l
 {
     const StoryEvent *found = NULL;
     for (int i = 0; i < story->event_count; i++)
-        if (story->events[i].kind == kind && story->events[i].lever.square == (int)lever) {
+        if (story->events[i].kind == kind && story->events[i].lever.square == lever) {
             assert_null(found);
             found = &story->events[i];
         }

@@ -140,7 +140,7 @@ static void the_room_that_is_shaded_is_the_room_that_is_counted(void **state)
         analyse(&drawn, positions[i]);
         for (int side = 0; side < 2; side++) {
             const ps_plan *plan = &drawn.analysis.plan[side];
-            Bitboard room = diagram_room(&drawn.position, &drawn.analysis, (ps_side)side);
+            Bitboard room = diagram_room(&drawn.position, &drawn.analysis, side);
             assert_int_equal(count_squares(room), plan->verdict == PS_NONE ? 0 : plan->room);
             plans += plan->verdict != PS_NONE;
         }
