@@ -20,18 +20,6 @@ static bool no_memory(void)
 /* ------------------------------------------------------------------------------------------- weights as a
  * vector */
 
-static void to_vector(const FitWeights *weights, double vector[FIT_DIMENSION])
-{
-    const Pair *pairs = (const Pair *)&weights->eval;
-    ps_weights lever = weights->lever;
-    for (int i = 0; i < PAIR_COUNT; i++) {
-        vector[2 * i] = pair_middlegame(pairs[i]);
-        vector[2 * i + 1] = pair_endgame(pairs[i]);
-    }
-    for (int i = 0; i < PS_WEIGHT_COUNT; i++)
-        vector[FIT_LEVER + i] = *ps_weight_at(&lever, i);
-}
-
 static int rounded_half(double value)
 {
     long whole = lround(value);
@@ -80,7 +68,7 @@ static bool find_weights(FitWeights *weights, const FitSample *sample, const Fit
         model->blend = settings->blend;
         model->steps = settings->steps;
         model->workers = settings->workers;
-        to_vector(weights, model->centre);
+        fit_to_vector(weights, model->centre);
         memcpy(model->weights, model->centre, sizeof model->weights);
         good = descend(model, &features, sample, settings->quiet);
         for (int i = 0; i < FIT_LEVER; i++)
@@ -99,8 +87,8 @@ static int count_changes(const FitWeights *a, const FitWeights *b)
 {
     double before[FIT_DIMENSION], after[FIT_DIMENSION];
     int changes = 0;
-    to_vector(a, before);
-    to_vector(b, after);
+    fit_to_vector(a, before);
+    fit_to_vector(b, after);
     for (int i = 0; i < FIT_DIMENSION; i++)
         changes += before[i] != after[i];
     return changes;

@@ -48,6 +48,18 @@ static double combine(const FitRow *row, const RowSums *sums)
     return row->middlegame * sums->middlegame + endgame_share(row, sums) * sums->endgame + sums->lever;
 }
 
+void fit_to_vector(const FitWeights *weights, double vector[FIT_DIMENSION])
+{
+    const Pair *pairs = (const Pair *)&weights->eval;
+    ps_weights lever = weights->lever;
+    for (int i = 0; i < PAIR_COUNT; i++) {
+        vector[2 * i] = pair_middlegame(pairs[i]);
+        vector[2 * i + 1] = pair_endgame(pairs[i]);
+    }
+    for (int i = 0; i < PS_WEIGHT_COUNT; i++)
+        vector[FIT_LEVER + i] = *ps_weight_at(&lever, i);
+}
+
 double fit_row_score(const FitFeatures *features, const FitRow *row, const double weights[FIT_DIMENSION])
 {
     RowSums sums = sum_row(features, row, weights);

@@ -5,9 +5,12 @@
 #define PAWNVANE_FIT_MODEL_H
 
 #include "bench/fit/fit_features.h"
+#include "bench/fit/fit_weights.h"
 
 /* Each Pair's middlegame half and endgame half, then the lever weights. */
 enum { FIT_LEVER = 2 * PAIR_COUNT, FIT_DIMENSION = FIT_LEVER + PS_WEIGHT_COUNT };
+
+void fit_to_vector(const FitWeights *weights, double vector[FIT_DIMENSION]);
 
 typedef struct FitModel {
     const FitFeatures *features; /* of rows held out nothing is learned */

@@ -2,7 +2,9 @@
  * that nothing can be learned from the picture alone.
  *
  *     chart_definitions(out); // once a page, before the first chart
- *     chart_forest(out, &(Chart){.id = "strata", .title = "Effect by stratum", .value = "Elo"}, rows, 6);
+ *     chart_forest(out,
+ *                  &(Chart){.id = "strata", .title = "Effect by stratum", .item = "Stratum", .value = "Elo"},
+ *                  rows, 6);
  *
  * Numbers are written with `decimals` digits behind the point, so that the same numbers give the same bytes.
  */

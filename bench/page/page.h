@@ -3,7 +3,7 @@
  *
  *     page_begin(out, "Lesson", "Three positions", NULL);
  *     page_heading(out, 2, "first", "Position 1");
- *     page_paragraph(out, NULL, "White to move.");
+ *     page_paragraph(out, PAGE_PLAIN, "White to move.");
  *     page_end(out, "For study.");
  *
  * All text is escaped here. Nothing is checked while writing: ask the stream at the end. */

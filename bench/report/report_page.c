@@ -54,11 +54,6 @@ static const GroupSummary *group_at(const ReportMatch *match, int i)
     return i < strata_of(match) ? &match->summary.strata[i] : &match->summary.all;
 }
 
-static const char *const effect_words[] = {[EFFECT_NONE] = "too few",
-                                           [EFFECT_OPEN] = "open",
-                                           [EFFECT_HELPED] = "helped",
-                                           [EFFECT_HARMED] = "harmed"};
-
 static void tests_table(FILE *out, const ReportMatch *match)
 {
     static const PageColumn columns[] = {{"Openings", false}, {"Pairs", true},        {"Score in %", true},
@@ -74,7 +69,7 @@ static void tests_table(FILE *out, const ReportMatch *match)
         number_cell(&table, 3, group->p_adjusted);
         page_cell(&table, "%s",
                   group_plays_alike(group) ? "the arms played the same games"
-                                           : effect_words[group_effect(group)]);
+                                           : effect_name(group_effect(group)));
     }
     page_table_end(&table);
 }

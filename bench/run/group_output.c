@@ -5,11 +5,6 @@
 #include <inttypes.h>
 #include <math.h>
 
-static const char *const effect_names[] = {[EFFECT_NONE] = "too few",
-                                           [EFFECT_OPEN] = "open",
-                                           [EFFECT_HELPED] = "helped",
-                                           [EFFECT_HARMED] = "harmed"};
-
 cJSON *json_arm(const StoredArm *arm)
 {
     cJSON *object = cJSON_CreateObject();
@@ -43,7 +38,7 @@ cJSON *json_group(const GroupSummary *group)
     json_add_real(object, "p_equivalence", group->p_equivalence);
     json_add_real(object, "pairs_needed", group->pairs_needed);
     cJSON_AddNumberToObject(object, "pairs_with_same_games", (double)group->same_games);
-    cJSON_AddStringToObject(object, "effect", effect_names[group_effect(group)]);
+    cJSON_AddStringToObject(object, "effect", effect_name(group_effect(group)));
     return object;
 }
 

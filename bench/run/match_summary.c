@@ -166,3 +166,12 @@ Effect group_effect(const GroupSummary *group)
         return EFFECT_OPEN;
     return interval->low > 0.5 ? EFFECT_HELPED : EFFECT_HARMED;
 }
+
+const char *effect_name(Effect effect)
+{
+    static const char *const names[] = {[EFFECT_NONE] = "too few",
+                                        [EFFECT_OPEN] = "open",
+                                        [EFFECT_HELPED] = "helped",
+                                        [EFFECT_HARMED] = "harmed"};
+    return names[effect];
+}

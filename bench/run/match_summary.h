@@ -58,5 +58,6 @@ Effect effect_by_test(const SequentialTest *test, const PairCounts *counts);
  * least FINDING_PAIRS pairs. */
 enum { FINDING_PAIRS = 20 };
 Effect group_effect(const GroupSummary *group);
+const char *effect_name(Effect effect);
 
 #endif

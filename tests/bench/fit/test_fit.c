@@ -104,18 +104,6 @@ static FitWeights random_weights(uint64_t seed)
     return weights;
 }
 
-static void flatten(const FitWeights *weights, double vector[FIT_DIMENSION])
-{
-    const Pair *pairs = (const Pair *)&weights->eval;
-    ps_weights lever = weights->lever;
-    for (int i = 0; i < PAIR_COUNT; i++) {
-        vector[2 * i] = pair_middlegame(pairs[i]);
-        vector[2 * i + 1] = pair_endgame(pairs[i]);
-    }
-    for (int i = 0; i < PS_WEIGHT_COUNT; i++)
-        vector[FIT_LEVER + i] = *ps_weight_at(&lever, i);
-}
-
 /* -------------------------------------------------------------------------------------------------- the
  * features */
 
@@ -126,7 +114,7 @@ static void check_rows(const FitSample *sample, const FitWeights *weights, doubl
     FitFeatures features = {0};
     double vector[FIT_DIMENSION];
     int nonzero = 0;
-    flatten(weights, vector);
+    fit_to_vector(weights, vector);
     assert_true(fit_features_extract(&features, sample, &weights->eval.units, 2));
     assert_true(fit_features_linearise(&features, sample, &vector[FIT_LEVER]));
     assert_int_equal(features.rows_count, sample->count);
@@ -193,7 +181,7 @@ static void mirrored_positions_have_mirrored_rows(void **state)
     playout(3, GAMES / 5, 100, add_mirrored, &sample);
     for (size_t i = 0; i < locked.count; i++)
         add_mirrored(&sample, &locked.positions[i].position);
-    flatten(&weights, vector);
+    fit_to_vector(&weights, vector);
     assert_true(fit_features_extract(&features, &sample, &default_weights.units, 1));
     assert_true(fit_features_linearise(&features, &sample, &vector[FIT_LEVER]));
     for (size_t i = 0; i < features.rows_count; i += 2)
@@ -292,7 +280,7 @@ static void the_gradient_is_the_slope_of_the_loss(void **state)
     assert_true(fit_features_extract(&features, &sample, &default_weights.units, 2));
     FitModel *model = new_model(&features, 1);
     model->pull = 1e-4;
-    flatten(&weights, model->weights);
+    fit_to_vector(&weights, model->weights);
     memcpy(model->centre, model->weights, sizeof model->centre);
     assert_true(fit_features_linearise(&features, &sample, &model->weights[FIT_LEVER]));
     for (int i = 0; i < FIT_DIMENSION; i += 3)
