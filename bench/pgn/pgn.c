@@ -1,5 +1,6 @@
 #include "bench/pgn/pgn.h"
 #include "bench/base/complaint.h"
+#include "bench/pgn/pgn_glyph.h"
 #include "bench/pgn/pgn_sign.h"
 #include "bench/pgn/pgn_start.h"
 #include "engine/rules/notation.h"
@@ -544,9 +545,9 @@ static bool read_digits(Reader *r)
 static void tell_sign(Reader *r, PgnText sign)
 {
     bool check = sign.length > 1 && *sign.start == '+' && r->telling && position_in_check(&r->game.position);
-    int glyph = check ? pgn_sign_glyph((PgnText){sign.start + 1, sign.length - 1}) : 0;
+    int glyph = check ? pgn_glyph_of((PgnText){sign.start + 1, sign.length - 1}) : 0;
     if (glyph == 0)
-        glyph = pgn_sign_glyph(sign);
+        glyph = pgn_glyph_of(sign);
     if (glyph > 0)
         tell_glyph(r, glyph);
     else if (strspn(sign.start, "+#") < sign.length)
@@ -587,39 +588,30 @@ static bool read_high(Reader *r)
     return false;
 }
 
-/* PGN standard, section 10. Greater numbers mean nothing. */
-enum { GLYPH_MAX = 255 };
-
 static bool read_glyph(Reader *r)
 {
-    const char *at = r->at + 1;
-    int glyph = 0;
-    for (; kind_at(at) == KIND_DIGIT; at++)
-        glyph = glyph > GLYPH_MAX ? glyph : 10 * glyph + (*at - '0');
-    if (at == r->at + 1)
+    int glyph;
+    size_t length = pgn_glyph_read(r->at, &glyph);
+    if (length == 0)
         return break_game(r, r->at, true, "no number follows $; expected one from 0 to 255");
-    r->at = at;
-    if (glyph <= GLYPH_MAX)
+    r->at += length;
+    if (glyph >= 0)
         tell_glyph(r, glyph);
     return true;
 }
 
 static void read_marks(Reader *r)
 {
-    /* PGN standard, section 10: the first six glyphs are these marks. */
-    static const char *const marks[] = {"!", "?", "!!", "??", "!?", "?!"};
     const char *start = r->at;
     while (kind_at(r->at) == KIND_MARK)
         r->at++;
     if (!check_token(r, start))
         return;
-    PgnText text = {start, (size_t)(r->at - start)};
-    for (size_t i = 0; i < sizeof marks / sizeof *marks; i++)
-        if (pgn_text_is(text, marks[i])) {
-            tell_glyph(r, (int)i + 1);
-            return;
-        }
-    tell_comment(r, start, r->at);
+    int glyph = pgn_glyph_of((PgnText){start, (size_t)(r->at - start)});
+    if (glyph > 0)
+        tell_glyph(r, glyph);
+    else
+        tell_comment(r, start, r->at);
 }
 
 /* Reads over a variation with all that is nested in it. */
