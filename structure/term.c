@@ -45,8 +45,8 @@ static ps_side_term score_lead(const ps_skeleton *skeleton, const ps_board *boar
 }
 
 /* Among leads with equal claims the best score counts, not the first on the board: the term must not change
- * when the wings are changed round. The parts decide between equal sums, so that they do not change either.
- */
+ * when the wings are changed round. The parts decide between equal sums, so that they do
+ * not change either. */
 static bool scores_better(const ps_side_term *term, const ps_side_term *other)
 {
     int difference = sum_parts(term) - sum_parts(other);

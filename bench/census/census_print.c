@@ -5,8 +5,7 @@
 #include <cjson/cJSON.h>
 #include <stdio.h>
 
-/* ----------------------------------------------------------------------------------------------- for people
- */
+/* ------------------------------------------------------------------------------------------- for people */
 
 void census_print_text(const CensusTotals *totals)
 {
@@ -21,8 +20,7 @@ void census_print_text(const CensusTotals *totals)
     printf("\n%s\n\nThe openings by code are in --csv and --html.\n", census_warning);
 }
 
-/* ---------------------------------------------------------------------------------------------------- as CSV
- */
+/* ----------------------------------------------------------------------------------------------- as CSV */
 
 static void csv_number(const char *name, unsigned long long number)
 {
@@ -40,8 +38,7 @@ void census_print_csv(const CensusTotals *totals)
     census_write_tables(totals, true, &sink);
 }
 
-/* --------------------------------------------------------------------------------------------------- as JSON
- */
+/* ---------------------------------------------------------------------------------------------- as JSON */
 
 static void add_count(cJSON *object, const char *name, uint64_t count)
 {

@@ -1,6 +1,5 @@
 /* Reads collections of games on several threads and hands out what each game shows, in the order of the
- * input.
- */
+ * input. */
 #ifndef PAWNVANE_CENSUS_RUN_H
 #define PAWNVANE_CENSUS_RUN_H
 

@@ -19,8 +19,7 @@ typedef struct CensusStore {
     sqlite3_stmt *insert;
 } CensusStore;
 
-/* Begins to replace the survey in that file, which may be new. False on failure (reported); so below.
- */
+/* Begins to replace the survey in that file, which may be new. False on failure (reported); so below. */
 bool census_store_open(CensusStore *store, const char *path);
 bool census_store_add(CensusStore *store, const char *file, const CensusGame *game);
 

@@ -17,8 +17,7 @@ static bool no_memory(void)
     return false;
 }
 
-/* ------------------------------------------------------------------------------------------- weights as a
- * vector */
+/* ---------------------------------------------------------------------------------- weights as a vector */
 
 static int rounded_half(double value)
 {
@@ -35,8 +34,7 @@ static void from_vector(const double vector[FIT_DIMENSION], FitWeights *weights)
         *ps_weight_at(&weights->lever, i) = (int)lround(vector[FIT_LEVER + i]);
 }
 
-/* ------------------------------------------------------------------------------------------------------- the
- * fit */
+/* ---------------------------------------------------------------------------------------------- the fit */
 
 static bool descend(FitModel *model, FitFeatures *features, const FitSample *sample, bool quiet)
 {

@@ -47,8 +47,7 @@ typedef struct FitFeatures {
 } FitFeatures;
 
 /* Adds rows for all positions of the sample, in order, under these units. Without slopes, see below. False if
- * memory runs out.
- */
+ * memory runs out. */
 bool fit_features_extract(FitFeatures *features, const FitSample *sample, const EvalUnits *units,
                           int workers);
 

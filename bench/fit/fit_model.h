@@ -1,6 +1,5 @@
 /* The descent: weights as one vector, moved to where the results of games are most likely. See fit.h for the
- * method.
- */
+ * method. */
 #ifndef PAWNVANE_FIT_MODEL_H
 #define PAWNVANE_FIT_MODEL_H
 

@@ -140,8 +140,7 @@ static void write_table(FILE *out, const EvalWeights *weights, const Table *tabl
     }
 }
 
-/* --------------------------------------------------------------------------------------------------- the
- * comment */
+/* ------------------------------------------------------------------------------------------ the comment */
 
 /* Commands, a line each, as text that must not end the comment it stands in. */
 static void write_in_comment(FILE *out, const char *text)
@@ -180,8 +179,7 @@ static void write_origin(FILE *out, const FitOrigin *origin)
         r->held_out.games, r->held_out.before, r->held_out.after, r->change.error);
 }
 
-/* ----------------------------------------------------------------------------------------------------- the
- * files */
+/* -------------------------------------------------------------------------------------------- the files */
 
 static void write_ints(FILE *out, const char *name, const int *values, int count)
 {

@@ -83,8 +83,7 @@ void fit_sample_free(FitSample *sample)
     *sample = (FitSample){0};
 }
 
-/* ------------------------------------------------------------------------------------------------- as a file
- */
+/* -------------------------------------------------------------------------------------------- as a file */
 
 static void write_position(FILE *out, const FitPosition *p)
 {

@@ -117,8 +117,8 @@ static void write_position(PgnWriter *writer, const Handout *handout, const Hand
 
 /* ------------------------------------------------------------------------------------------- games */
 
-/* The standard has each tag once a game: the author shares that of the annotators. Null if memory runs out.
- */
+/* The standard has each tag once a game: the author shares that of the annotators. Null if
+ * memory runs out. */
 static char *annotators(const HandoutItem *item)
 {
     static const char own[] = "Pawnvane";

@@ -77,8 +77,8 @@ void notes_write_glyphs(PgnWriter *writer, const Notes *notes, int ply)
             pgn_write_glyph(writer, notes->items[i].glyph);
 }
 
-/* Writes a variation from the note that begins it; the position is the one that its first move is played in.
- */
+/* Writes a variation from the note that begins it; the position is the one that its first move
+ * is played in. */
 static void write_variation(PgnWriter *writer, const Notes *notes, int begin, const Position *start)
 {
     Position position = *start, before = *start;

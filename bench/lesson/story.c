@@ -313,8 +313,7 @@ static void tell_misses(Teller *teller)
 }
 
 /* ------------------------------------------------------------------------------------------
- * the whole game
- */
+ * the whole game */
 
 static int by_ply(const void *a, const void *b)
 {

@@ -74,8 +74,7 @@ void story_page_task(FILE *out, const StoryEntry *entry, bool flip)
 }
 
 /* ------------------------------------------------------------------------------------
- * the levers at a glance
- */
+ * the levers at a glance */
 
 static const StoryEvent *find_lever(const Story *story, StoryKind kind, const StoryEvent *like)
 {

@@ -8,8 +8,7 @@
 enum { NUMBERED_MOVE_SIZE = MOVE_TEXT_SIZE + 16 };
 void story_move_text(const Story *story, int ply, char text[NUMBERED_MOVE_SIZE]);
 
-/* "12.f5" or "12...c5" for a move that could be played after that many plies.
- */
+/* "12.f5" or "12...c5" for a move that could be played after that many plies. */
 void story_choice_text(const Story *story, int ply, Move move, char text[NUMBERED_MOVE_SIZE]);
 
 /* An event in one to three plain sentences. Returns the length of the whole text, like snprintf. */

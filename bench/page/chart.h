@@ -6,8 +6,8 @@
  *                  &(Chart){.id = "strata", .title = "Effect by stratum", .item = "Stratum", .value = "Elo"},
  *                  rows, 6);
  *
- * Numbers are written with `decimals` digits behind the point, so that the same numbers give the same bytes.
- */
+ * Numbers are written with `decimals` digits behind the point, so that the same numbers give
+ * the same bytes. */
 #ifndef PAWNVANE_CHART_H
 #define PAWNVANE_CHART_H
 

@@ -17,8 +17,7 @@ void table_cell(const TableSink *sink, const char *format, ...)
     sink->cell(sink->context, text);
 }
 
-/* ----------------------------------------------------------------------------------------------- for people
- */
+/* ------------------------------------------------------------------------------------------- for people */
 
 static int width_of(const TextTable *table, int column)
 {
@@ -62,8 +61,7 @@ TableSink text_table_sink(TextTable *table)
     return (TableSink){table, text_begin, text_cell, no_end};
 }
 
-/* ---------------------------------------------------------------------------------------------------- as CSV
- */
+/* ----------------------------------------------------------------------------------------------- as CSV */
 
 static void csv_begin(void *context, const char *id, const char *title, const char *note,
                       const PageColumn *columns, int column_count)
@@ -100,8 +98,7 @@ TableSink csv_table_sink(CsvTable *table)
     return (TableSink){table, csv_begin, csv_cell, no_end};
 }
 
-/* ------------------------------------------------------------------------------------------------- on a page
- */
+/* -------------------------------------------------------------------------------------------- on a page */
 
 static void page_begin_table(void *context, const char *id, const char *title, const char *note,
                              const PageColumn *columns, int column_count)

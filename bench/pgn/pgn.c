@@ -251,8 +251,7 @@ static bool check_token(Reader *r, const char *start)
     return false;
 }
 
-/* ---------------------------------------------------------------------------------- what may stand anywhere
- */
+/* ------------------------------------------------------------------------------ what may stand anywhere */
 
 static const char *line_end(const Reader *r)
 {
@@ -397,8 +396,7 @@ static bool set_up(Reader *r)
     return true;
 }
 
-/* ------------------------------------------------------------------------------------------------- movetext
- */
+/* --------------------------------------------------------------------------------------------- movetext */
 
 /* Plays a move; NO_MOVE is a null move. */
 static void play_move(Reader *r, Move move)
@@ -822,8 +820,7 @@ static bool read_movetext(Reader *r)
     }
 }
 
-/* ---------------------------------------------------------------------------------------------------- games
- */
+/* ------------------------------------------------------------------------------------------------ games */
 
 /* Skips a sign of the kind that may follow a result, or a blank. False if a game begins there. */
 static bool skip_sign(Reader *r)

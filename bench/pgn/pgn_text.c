@@ -9,8 +9,7 @@ bool pgn_text_is(PgnText text, const char *word)
     return strlen(word) == text.length && memcmp(text.start, word, text.length) == 0;
 }
 
-/* ---------------------------------------------------------------------------------------------- characters
- */
+/* ------------------------------------------------------------------------------------------- characters */
 
 enum { REPLACEMENT = 0xFFFD, UTF8_MAX = 4 };
 

@@ -9,8 +9,8 @@ enum { LINE_WIDTH = 79 };
 
 static const char spaces[] = " \t\r\n";
 
-/* Makes room for a token of so many bytes, after a space or on a new line, and writes what stands before it.
- */
+/* Makes room for a token of so many bytes, after a space or on a new line, and writes what
+ * stands before it. */
 static void begin_token(PgnWriter *writer, size_t length)
 {
     size_t size = strlen(writer->prefix) + length;

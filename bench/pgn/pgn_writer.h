@@ -46,8 +46,8 @@ void pgn_write_move(PgnWriter *writer, const Position *position, Move move);
 /* A numeric annotation glyph (section 10) of the move before; 0 writes nothing. */
 void pgn_write_glyph(PgnWriter *writer, int glyph);
 
-/* A comment; without words nothing is written. A closing brace cannot stand in one and becomes a parenthesis.
- */
+/* A comment; without words nothing is written. A closing brace cannot stand in one and
+ * becomes a parenthesis. */
 void pgn_write_comment(PgnWriter *writer, const char *text);
 
 /* Around moves that could have been played instead of the last one. */

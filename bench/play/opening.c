@@ -56,8 +56,7 @@ void openings_free(OpeningSet *set)
     *set = (OpeningSet){0};
 }
 
-/* ---------------------------------------------------------------------------------------------- from a file
- */
+/* ------------------------------------------------------------------------------------------ from a file */
 
 static bool use_record(void *context, const EpdRecord *record)
 {

@@ -28,8 +28,8 @@ typedef struct OpeningSet {
 bool openings_read(OpeningSet *set, const char *path);
 
 /* Draws positions: a few random plies from the initial position, drawn again until a shallow search finds
- * neither side ahead by more than OPENING_DRAWN_BALANCE centipawns. Depends on the seed and the number alone.
- */
+ * neither side ahead by more than OPENING_DRAWN_BALANCE centipawns. Depends on the seed and
+ * the number alone. */
 enum { OPENING_DRAWN_BALANCE = 60 };
 bool openings_draw(OpeningSet *set, size_t count, uint64_t seed, int workers);
 

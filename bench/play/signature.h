@@ -11,8 +11,7 @@ enum { SIGNATURE_SIZE = 128 };
  * if memory runs out. */
 bool signature_built_in(char text[SIGNATURE_SIZE]);
 
-/* Name and signature of a program: a hash of the file. False on failure (reported).
- */
+/* Name and signature of a program: a hash of the file. False on failure (reported). */
 bool signature_program(const char *path, char text[SIGNATURE_SIZE]);
 
 #endif

@@ -381,8 +381,7 @@ void report_finding(const Report *report, char first[REPORT_SENTENCE_SIZE], char
     append(second, REPORT_SENTENCE_SIZE, length, ".");
 }
 
-/* ------------------------------------------------------------------------------- the instructive positions
- */
+/* ---------------------------------------------------------------------------- the instructive positions */
 
 int report_instructive(const Report *report, const ReadChange *changes[INSTRUCTIVE_MAX])
 {

@@ -221,8 +221,7 @@ static void write_matches(FILE *out, const Report *report)
     }
 }
 
-/* ------------------------------------------------------------------------------------------- dose and
- * response */
+/* ------------------------------------------------------------------------------------ dose and response */
 
 static bool is_of(const ReportMatch *match, ps_rule rule, int conditions)
 {
@@ -382,8 +381,7 @@ static void write_doses(FILE *out, const Report *report)
     }
 }
 
-/* ------------------------------------------------------------------------------------------- strict and
- * loose */
+/* ------------------------------------------------------------------------------------- strict and loose */
 
 static void write_readings(FILE *out, const Report *report)
 {
@@ -594,8 +592,7 @@ static void write_all_instructive(FILE *out, const Report *report)
     page_box_end(out, PAGE_SHEET);
 }
 
-/* ------------------------------------------------------------------------------------------- how it was
- * played */
+/* ------------------------------------------------------------------------------------ how it was played */
 
 enum { SETTINGS_RUNS = 8 }; /* columns that fit on a sheet */
 

@@ -30,8 +30,8 @@ typedef struct WeightedEstimate {
     Interval elo_interval; /* 95 % */
 } WeightedEstimate;
 
-/* Covered is 0, and the rest NaN, where no stratum counts, or where a sequential test was to stop the match.
- */
+/* Covered is 0, and the rest NaN, where no stratum counts, or where a sequential test was to
+ * stop the match. */
 WeightedEstimate weighted_estimate(const StratumWeights *weights, const MatchSummary *summary);
 
 #endif

@@ -27,8 +27,7 @@ uint64_t pair_total(const PairCounts *counts);
 double elo_from_score(double score);
 double score_from_elo(double elo);
 
-/* -------------------------------------------------------------------------------------------- the estimate
- */
+/* ----------------------------------------------------------------------------------------- the estimate */
 
 typedef struct MatchEstimate {
     uint64_t pairs;

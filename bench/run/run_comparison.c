@@ -23,8 +23,7 @@ static const StoredArm *arm_b(MatchOf match)
     return &match.run->arms[stored(match)->arm_b];
 }
 
-/* ------------------------------------------------------------------------------------------- like with like
- */
+/* --------------------------------------------------------------------------------------- like with like */
 
 static bool same_player(const StoredArm *a, const StoredArm *b)
 {
@@ -57,8 +56,7 @@ bool matches_are_alike(MatchOf a, MatchOf b)
     return same_player(arm_a(a), arm_a(b)) && same_player(arm_b(a), arm_b(b));
 }
 
-/* ------------------------------------------------------------------------------------------ opening by
- * opening */
+/* ----------------------------------------------------------------------------------- opening by opening */
 
 enum { TIE = PAIR_OUTCOMES / 2 }; /* half points */
 
@@ -113,8 +111,7 @@ size_t openings_shared(MatchOf a, MatchOf b)
     return shared;
 }
 
-/* ------------------------------------------------------------------------------------------ means of
- * differences */
+/* --------------------------------------------------------------------------------- means of differences */
 
 /* Elo of a difference of 1 in the score, near an even one. */
 static const double elo_of_score = 1600 / M_LN10;
@@ -246,8 +243,7 @@ bool difference_is_finding(const Difference *difference)
     return difference->openings >= FINDING_PAIRS && difference->p_adjusted < level;
 }
 
-/* ------------------------------------------------------------------------------------------- dose and
- * response */
+/* ------------------------------------------------------------------------------------ dose and response */
 
 static bool has_reading(MatchOf match, ps_rule rule)
 {
@@ -307,8 +303,7 @@ bool run_trends(const StoredRun *run, Trend trends[PS_RULE_COUNT])
     return true;
 }
 
-/* ------------------------------------------------------------------------------------------------ strict and
- * loose */
+/* ------------------------------------------------------------------------------------- strict and loose */
 
 /* Which loose match goes with a strict one: of the same weight, alike, and with most openings in common. */
 static bool find_loose(const MatchOf *matches, int count, MatchOf strict, MatchOf *loose)

@@ -18,15 +18,15 @@ typedef struct MatchOf {
 bool match_is_dose(MatchOf match);
 
 /* Whether both are played under the same conditions: who plays, how long, how games end, where openings come
- * from. The weight and the reading of the rule may differ, the seed, the share and the rule for stopping too.
- */
+ * from. The weight and the reading of the rule may differ, the seed, the share and the rule
+ * for stopping too. */
 bool matches_are_alike(MatchOf a, MatchOf b);
 
 /* Openings of which both have a finished pair. */
 size_t openings_shared(MatchOf a, MatchOf b);
 
-/* A mean difference of scores, as Elo near an even score, where one Elo is worth ln(10) / 1600 of the score.
- */
+/* A mean difference of scores, as Elo near an even score, where one Elo is worth ln(10) / 1600
+ * of the score. */
 typedef struct Difference {
     size_t openings; /* 0: nothing can be said */
     double elo;

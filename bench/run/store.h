@@ -13,8 +13,8 @@
 typedef struct Store Store;
 
 /* Opens a file for playing: makes it if there is none, goes on if it is of the same experiment and share,
- * refuses it if it is anything else or if another process is playing on it. A null path is a store in memory.
- */
+ * refuses it if it is anything else or if another process is playing on it. A null path is a
+ * store in memory. */
 Store *store_open(const char *path, const Experiment *experiment, Share share);
 
 void store_close(Store *store);

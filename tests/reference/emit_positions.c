@@ -42,8 +42,8 @@ static const char *const starts[] = {
 
 enum { STARTS = sizeof starts / sizeof *starts, PLIES_MAX = 300 };
 
-/* A random move, in every fourth game mostly back to where the last one came from, so that positions repeat.
- */
+/* A random move, in every fourth game mostly back to where the last one came from, so
+ * that positions repeat. */
 static Move choose(Random *random, const Position *position, Move before, bool shuffles)
 {
     Move back = move_make(move_to(before), move_from(before), PLAIN);

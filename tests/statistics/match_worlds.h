@@ -70,8 +70,7 @@ static inline Chances at_elo(Chances chances, double elo)
     return chances;
 }
 
-/* ------------------------------------------------------------------------------------------------ single
- * matches */
+/* --------------------------------------------------------------------------------------- single matches */
 
 /* Shares of the matches drawn. */
 typedef struct MatchShares {
@@ -102,8 +101,8 @@ static inline MatchShares match_shares(const Chances *world, int pairs, int matc
 
 enum { DRAWN_STRATA = 6, DRAWN_DOSES = 5, DRAWN_MATCHES = 2 * DRAWN_DOSES };
 
-/* A sweep of five doses in both readings, or a duel (its first match), on openings that are the same in all.
- */
+/* A sweep of five doses in both readings, or a duel (its first match), on openings that are the
+ * same in all. */
 typedef struct DrawnRun {
     StoredRun run;
     StoredPair *pairs;
@@ -245,8 +244,7 @@ static inline RunShares run_shares(const Chances *world, int matches, int pairs,
     return shares;
 }
 
-/* ------------------------------------------------------------------------------------------------ after a
- * stop */
+/* ----------------------------------------------------------------------------------------- after a stop */
 
 typedef struct StopShares {
     double alternative, null, undecided; /* verdicts */
@@ -296,8 +294,7 @@ static inline StopShares stop_shares(const Chances *world, double elo, const Seq
     return s;
 }
 
-/* ------------------------------------------------------------------------------------------------ other
- * rules */
+/* ------------------------------------------------------------------------------------------ other rules */
 
 /* How often arms that differ by just the margin are called equivalent. */
 static inline double equivalence_share(const Chances *world, double margin, int pairs, int matches,

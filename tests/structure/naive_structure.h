@@ -165,8 +165,8 @@ static inline bool naive_attacks(const Naive *n, NaiveSquare from, NaiveSquare t
     return true;
 }
 
-/* How many pieces and pawns of a side, the king too, attack a square with the man on `lifted` off the board.
- */
+/* How many pieces and pawns of a side, the king too, attack a square with the man on `lifted`
+ * off the board. */
 static inline int naive_count(const Naive *n, char side, NaiveSquare to, NaiveSquare lifted)
 {
     int count = 0;

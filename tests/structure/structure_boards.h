@@ -83,8 +83,8 @@ static inline void turn_wings(Placed *out, const Placed *in)
     use_diagram(out, in->board.to_move);
 }
 
-/* xorshift64*: S. Vigna, "An experimental exploration of Marsaglia's xorshift generators, scrambled", 2016.
- */
+/* xorshift64*: S. Vigna, "An experimental exploration of Marsaglia's xorshift
+ * generators, scrambled", 2016. */
 static inline uint64_t next_random(uint64_t *state)
 {
     *state ^= *state >> 12;

@@ -12,8 +12,8 @@
 
 enum { CHAIN_FILES_MOST = 5 };
 
-/* Rams on files side by side, the white pawns' ranks rising or falling by one. Ranks and files count from 0.
- */
+/* Rams on files side by side, the white pawns' ranks rising or falling by one. Ranks and files
+ * count from 0. */
 static inline void add_chain(Placed *placed, int file, int rank, int slope, int files)
 {
     for (int i = 0; i < files; i++)

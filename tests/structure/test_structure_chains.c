@@ -159,8 +159,8 @@ static void eight_rams_with_ten_pairs(void **state)
                  "a3/b2 c5/a3 a5/c3 b6/a5 d4/b2 b6/d4");
 }
 
-/* Not a position of chess, but memory must not suffer: 15 rams, pawns on the last ranks, two men on a square.
- */
+/* Not a position of chess, but memory must not suffer: 15 rams, pawns on the last ranks, two men
+ * on a square. */
 static void what_cannot_be_does_no_harm(void **state)
 {
     (void)state;

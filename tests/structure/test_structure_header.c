@@ -8,8 +8,7 @@
 static const char header_path[] = "structure/structure.h";
 static const char own_path[] = "tests/structure/test_structure_header.c";
 
-/* ----------------------------------------------------------------------------------------------- the
- * examples */
+/* ----------------------------------------------------------------------------------------- the examples */
 
 static const char board_diagram[] = "r..qk..r"
                                     "pp.n.ppp"
@@ -310,8 +309,7 @@ static void no_call_is_without_an_example(void **state)
     free(header);
 }
 
-/* ------------------------------------------------------------------------------------------ who may include
- * it */
+/* ----------------------------------------------------------------------------------- who may include it */
 
 static void assert_compiles(const char *compiler, const char *flags)
 {
@@ -340,8 +338,7 @@ static void cpp_may_include_it(void **state)
     assert_compiles("c++", "-std=c++20 -x c++");
 }
 
-/* ------------------------------------------------------------------------------------------------- diagrams
- */
+/* --------------------------------------------------------------------------------------------- diagrams */
 
 static void a_bad_diagram_is_refused(void **state)
 {

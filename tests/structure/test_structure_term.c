@@ -32,8 +32,7 @@ static int over_placements(uint64_t seed, ps_rule rule, void (*check)(Placed *pl
     return other_than_0;
 }
 
-/* ------------------------------------------------------------------------------ a second reading of the term
- */
+/* ------------------------------------------------------------------------- a second reading of the term */
 
 typedef struct NaiveLead {
     int grade; /* 0 firm, 1 likely, 2 doubtful */
@@ -152,8 +151,7 @@ static void agrees_with_a_second_reading(void **state)
     assert_true(over_placements(12, PS_LOOSE, check_second_reading) > 5000);
 }
 
-/* ------------------------------------------------------------------------------------------- the properties
- */
+/* --------------------------------------------------------------------------------------- the properties */
 
 static void check_nothing_locked(Placed *placed, ps_rule rule)
 {
@@ -294,8 +292,7 @@ static void a_lever_that_cannot_be_played_scores_nothing(void **state)
     assert_int_equal(term_of(&placed.board, PS_STRICT), with_head_lever);
 }
 
-/* ---------------------------------------------------------------------------------------- never score less
- */
+/* ------------------------------------------------------------------------------------- never score less */
 
 /* A host that answers as it is told. */
 typedef struct Told {
@@ -372,8 +369,7 @@ static void better_never_scores_less(void **state)
     assert_true(score_of(3, false, 1, 0, 1, 1) > score_of(3, true, 1, 0, 1, 1));
 }
 
-/* ------------------------------------------------------------------------------------------------- readings
- */
+/* --------------------------------------------------------------------------------------------- readings */
 
 static int loose_term(const char *men)
 {

@@ -86,8 +86,7 @@ static char *read_file(const Folder *folder, const char *name)
     return text;
 }
 
-/* ------------------------------------------------------------------------------------------ what games show
- */
+/* -------------------------------------------------------------------------------------- what games show */
 
 typedef struct Seen {
     int count, broken;
@@ -321,8 +320,7 @@ static void shares_are_disjoint_and_complete(void **state)
     assert_int_equal(broken, 1);
 }
 
-/* --------------------------------------------------------------------------------------- the whole program
- */
+/* ------------------------------------------------------------------------------------ the whole program */
 
 static void workers_change_nothing(void **state)
 {

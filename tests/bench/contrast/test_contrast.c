@@ -62,8 +62,8 @@ static void both_arms_solve_the_mate(void **state)
     assert_int_equal(one.judged.gain[TERM_OFF], 0);
 }
 
-/* With weight 0 the two arms are the same engine, so whatever differs would leak from one search to the next.
- */
+/* With weight 0 the two arms are the same engine, so whatever differs would leak from one search
+ * to the next. */
 static void arms_of_equal_weight_agree_in_everything(void **state)
 {
     (void)state;

@@ -1,5 +1,5 @@
-/* explain against structures worked out by hand from the definitions in structure/structure.h, to the letter.
- */
+/* explain against structures worked out by hand from the definitions in structure/structure.h,
+ * to the letter. */
 #include "bench/explain/explain.h"
 #include "structure/structure.h"
 #include "tests/bench/harness.h"

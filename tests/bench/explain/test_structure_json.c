@@ -13,9 +13,7 @@ enum { POSITIONS = 100000, LINE_SIZE = 1 << 16 };
 static const char games_file[] = "bench/games/masters-500.pgn";
 static const char bratko_kopec_file[] = "bench/positions/bratko-kopec.epd";
 
-/* ------------------------------------------------------------------------------------------- the two
- * readings
- */
+/* ------------------------------------------------------------------------------------- the two readings */
 
 /* The line that the harness prints, without its end. */
 static void printed_line(const char *fen, char line[LINE_SIZE])
@@ -66,8 +64,7 @@ static void assert_both_agree(const char *fen, char line[LINE_SIZE])
     fail_msg("the two readings differ on %s", fen);
 }
 
-/* --------------------------------------------------------------------------------------- generated positions
- */
+/* ---------------------------------------------------------------------------------- generated positions */
 
 static int occurrences(const char *line, const char *part)
 {
@@ -220,8 +217,7 @@ static void agree_on_generated_positions(void **state)
     }
 }
 
-/* ------------------------------------------------------------------------------------------------ real games
- */
+/* ------------------------------------------------------------------------------------------- real games */
 
 typedef struct Walk {
     int games, positions, with_chains;
@@ -273,8 +269,7 @@ static void agree_on_real_games(void **state)
     assert_true(walk.positions > 30000 && walk.with_chains > 2000);
 }
 
-/* -------------------------------------------------------------------------------------------- worked by hand
- */
+/* --------------------------------------------------------------------------------------- worked by hand */
 
 enum { FRAGMENTS_MAX = 8 };
 

@@ -1,6 +1,6 @@
 /* Fitting weights to results. What a right fit is follows from the method itself (logistic regression: closed
- * forms, the definition of the derivative, weights that are known because the results were drawn from them).
- */
+ * forms, the definition of the derivative, weights that are known because the results were
+ * drawn from them). */
 #include "tests/bench/harness.h"
 
 #include "bench/fit/fit.h"
@@ -23,8 +23,7 @@ enum { GAMES = 20, RECOVERED_POSITIONS = 8000 };
 enum { GAMES = 100, RECOVERED_POSITIONS = 80000 };
 #endif
 
-/* ----------------------------------------------------------------------------------------- supplies of
- * positions */
+/* -------------------------------------------------------------------------------- supplies of positions */
 
 /* Locked chains of both directions and several grades, made up for this test. */
 static const char *const starts[] = {
@@ -104,11 +103,10 @@ static FitWeights random_weights(uint64_t seed)
     return weights;
 }
 
-/* -------------------------------------------------------------------------------------------------- the
- * features */
+/* ----------------------------------------------------------------------------------------- the features */
 
-/* The engine rounds three times in tapering and once or twice for each of the eight parts of the lever term.
- */
+/* The engine rounds three times in tapering and once or twice for each of the eight parts of
+ * the lever term. */
 static void check_rows(const FitSample *sample, const FitWeights *weights, double tolerance, bool term)
 {
     FitFeatures features = {0};
@@ -228,8 +226,7 @@ static void counts_are_those_of_the_board(void **state)
     }
 }
 
-/* --------------------------------------------------------------------------------------------------- the
- * descent */
+/* ------------------------------------------------------------------------------------------ the descent */
 
 static FitModel *new_model(const FitFeatures *features, int steps)
 {
@@ -341,8 +338,7 @@ static void soundness_is_made_and_kept(void **state)
         assert_true(fabs(lever[i] - pooled[i]) < 1e-12);
 }
 
-/* ------------------------------------------------------------------------------------------------------- the
- * fit */
+/* ---------------------------------------------------------------------------------------------- the fit */
 
 /* Draws the result of each position from the evaluation under known weights, by the method's own model. */
 static void draw_results(FitSample *sample, const FitWeights *truth, double scale, uint64_t seed)
@@ -535,8 +531,7 @@ static void what_no_position_shows_stays(void **state)
     fit_sample_free(&sample);
 }
 
-/* ------------------------------------------------------------------------------------------ what is held
- * out */
+/* ------------------------------------------------------------------------------------- what is held out */
 
 static FitSample random_games(uint64_t seed, uint32_t games, int plies)
 {
@@ -638,8 +633,7 @@ static void the_change_has_an_error_by_games(void **state)
     fit_sample_free(&twice);
 }
 
-/* ---------------------------------------------------------------------------------------------------- the
- * sample */
+/* ------------------------------------------------------------------------------------------- the sample */
 
 static void only_quiet_positions_are_taken(void **state)
 {
@@ -761,8 +755,7 @@ static void bad_lines_are_refused(void **state)
     assert_refused("fit --games 5 more", "", 2, "\"more\" is one argument too many");
 }
 
-/* ----------------------------------------------------------------------------------------------------- the
- * output */
+/* ------------------------------------------------------------------------------------------- the output */
 
 static char *slurp(const char *path)
 {

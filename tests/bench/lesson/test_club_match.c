@@ -1,5 +1,5 @@
-/* The invented club match: games without a fault that show every class, from openings that are what they say.
- */
+/* The invented club match: games without a fault that show every class, from openings that are
+ * what they say. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>

@@ -13,8 +13,7 @@
 
 #include <unistd.h>
 
-/* -------------------------------------------------------------------------------------- what a reader tells
- */
+/* ---------------------------------------------------------------------------------- what a reader tells */
 
 enum { RECORD_SIZE = 1 << 16 };
 
@@ -165,8 +164,7 @@ static void assert_fault(const char *text, size_t line, const char *fault)
                  record.faults[0], line, fault);
 }
 
-/* ---------------------------------------------------------------------------------------------- the standard
- */
+/* ----------------------------------------------------------------------------------------- the standard */
 
 /* PGN standard, section 2.3: the example of the standard, with the names left out. */
 static void the_example_of_the_standard(void **state)
@@ -436,8 +434,7 @@ static void chess960(void **state)
     ASSERT_ALL_READ(readings);
 }
 
-/* ------------------------------------------------------------------------------------------------ broken
- * games */
+/* ----------------------------------------------------------------------------------------- broken games */
 
 static void faults_say_where_and_what(void **state)
 {
@@ -589,8 +586,7 @@ static void mangled_at_random(void **state)
 }
 
 /* PGN standard, section 8.2.5: a variation replaces the move before it, and may hold everything that a game
- * may.
- */
+ * may. */
 static void variations_are_told(void **state)
 {
     static const Reading readings[] = {

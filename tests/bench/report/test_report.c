@@ -263,8 +263,8 @@ static char *page_of(StoredRun *runs, int count, const Questions *questions, con
     return r.text;
 }
 
-/* Matches of other nodes and engines have a curve of their own, and none is dropped for having fewer pairs.
- */
+/* Matches of other nodes and engines have a curve of their own, and none is dropped for
+ * having fewer pairs. */
 static void doses_are_grouped_by_all_but_the_dose(void **state)
 {
     (void)state;

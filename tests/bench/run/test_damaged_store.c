@@ -1,5 +1,5 @@
-/* The file of a run with rows that cannot be: every command that reads it says which row, and does no more.
- */
+/* The file of a run with rows that cannot be: every command that reads it says which row, and
+ * does no more. */
 #include "tests/bench/run/run_in.h"
 
 #include "structure/structure.h"

@@ -255,8 +255,7 @@ static void test_until(void **state)
     refused(files, 2, "a share cannot tell", "duel " SMALL "--until interval --share 1/2");
 }
 
-/* ------------------------------------------------------------------------------------------- what is printed
- */
+/* -------------------------------------------------------------------------------------- what is printed */
 
 static void printed(RunFiles *files, const char *arguments, const char *const *parts, int count)
 {
@@ -325,8 +324,7 @@ static void test_seeds(void **state)
     sqlite3_close(database);
 }
 
-/* ------------------------------------------------------------------------------------------------ refusals
- */
+/* --------------------------------------------------------------------------------------------- refusals */
 
 static void test_store_refusals(void **state)
 {

@@ -20,8 +20,7 @@ static void assert_near(double value, double expected, double tolerance)
         fail_msg("%.12g is not within %g of %.12g", value, tolerance, expected);
 }
 
-/* ---------------------------------------------------------------------------------------- published values
- */
+/* ------------------------------------------------------------------------------------- published values */
 
 static void test_student(void **state)
 {
@@ -117,8 +116,7 @@ static void test_pairs_needed(void **state)
     assert_true(isinf(match_pairs_needed(&(PairCounts){{0}}, 5, 0.05, 0.80)));
 }
 
-/* ----------------------------------------------------------------------------------------------- the edges
- */
+/* -------------------------------------------------------------------------------------------- the edges */
 
 static void test_estimate_by_hand(void **state)
 {
@@ -250,8 +248,7 @@ static void test_heterogeneity(void **state)
     assert_near(match_heterogeneity(gaps, 2).p_value, 1, 0);
 }
 
-/* --------------------------------------------------------------------------------------------- simulations
- */
+/* ------------------------------------------------------------------------------------------ simulations */
 
 enum { SIMULATED_MATCHES = 2000 };
 
