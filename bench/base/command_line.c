@@ -29,7 +29,7 @@ static void print_default(const Option *o)
         printf(" (%g)", *o->real);
     else if (o->text && *o->text)
         printf(" (%s)", *o->text);
-    else if (o->choice)
+    else if (o->choice && o->choices)
         printf(" (%s)", o->choices[*o->choice]);
 }
 
