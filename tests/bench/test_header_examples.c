@@ -1,5 +1,6 @@
 /* Each example in a header of bench/ or engine/ is run here, word by word. */
 #include "tests/bench/page/rendered.h"
+#include "tests/structure/header_text.h"
 
 #include "bench/base/array.h"
 #include "bench/base/command_line.h"
@@ -14,7 +15,6 @@
 #include "engine/rules/fen.h"
 #include "engine/search/player.h"
 
-#include <ctype.h>
 #include <glob.h>
 #include <unistd.h>
 
@@ -219,26 +219,6 @@ static void moves_are_compared_by_a_player(void **state)
 }
 
 /* ------------------------------------------------------------------------------------- the headers as texts */
-
-static char *read_whole(const char *path)
-{
-    enum { SIZE = 1 << 16 };
-    FILE *file = fopen(path, "r");
-    char *text = calloc(1, SIZE);
-    assert_true(file != NULL && text != NULL);
-    assert_true(fread(text, 1, SIZE - 1, file) < SIZE - 1);
-    fclose(file);
-    return text;
-}
-
-static void drop_spaces(char *text)
-{
-    char *to = text;
-    for (; *text != '\0'; text++)
-        if (!isspace((unsigned char)*text))
-            *to++ = *text;
-    *to = '\0';
-}
 
 /* Lines that begin with a call are code in every header. So is, in these, what ends like code: in the others
  * that is JSON, SQL or EPD. */

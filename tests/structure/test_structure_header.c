@@ -3,6 +3,7 @@
 #include <ctype.h>
 #include <stdlib.h>
 
+#include "tests/structure/header_text.h"
 #include "tests/structure/structure_boards.h"
 
 static const char header_path[] = "structure/structure.h";
@@ -217,27 +218,6 @@ static void the_examples_run(void **state)
 }
 
 /* ---------------------------------------------------------------------------------- the header as a text */
-
-static char *read_whole(const char *path)
-{
-    FILE *file = fopen(path, "r");
-    assert_non_null(file);
-    char *text = calloc(1, 1 << 17);
-    assert_non_null(text);
-    size_t size = fread(text, 1, (1 << 17) - 1, file);
-    assert_true(size > 0 && size < (1 << 17) - 1);
-    fclose(file);
-    return text;
-}
-
-static void drop_spaces(char *text)
-{
-    char *to = text;
-    for (; *text != '\0'; text++)
-        if (!isspace((unsigned char)*text))
-            *to++ = *text;
-    *to = '\0';
-}
 
 /* A line of an example: indented in a comment, and ending like code. */
 static bool is_example(const char *line)
