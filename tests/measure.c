@@ -16,7 +16,8 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-enum { SEARCH_NODES = 500000, TABLE_MIB = 64, THREADS = 2, THREADS_DEPTH = 18, STARTS = 50, STOPS = 200 };
+enum { SEARCH_NODES = 500000, TABLE_MIB = 64, THREADS = 2, THREADS_DEPTH = 18 };
+enum { STARTS = 50, STOPS = 200, PONDERS = 5, PONDERED = 4 /* seconds */ };
 
 static void measure_perft(const char *name, const char *fen, int depth)
 {
@@ -353,10 +354,33 @@ static bool measure_stops(int threads)
     return engine_end(&engine);
 }
 
+/* A guess that was right: the answer after ponderhit, when the opponent has taken PONDERED seconds of a game with
+ * 40 seconds on the clock. */
+static bool measure_ponder(void)
+{
+    double seconds[PONDERS];
+    Engine engine;
+    if (!engine_start(&engine))
+        return false;
+    engine_tell(&engine, "position startpos moves e2e4 e7e5 g1f3 b8c6 f1b5 a7a6");
+    for (int i = 0; i < PONDERS; i++) {
+        engine_tell(&engine, "ucinewgame\ngo ponder wtime 40000 btime 40000");
+        usleep(PONDERED * 1000000);
+        double start = monotonic_seconds();
+        engine_tell(&engine, "ponderhit");
+        if (!engine_await(&engine, "bestmove"))
+            return false;
+        seconds[i] = monotonic_seconds() - start;
+    }
+    print_times("from ponderhit to bestmove, after pondering 4 s:", seconds, PONDERS);
+    return engine_end(&engine);
+}
+
 int main(void)
 {
     setvbuf(stdout, NULL, _IOLBF, 0);
-    if (!measure_structure() || !measure_start() || !measure_stops(1) || !measure_stops(THREADS))
+    if (!measure_structure() || !measure_start() || !measure_stops(1) || !measure_stops(THREADS) ||
+        !measure_ponder())
         return 1;
     measure_perft("initial position", FEN_START, 7);
     measure_perft("middlegame", "r3k2r/p1ppqpb1/bn2pnp1/3PN3/1p2P3/2N2Q1p/PPPBBPPP/R3K2R w KQkq - 0 1", 5);

@@ -47,6 +47,13 @@ static void *think(void *context)
     return NULL;
 }
 
+/* Whether the search that runs will answer without another word from the client. */
+static bool is_bounded(const Uci *uci)
+{
+    const SearchLimits *limits = &uci->limits;
+    return !uci->held && (limits->depth || limits->nodes || limits->soft_ms || limits->hard_ms);
+}
+
 static void release(Uci *uci)
 {
     pthread_mutex_lock(&uci->lock);
@@ -211,6 +218,8 @@ static void do_go(Uci *uci, char **rest)
     }
     limits.only = uci->only.count ? &uci->only : NULL;
     Side us = position_turn(&uci->game.position);
+    if (left[us] < 0)
+        left[us] = left[!us];
     ClockState clock = {.left = left[us],
                         .increment = increment[us],
                         .moves_to_go = moves_to_go,
@@ -310,6 +319,8 @@ int uci_loop(FILE *in, FILE *out)
     size_t size = 0;
     while (!uci.quitting && getline(&line, &size, in) != -1)
         obey(&uci, line);
+    if (uci.running && !uci.quitting && is_bounded(&uci))
+        pthread_join(uci.thread, NULL), uci.running = false;
     finish(&uci);
     free(line);
     game_free(&uci.game);

@@ -1,6 +1,7 @@
 #include "engine/rules/notation.h"
 
 #include <ctype.h>
+#include <stdlib.h>
 #include <string.h>
 
 static const char role_letters[] = "PNBRQK";
@@ -119,6 +120,12 @@ void lan_write(const Position *p, Move move, char text[MOVE_TEXT_SIZE])
     }
 }
 
+/* In Chess960 the king's move to where castling puts him may be a step of his; two squares and more never are. */
+static bool names_castling(const Position *p, Square from, Square to)
+{
+    return !p->chess960 || abs(file_of(to) - file_of(from)) > 1;
+}
+
 NotationError lan_parse(const Position *p, const char *text, Move *move)
 {
     size_t length = strlen(text);
@@ -133,8 +140,8 @@ NotationError lan_parse(const Position *p, const char *text, Move *move)
     movegen_all(p, &list);
     for (int i = 0; i < list.count; i++) {
         Move m = list.moves[i];
-        bool same_goal = move_to(m) == to ||
-                         (move_is_castling(m) && !p->chess960 && castling_king_goal(from, move_to(m)) == to);
+        bool same_goal = move_to(m) == to || (move_is_castling(m) && names_castling(p, from, to) &&
+                                              castling_king_goal(from, move_to(m)) == to);
         if (move_from(m) == from && same_goal &&
             (move_is_promotion(m) ? move_promotion(m) : NO_ROLE) == promotion) {
             *move = m;

@@ -9,6 +9,7 @@ typedef struct Root {
     const Watch *watch;
     const SearchListener *listener; /* null for a helper */
     int depth;                      /* of the iteration */
+    int64_t share_us;               /* what the choice was worth after the last iteration, 0: not said */
     RootMoves moves;
 } Root;
 
@@ -19,10 +20,17 @@ static bool is_outrun(const Root *root)
     return race && race_is_lost(race, root->depth);
 }
 
+/* While the opponent thought, enough was thought for this move, too: the answer can be given at once. */
+static bool was_pondered_enough(const Root *root)
+{
+    const Watch *watch = root->watch;
+    return watch->limits->ponder && root->share_us && watch->spent_us(watch->context) >= root->share_us;
+}
+
 static bool should_stop(void *context)
 {
     const Root *root = context;
-    return root->watch->should_stop(root->watch->context) || is_outrun(root);
+    return root->watch->should_stop(root->watch->context) || was_pondered_enough(root) || is_outrun(root);
 }
 
 /* What would only flood the client in the first second is not said in it. */
@@ -138,7 +146,7 @@ static int effort_of_choice(const Root *root)
     return nodes ? (int)(root->moves.list[0].nodes * 100 / nodes) : 0;
 }
 
-static bool enough(const Root *root, int stable, int drop)
+static bool enough(Root *root, int stable, int drop)
 {
     int depth = root->depth;
     const SearchLimits *limits = root->watch->limits;
@@ -150,12 +158,13 @@ static bool enough(const Root *root, int stable, int drop)
         return true;
     if (!limits->soft_ms)
         return false;
+    root->share_us = limits->soft_ms * 10 * clock_percent(stable, effort_of_choice(root), drop);
     int64_t spent = root->watch->spent_us(root->watch->context);
     if (spent < 0)
         return false;
     if (root->moves.count == 1 && !limits->only && depth >= ONLY_MOVE_DEPTH)
         return true;
-    return spent / 10 >= limits->soft_ms * clock_percent(stable, effort_of_choice(root), drop);
+    return spent >= root->share_us;
 }
 
 static void set_result(const Root *root, SearchResult *result)

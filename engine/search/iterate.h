@@ -10,7 +10,7 @@
 typedef struct Watch {
     const SearchLimits *limits;
     int64_t start_us;                   /* clock.h */
-    int64_t (*spent_us)(void *context); /* of the time to think, -1: it does not count yet (pondering) */
+    int64_t (*spent_us)(void *context); /* thinking, -1: it does not count yet (pondering) */
     bool (*should_stop)(void *context);
     void *context;
     Race *race; /* null for a worker alone */

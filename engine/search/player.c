@@ -14,14 +14,15 @@ struct Player {
     Workers *workers;
     atomic_bool stop;
     atomic_bool pondering;
-    _Atomic int64_t clock_start_us;
-    int64_t hard_us; /* of the present search, 0: none */
+    int64_t start_us;             /* of the present search */
+    _Atomic int64_t own_start_us; /* since when it goes on the player's own clock */
+    int64_t hard_us;              /* of the present search, 0: none */
 };
 
 static int64_t spent_us(void *context)
 {
     Player *player = context;
-    return atomic_load(&player->pondering) ? -1 : clock_now_us() - atomic_load(&player->clock_start_us);
+    return atomic_load(&player->pondering) ? -1 : clock_now_us() - player->start_us;
 }
 
 static bool should_stop(void *context)
@@ -29,7 +30,8 @@ static bool should_stop(void *context)
     Player *player = context;
     if (atomic_load_explicit(&player->stop, memory_order_relaxed))
         return true;
-    return player->hard_us && spent_us(player) >= player->hard_us;
+    return player->hard_us && !atomic_load(&player->pondering) &&
+           clock_now_us() - atomic_load(&player->own_start_us) >= player->hard_us;
 }
 
 Player *player_new(size_t table_mib)
@@ -120,7 +122,8 @@ void player_think(Player *player, const Game *game, const SearchLimits *limits,
                    .spent_us = spent_us,
                    .should_stop = should_stop,
                    .context = player};
-    atomic_store(&player->clock_start_us, watch.start_us);
+    player->start_us = watch.start_us;
+    atomic_store(&player->own_start_us, watch.start_us);
     if (!limits->ponder)
         atomic_store(&player->pondering, false);
     player->hard_us = limits->hard_ms * 1000;
@@ -144,7 +147,7 @@ void player_prepare(Player *player, bool ponder)
 
 void player_ponder_hit(Player *player)
 {
-    atomic_store(&player->clock_start_us, clock_now_us());
+    atomic_store(&player->own_start_us, clock_now_us());
     atomic_store(&player->pondering, false);
 }
 

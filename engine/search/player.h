@@ -56,8 +56,7 @@ void player_think(Player *player, const Game *game, const SearchLimits *limits,
 void player_stop(Player *player);
 
 /* Forgets an earlier player_stop(). With `ponder` the time limits of the next search, which must have its
- * `ponder` limit set, count from player_ponder_hit(). Called by whoever starts the search, before its thread
- * runs. */
+ * `ponder` limit set, wait for player_ponder_hit(). Called by whoever starts the search, before its thread runs. */
 void player_prepare(Player *player, bool ponder);
 void player_ponder_hit(Player *player);
 

@@ -17,7 +17,7 @@ typedef struct SearchLimits {
     int mate;        /* stop when a mate in that many moves or fewer is found */
     int lines;       /* best lines wanted (0 means 1) */
     const MoveList *only; /* root moves to consider, null: all */
-    bool ponder;          /* time limits count from player_ponder_hit() */
+    bool ponder; /* hard_ms counts from player_ponder_hit(); soft_ms from the start, but is asked only then */
 } SearchLimits;
 
 /* A line of play the search believes in. */

@@ -671,6 +671,16 @@ static void lines_stay_different_when_the_search_is_cut_short(void **state)
     }
 }
 
+/* A clock is better than none: the opponent's stands for the player's own if that is not told. */
+static void the_only_clock_counts(void **state)
+{
+    Client *client = *state;
+    client_send(client, "position startpos\ngo btime 200");
+    client_await(client, "bestmove ");
+    client_send(client, "position startpos moves e2e4\ngo wtime 200 winc 10");
+    client_await(client, "bestmove ");
+}
+
 /* Time counts from ponderhit only if the search pondered, and only then does it release the answer. */
 static void ponderhit_to_who_does_not_ponder(void **state)
 {
@@ -901,6 +911,20 @@ static void quit_ends_whatever_goes_on(void **state)
     }
 }
 
+/* What a pipe from a file asks for is answered in full. */
+static void the_end_of_input_waits_for_a_bounded_search(void **state)
+{
+    Client client;
+    (void)state;
+    client_start(&client, "pawnvane");
+    client_write(&client, "position startpos\ngo depth 10\n");
+    close(client.to);
+    client.to = dup(client.from);
+    client_await(&client, "info depth 10 ");
+    client_await(&client, "bestmove ");
+    assert_int_equal(client_end(&client), 0);
+}
+
 static void the_end_of_input_ends_the_engine(void **state)
 {
     (void)state;
@@ -950,6 +974,7 @@ int main(void)
         WITH_ENGINE(go_searchmoves_with_an_illegal_one),
         WITH_ENGINE(a_better_move_is_kept_when_the_search_is_cut_short),
         WITH_ENGINE(lines_stay_different_when_the_search_is_cut_short),
+        WITH_ENGINE(the_only_clock_counts),
         WITH_ENGINE(ponderhit_to_who_does_not_ponder),
         WITH_ENGINE(go_mate),
         WITH_ENGINE(go_searchmoves),
@@ -962,6 +987,7 @@ int main(void)
         WITH_ENGINE(plan_notes_come_first),
         WITH_ENGINE(long_games_are_read),
         cmocka_unit_test(quit_ends_whatever_goes_on),
+        cmocka_unit_test(the_end_of_input_waits_for_a_bounded_search),
         cmocka_unit_test(the_end_of_input_ends_the_engine),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

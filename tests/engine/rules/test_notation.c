@@ -203,6 +203,12 @@ static void castling_in_long_notation(void **state)
     assert_int_equal(lan_parse(&p, "e1a1", &move), NOTATION_OK);
     lan_write(&p, move, text);
     assert_string_equal(text, "e1a1");
+    /* No king goes two squares but to castle, so there is nothing else that such a move can mean. */
+    assert_int_equal(lan_parse(&p, "e1c1", &same), NOTATION_OK);
+    assert_int_equal(same, move);
+    assert_int_equal(lan_parse(&p, "e1g1", &move), NOTATION_OK);
+    lan_write(&p, move, text);
+    assert_string_equal(text, "e1h1");
     lan_write(&p, NO_MOVE, text);
     assert_string_equal(text, "0000");
     /* A king's move to a square beside it is not castling, even where the king of a castling move arrives. */
