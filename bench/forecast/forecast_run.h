@@ -14,7 +14,7 @@ typedef struct ForecastRun {
     bool cut; /* set: a file ends within a game */
 } ForecastRun;
 
-/* Adds the games of all files. False on failure, about which something has been said. */
+/* Adds the games of all files. False on failure, which is reported. */
 bool forecast_run(ForecastRun *run, ForecastData *data);
 
 #endif

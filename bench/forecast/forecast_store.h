@@ -20,10 +20,10 @@
 /* Whether something stands at that path that begins like an SQLite file. */
 bool forecast_is_store(const char *path);
 
-/* Whether a forecast may be written there: nothing is there, an empty file, or a forecast. If not, it has been said. */
+/* Whether a forecast may be written there: nothing is there, an empty file, or a forecast. If not, that is reported. */
 bool forecast_store_may_write(const char *path);
 
-/* Replaces what is there, all or nothing. False on failure, about which something has been said; so below. */
+/* Replaces what is there, all or nothing. False on failure, which is reported; so below. */
 bool forecast_store_write(const char *path, const ForecastData *data);
 
 /* Adds the games of a store. */

@@ -36,7 +36,7 @@ void pgn_source_close(PgnSource *source);
 
 typedef enum PgnFetched { PGN_FETCHED, PGN_END, PGN_FAILED } PgnFetched;
 
-/* The next block, to be freed with pgn_block_free(). A failure has been said. */
+/* The next block, to be freed with pgn_block_free(). A failure is reported. */
 PgnFetched pgn_source_next(PgnSource *source, PgnBlock *block);
 
 void pgn_block_free(PgnBlock *block);
