@@ -52,7 +52,7 @@ SONAME  := libpawnstructure.so.$(firstword $(subst ., ,$(VERSION)))
 objects = $(patsubst %.c,$(BUILD)/%.o,$(1))
 STRUCTURE := $(call objects,$(wildcard structure/*.c))
 ENGINE    := $(call objects,$(filter-out engine/protocol/main.c,$(wildcard engine/*/*.c)))
-HARNESS   := $(call objects,$(wildcard bench/*/*.c))
+HARNESS   := $(call objects,$(wildcard bench/*/*.c)) $(BUILD)/bench/play/source_hash.o
 TESTS     := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*/test_*.c tests/*/*/test_*.c))
 MEASURE   := $(BUILD)/tests/measure
 STATISTICS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/statistics/*.c))
@@ -61,7 +61,7 @@ SOURCES   := $(wildcard bench/*.c bench/*/*.c engine/*/*.c structure/*.c tests/*
 HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*/*.h tests/*/*/*.h)
 
 .PHONY: all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench lint check-reference \
-        clean install copy-installed uninstall
+        clean install copy-installed uninstall always
 .DELETE_ON_ERROR:
 .SECONDARY:
 
@@ -71,6 +71,19 @@ $(ENGINE) $(STRUCTURE): CFLAGS += $(LTO_FLAGS)
 
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
+	$(CC) $(CPPFLAGS) $(CFLAGS) -c $< -o $@
+
+# What decides how a game goes, as one number for the record of a run (bench/play/source_hash.h). It is worked out
+# each time, because a file that has gone leaves no trace, and written only if it is another.
+HASHED := $(sort $(wildcard engine/*/*.[ch] structure/*.[ch] bench/play/*.[ch]))
+
+$(BUILD)/bench/play/source_hash.c: always
+	@mkdir -p $(@D)
+	@printf '#include "bench/play/source_hash.h"\n\nconst char source_hash[] = "%.16s";\n' \
+	    "$$(sha256sum $(HASHED) | sha256sum)" >$@.new
+	@if cmp -s $@.new $@; then rm $@.new; else mv $@.new $@; fi
+
+$(BUILD)/bench/play/source_hash.o: $(BUILD)/bench/play/source_hash.c
 	$(CC) $(CPPFLAGS) $(CFLAGS) -c $< -o $@
 
 # Without the code for link-time optimisation, which only the compiler that wrote it can read.

@@ -47,10 +47,10 @@ static bool is_same(const struct stat *a, const struct stat *b)
     return a->st_dev == b->st_dev && a->st_ino == b->st_ino;
 }
 
-/* Whether b is what SQLite keeps beside the database a. */
+/* Whether b is what SQLite, or a run that is being played, keeps beside the database a. */
 static bool is_beside(const Place *a, const Place *b)
 {
-    static const char *const endings[] = {"-journal", "-wal", "-shm"};
+    static const char *const endings[] = {"-journal", "-wal", "-shm", "-lock"};
     size_t length = strlen(a->name);
     for (size_t i = 0; i < sizeof endings / sizeof *endings; i++) {
         if (strncmp(b->name, a->name, length) == 0 && strcmp(b->name + length, endings[i]) == 0)

@@ -57,7 +57,7 @@ static bool get_openings(Run *run)
 {
     const FitPlay *play = run->play;
     if (!play->openings)
-        return openings_draw(&run->openings, play->games, play->seed, play->workers);
+        return openings_draw(&run->openings, 0, play->games, play->seed, play->workers);
     if (!openings_read(&run->openings, play->openings))
         return false;
     if (run->openings.count == 0) {

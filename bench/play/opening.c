@@ -1,11 +1,15 @@
 #include "bench/play/opening.h"
 #include "bench/base/array.h"
+#include "bench/base/byte_hash.h"
 #include "bench/base/complaint.h"
 #include "bench/base/parallel.h"
 #include "bench/base/random.h"
 #include "bench/pgn/epd.h"
+#include "bench/play/quiet_start.h"
+#include "engine/rules/fen.h"
 #include "engine/search/player.h"
 
+#include <stdatomic.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -58,9 +62,41 @@ void openings_free(OpeningSet *set)
 
 /* ------------------------------------------------------------------------------------------ from a file */
 
+/* A file that is being read, and where each position is: places in a table with room for twice as many. */
+typedef struct Reading {
+    OpeningSet *set;
+    size_t room;       /* a power of 2, or 0 */
+    uint32_t *numbers; /* of openings, from 1 on; 0: free */
+} Reading;
+
+/* The place of a position, or the one where it belongs. */
+static uint32_t *place_of(const Reading *reading, const Position *position)
+{
+    size_t at = position->key & (reading->room - 1);
+    while (reading->numbers[at] &&
+           reading->set->items[reading->numbers[at] - 1].position.key != position->key)
+        at = (at + 1) & (reading->room - 1);
+    return &reading->numbers[at];
+}
+
+static bool make_room(Reading *reading)
+{
+    if (2 * reading->set->count < reading->room)
+        return true;
+    free(reading->numbers);
+    reading->room = reading->room ? 2 * reading->room : 1024;
+    reading->numbers = calloc(reading->room, sizeof *reading->numbers);
+    if (!reading->numbers)
+        return no_memory();
+    for (size_t i = 0; i < reading->set->count; i++)
+        *place_of(reading, &reading->set->items[i].position) = (uint32_t)i + 1;
+    return true;
+}
+
 static bool use_record(void *context, const EpdRecord *record)
 {
-    OpeningSet *set = context;
+    Reading *reading = context;
+    OpeningSet *set = reading->set;
     char number[32];
     const char *name = epd_text(record, "id"), *stratum = epd_text(record, "c0");
     if (record->position.chess960) {
@@ -72,39 +108,30 @@ static bool use_record(void *context, const EpdRecord *record)
         complain(record->file, record->line, "the game is over here; expected a position with a legal move");
         return false;
     }
-    for (size_t i = 0; i < set->count; i++) {
-        if (set->items[i].position.key == record->position.key) {
-            complain(record->file, record->line, "the position is that of opening %s; expected each once",
-                     set->items[i].name);
-            return false;
-        }
+    if (!make_room(reading))
+        return false;
+    uint32_t *place = place_of(reading, &record->position);
+    if (*place) {
+        complain(record->file, record->line, "the position is that of opening %s; expected each once",
+                 set->items[*place - 1].name);
+        return false;
     }
+    *place = (uint32_t)set->count + 1;
     snprintf(number, sizeof number, "%ld", record->line);
     return add(set, &record->position, name ? name : number, stratum ? stratum : "all");
 }
 
 bool openings_read(OpeningSet *set, const char *path)
 {
-    return epd_read_file(path, use_record, set);
+    Reading reading = {.set = set};
+    bool good = epd_read_file(path, use_record, &reading);
+    free(reading.numbers);
+    return good;
 }
 
 /* -------------------------------------------------------------------------------------------------- drawn */
 
-enum { DRAW_PLIES_LEAST = 6, DRAW_PLIES_MORE = 4, DRAW_NODES = 1000 };
-
-/* Plays random plies. False if the game ends by that. */
-static bool random_plies(Position *position, Random *random)
-{
-    int plies = DRAW_PLIES_LEAST + (int)random_below(random, DRAW_PLIES_MORE);
-    for (int i = 0; i < plies; i++) {
-        MoveList moves;
-        movegen_all(position, &moves);
-        if (moves.count == 0)
-            return false;
-        position_play(position, moves.moves[random_below(random, (uint64_t)moves.count)]);
-    }
-    return movegen_any(position);
-}
+enum { DRAW_NODES = 1000 };
 
 static bool search_score(Player *player, const Position *position, int *score)
 {
@@ -121,8 +148,10 @@ static bool search_score(Player *player, const Position *position, int *score)
 
 typedef struct Draw {
     OpeningSet *set;
-    size_t count;
+    const QuietStarts *starts;
+    size_t first, count;
     uint64_t seed;
+    atomic_bool used_up; /* the starts of an opening; this has been said */
 } Draw;
 
 static Taken draw_take(void *context, size_t index, void *item)
@@ -131,26 +160,33 @@ static Taken draw_take(void *context, size_t index, void *item)
     return index < ((Draw *)context)->count ? TAKEN_ITEM : TAKEN_END;
 }
 
+/* Opening n has the starts n, n + OPENINGS_DRAWN_MOST, n + 2 OPENINGS_DRAWN_MOST, ... for itself alone:
+ * dozens, of which most are fit. */
 static bool draw_run(void *context, void *own, size_t index, void *item)
 {
-    Random random = random_for_job(((Draw *)context)->seed, index);
-    Position *position = item;
-    int score;
-    do {
-        do
-            fen_parse(FEN_START, false, position, NULL);
-        while (!random_plies(position, &random));
-        if (!search_score(own, position, &score))
+    Draw *draw = context;
+    uint64_t starts = quiet_starts_count(draw->starts);
+    for (uint64_t number = draw->first + index; number < starts; number += OPENINGS_DRAWN_MOST) {
+        int score;
+        if (!quiet_start(draw->starts, draw->seed, number, item))
+            continue;
+        if (!search_score(own, item, &score))
             return false;
-    } while (abs(score) > OPENING_DRAWN_BALANCE);
-    return true;
+        if (abs(score) <= OPENING_DRAWN_BALANCE)
+            return true;
+    }
+    atomic_store(&draw->used_up, true);
+    complain(NULL, 0, "no opening number %zu can be drawn from this seed; expected another seed",
+             draw->first + index + 1);
+    return false;
 }
 
 static bool draw_deliver(void *context, size_t index, void *item)
 {
     char name[32];
-    snprintf(name, sizeof name, "drawn-%zu", index + 1);
-    return add(((Draw *)context)->set, item, name, "drawn");
+    const Draw *draw = context;
+    snprintf(name, sizeof name, "drawn-%zu", draw->first + index + 1);
+    return add(draw->set, item, name, "drawn");
 }
 
 static void *draw_worker_new(void *context)
@@ -165,18 +201,22 @@ static void draw_worker_free(void *context, void *own)
     player_free(own);
 }
 
-bool openings_draw(OpeningSet *set, size_t count, uint64_t seed, int workers)
+bool openings_draw(OpeningSet *set, size_t first, size_t count, uint64_t seed, int workers)
 {
-    Draw draw = {set, count, seed};
-    return parallel_run(&(Parallel){.workers = workers,
-                                    .item_size = sizeof(Position),
-                                    .context = &draw,
-                                    .take = draw_take,
-                                    .run = draw_run,
-                                    .deliver = draw_deliver,
-                                    .worker_new = draw_worker_new,
-                                    .worker_free = draw_worker_free}) ||
-           no_memory();
+    QuietStarts *starts = quiet_starts_new();
+    if (!starts)
+        return no_memory();
+    Draw draw = {.set = set, .starts = starts, .first = first, .count = count, .seed = seed};
+    bool good = parallel_run(&(Parallel){.workers = workers,
+                                         .item_size = sizeof(Position),
+                                         .context = &draw,
+                                         .take = draw_take,
+                                         .run = draw_run,
+                                         .deliver = draw_deliver,
+                                         .worker_new = draw_worker_new,
+                                         .worker_free = draw_worker_free});
+    quiet_starts_free(starts);
+    return good || (!atomic_load(&draw.used_up) && no_memory());
 }
 
 /* ---------------------------------------------------------------------------------------------- the order */
@@ -192,27 +232,85 @@ static void shuffle(OpeningSet *set, uint64_t seed)
     }
 }
 
+void openings_count_strata(const OpeningSet *set, size_t counts[STRATA_MAX])
+{
+    memset(counts, 0, STRATA_MAX * sizeof *counts);
+    for (size_t i = 0; i < set->count; i++)
+        counts[set->items[i].stratum]++;
+}
+
+/* How many of each stratum are among the first `count`, if one of each is taken in turn. */
+static void choose(const OpeningSet *set, size_t count, size_t chosen[STRATA_MAX])
+{
+    size_t there[STRATA_MAX];
+    openings_count_strata(set, there);
+    memset(chosen, 0, STRATA_MAX * sizeof *chosen);
+    for (int stratum = 0; count > 0; stratum = (stratum + 1) % set->stratum_count)
+        if (chosen[stratum] < there[stratum]) {
+            chosen[stratum]++;
+            count--;
+        }
+}
+
+/* The stratum whose next opening comes first, if the i-th of c stands at (2 i + 1) / 2 c of the way. */
+static int next_stratum(int strata, const size_t placed[STRATA_MAX], const size_t chosen[STRATA_MAX])
+{
+    int best = -1;
+    for (int i = 0; i < strata; i++)
+        if (placed[i] < chosen[i] &&
+            (best < 0 || (2 * placed[i] + 1) * chosen[best] < (2 * placed[best] + 1) * chosen[i]))
+            best = i;
+    return best;
+}
+
 bool openings_arrange(OpeningSet *set, size_t count, uint64_t seed)
 {
     Opening *ordered = malloc((set->count + 1) * sizeof *ordered);
-    size_t filled = 0, next[STRATA_MAX] = {0};
+    size_t at[STRATA_MAX] = {0}, placed[STRATA_MAX] = {0}, chosen[STRATA_MAX];
     if (!ordered)
         return no_memory();
     shuffle(set, seed);
-    while (filled < set->count) {
-        for (int stratum = 0; stratum < set->stratum_count; stratum++) {
-            size_t *at = &next[stratum];
-            while (*at < set->count && set->items[*at].stratum != stratum)
-                ++*at;
-            if (*at < set->count)
-                ordered[filled++] = set->items[(*at)++];
-        }
+    if (count > set->count)
+        count = set->count;
+    choose(set, count, chosen);
+    for (size_t filled = 0; filled < count; filled++) {
+        int stratum = next_stratum(set->stratum_count, placed, chosen);
+        while (set->items[at[stratum]].stratum != stratum)
+            at[stratum]++;
+        ordered[filled] = set->items[at[stratum]];
+        set->items[at[stratum]++].name = NULL;
+        placed[stratum]++;
     }
-    for (size_t i = count; i < filled; i++)
-        free(ordered[i].name);
+    for (size_t i = 0; i < set->count; i++)
+        free(set->items[i].name);
     free(set->items);
     set->items = ordered;
-    set->count = count < filled ? count : filled;
-    set->capacity = filled + 1;
+    set->capacity = set->count + 1;
+    set->count = count;
     return true;
+}
+
+/* --------------------------------------------------------------------------------------------- what is kept */
+
+uint64_t openings_hash(const OpeningSet *set)
+{
+    uint64_t hash = BYTE_HASH_START;
+    for (size_t i = 0; i < set->count; i++) {
+        char fen[FEN_SIZE];
+        const char *stratum = set->strata[set->items[i].stratum];
+        fen_write(&set->items[i].position, fen);
+        hash = byte_hash(hash, set->items[i].name, strlen(set->items[i].name) + 1);
+        hash = byte_hash(hash, stratum, strlen(stratum) + 1);
+        hash = byte_hash(hash, fen, strlen(fen) + 1);
+    }
+    return hash;
+}
+
+void openings_keep(OpeningSet *set, size_t first, size_t count)
+{
+    for (size_t i = 0; i < set->count; i++)
+        if (i < first || i >= first + count)
+            free(set->items[i].name);
+    memmove(set->items, set->items + first, count * sizeof *set->items);
+    set->count = count;
 }

@@ -27,16 +27,26 @@ typedef struct OpeningSet {
  * without a legal move, and one that is there twice. */
 bool openings_read(OpeningSet *set, const char *path);
 
-/* Draws positions: a few random plies from the initial position, drawn again until a shallow search finds
- * neither side ahead by more than OPENING_DRAWN_BALANCE centipawns. Depends on the seed and
- * the number alone. */
-enum { OPENING_DRAWN_BALANCE = 60 };
-bool openings_draw(OpeningSet *set, size_t count, uint64_t seed, int workers);
+/* Draws openings number `first` and the `count` - 1 after it: positions after a few quiet moves of each side,
+ * one after another until a shallow search finds neither side ahead by more than OPENING_DRAWN_BALANCE
+ * centipawns. An opening depends on the seed and its number alone, and no two of a seed are alike: whoever plays
+ * a share draws that share. `first` + `count` is OPENINGS_DRAWN_MOST at most. */
+enum { OPENING_DRAWN_BALANCE = 60, OPENINGS_DRAWN_MOST = 10000000 };
+bool openings_draw(OpeningSet *set, size_t first, size_t count, uint64_t seed, int workers);
 
-/* Puts the first `count` in the order in which they are to be played: shuffled within each stratum by the
- * seed, then one of each stratum in turn, so that every beginning of a match is spread evenly over the
- * strata. Drops the rest. */
+/* Puts `count` of them in the order in which they are to be played, and drops the rest. Shuffled by the seed
+ * within each stratum, one of each stratum in turn is taken until there are enough; then each stratum is spread
+ * evenly over the whole. So every stretch of a match is a small copy of it, be it a beginning or a share. */
 bool openings_arrange(OpeningSet *set, size_t count, uint64_t seed);
+
+/* How many openings each stratum has; by OpeningSet.strata. */
+void openings_count_strata(const OpeningSet *set, size_t counts[STRATA_MAX]);
+
+/* A hash of all names, strata and positions in their order. */
+uint64_t openings_hash(const OpeningSet *set);
+
+/* Keeps `count` of them from number `first` on. */
+void openings_keep(OpeningSet *set, size_t first, size_t count);
 
 void openings_free(OpeningSet *set);
 

@@ -1,5 +1,7 @@
 #include "bench/play/signature.h"
+#include "bench/base/byte_hash.h"
 #include "bench/base/complaint.h"
+#include "bench/play/source_hash.h"
 #include "bench/play/uci_client.h"
 #include "engine/protocol/version.h"
 #include "engine/rules/fen.h"
@@ -18,16 +20,6 @@ static const char *const positions[] = {
     "8/pp3k2/2p1p1p1/3pP2p/3P1P1P/2P1K1P1/PP6/8 w - - 0 1",
 };
 
-/* 64-bit FNV-1a (G. Fowler, L. C. Noll, K.-P. Vo). */
-static uint64_t hash_bytes(uint64_t hash, const void *bytes, size_t count)
-{
-    for (const unsigned char *at = bytes; count > 0; at++, count--)
-        hash = (hash ^ *at) * UINT64_C(0x100000001B3);
-    return hash;
-}
-
-static const uint64_t hash_start = UINT64_C(0xCBF29CE484222325);
-
 static bool search_all(Player *player, uint64_t *hash)
 {
     for (size_t i = 0; i < sizeof positions / sizeof *positions; i++) {
@@ -41,7 +33,7 @@ static bool search_all(Player *player, uint64_t *hash)
         player_think(player, &game, &(SearchLimits){.depth = SIGNATURE_DEPTH}, NULL, &result);
         game_free(&game);
         uint64_t found[] = {result.best, (uint64_t)result.line.score, result.nodes};
-        *hash = hash_bytes(*hash, found, sizeof found);
+        *hash = byte_hash(*hash, found, sizeof found);
     }
     return true;
 }
@@ -49,24 +41,25 @@ static bool search_all(Player *player, uint64_t *hash)
 bool signature_built_in(char text[SIGNATURE_SIZE])
 {
     Player *player = player_new(1);
-    uint64_t hash = hash_start;
+    uint64_t hash = BYTE_HASH_START;
     bool good = player != NULL;
     for (int rule = 0; good && rule < PS_RULE_COUNT; rule++) {
         player_settings(player)->lever_rule = rule;
         good = search_all(player, &hash);
     }
     player_free(player);
-    snprintf(text, SIGNATURE_SIZE, "Pawnvane %s, signature %016" PRIx64, PAWNVANE_VERSION, hash);
+    snprintf(text, SIGNATURE_SIZE, "Pawnvane %s, signature %016" PRIx64 ", sources %s", PAWNVANE_VERSION,
+             hash, source_hash);
     return good;
 }
 
 bool signature_program(const char *path, char text[SIGNATURE_SIZE])
 {
     unsigned char block[4096];
-    uint64_t hash = hash_start;
+    uint64_t hash = BYTE_HASH_START;
     FILE *file = fopen(path, "rb");
     for (size_t got; file && (got = fread(block, 1, sizeof block, file)) > 0;)
-        hash = hash_bytes(hash, block, got);
+        hash = byte_hash(hash, block, got);
     if (!file || ferror(file)) {
         complain(path, 0, "cannot be read: %s; expected an engine", strerror(errno));
         if (file)

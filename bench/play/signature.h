@@ -1,4 +1,5 @@
-/* What tells one engine from another for the record: how it plays, not how it was built. */
+/* What tells one engine from another for the record: how it plays and what it was made from, not by which
+ * compiler. */
 #ifndef PAWNVANE_SIGNATURE_H
 #define PAWNVANE_SIGNATURE_H
 
@@ -7,8 +8,8 @@
 enum { SIGNATURE_SIZE = 128 };
 
 /* Version and signature of the engine built in: a hash of the moves, scores and node counts of fixed
- * searches, which any change of its play is all but sure to change. Takes a small fraction of a second. False
- * if memory runs out. */
+ * searches, which most changes of its play change, and the hash of its sources, for those that act deeper or in
+ * how a game is scored. Takes a small fraction of a second. False if memory runs out. */
 bool signature_built_in(char text[SIGNATURE_SIZE]);
 
 /* Name and signature of a program: a hash of the file. False on failure (reported). */

@@ -145,6 +145,22 @@ static void find_sharing(Report *report)
         }
 }
 
+bool report_unfinished_text(const Report *report, int number, char text[REPORT_SENTENCE_SIZE])
+{
+    const StoredRun *run = &report->runs[number];
+    const char *until = stored_setting(run, "until");
+    size_t played = 0, planned = run->planned_pairs * (size_t)run->match_count;
+    for (int i = 0; i < run->match_count; i++)
+        played += run->matches[i].count;
+    if (played >= planned || (until && strcmp(until, "pairs") != 0))
+        return false;
+    snprintf(text, REPORT_SENTENCE_SIZE,
+             "Run %d is unfinished: it has %zu of %zu planned pairs, and what is missing may change what it "
+             "shows.",
+             number + 1, played, planned);
+    return true;
+}
+
 void report_sharing_text(const ReportSharing *sharing, char text[REPORT_SENTENCE_SIZE])
 {
     int length = snprintf(text, REPORT_SENTENCE_SIZE, "Runs %d and %d share %zu openings", sharing->first + 1,

@@ -69,6 +69,10 @@ enum { REPORT_SENTENCE_SIZE = 1024 };
 void report_finding(const Report *report, char first[REPORT_SENTENCE_SIZE],
                     char second[REPORT_SENTENCE_SIZE]);
 
+/* Whether the run, which counts from 0, lacks games that it was to have, and how many, in a sentence. One that a
+ * rule was to stop lacks none. */
+bool report_unfinished_text(const Report *report, int run, char text[REPORT_SENTENCE_SIZE]);
+
 /* What two runs have in common, in a sentence or two. */
 void report_sharing_text(const ReportSharing *sharing, char text[REPORT_SENTENCE_SIZE]);
 

@@ -139,6 +139,9 @@ void report_write_text(FILE *out, const Report *report)
     char first[REPORT_SENTENCE_SIZE], second[REPORT_SENTENCE_SIZE];
     report_finding(report, first, second);
     fprintf(out, "%s %s\n", first, second);
+    for (int i = 0; i < report->run_count; i++)
+        if (report_unfinished_text(report, i, first))
+            fprintf(out, "%s\n", first);
     for (int i = 0; i < report->sharing_count; i++) {
         report_sharing_text(&report->sharing[i], first);
         fprintf(out, "%s\n", first);

@@ -414,8 +414,13 @@ static void write_readings(FILE *out, const Report *report)
     page_box_end(out, PAGE_SHEET);
 }
 
-static void write_sharing(FILE *out, const Report *report)
+static void write_cautions(FILE *out, const Report *report)
 {
+    for (int i = 0; i < report->run_count; i++) {
+        char text[REPORT_SENTENCE_SIZE];
+        if (report_unfinished_text(report, i, text))
+            page_paragraph(out, PAGE_NOTE, "%s", text);
+    }
     for (int i = 0; i < report->sharing_count; i++) {
         char text[REPORT_SENTENCE_SIZE];
         report_sharing_text(&report->sharing[i], text);
@@ -641,7 +646,7 @@ void report_write_page(FILE *out, const Report *report, const char *title)
     chart_definitions(out);
     diagram_definitions(out);
     page_paragraph(out, PAGE_LEAD, "%s %s", first, second);
-    write_sharing(out, report);
+    write_cautions(out, report);
     write_matches(out, report);
     write_readings(out, report);
     write_doses(out, report);

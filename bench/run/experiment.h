@@ -40,8 +40,12 @@ typedef struct Experiment {
     Arm arms[ARMS_MAX];
     char engines[ARMS_MAX][SIGNATURE_SIZE]; /* who plays for each arm: experiment_identify() */
     Match matches[MATCHES_MAX];
-    OpeningSet openings;         /* one for each pair, in the order of play */
-    const char *openings_source; /* for the record */
+    size_t pairs;                     /* planned, of each match */
+    size_t stratum_pairs[STRATA_MAX]; /* the same, by OpeningSet.strata */
+    size_t first_pair;                /* of this share: the number of the first opening */
+    OpeningSet openings;              /* one for each pair of this share, in the order of play */
+    const char *openings_source;      /* for the record */
+    uint64_t openings_hash;           /* of all that are planned; 0 if they follow from the seed */
     uint64_t seed;
     TimeControl time;
     int table_mib;
@@ -54,10 +58,22 @@ typedef struct GameKey {
     int match, pair, half;
 } GameKey;
 
-/* Part k of n (from 1) has the pairs k-1, k-1+n, k-1+2n, ... of every match. */
+/* Part k of n (from 1) has the k-th of n stretches of the pairs, the same of every match. Each stretch has its
+ * part of every stratum: openings_arrange() sees to that. */
 typedef struct Share {
     int number, of;
 } Share;
+
+/* The first pair of a share, and of the next one. */
+static inline size_t share_begin(Share share, size_t pairs)
+{
+    return pairs * (size_t)(share.number - 1) / (size_t)share.of;
+}
+
+static inline size_t share_end(Share share, size_t pairs)
+{
+    return pairs * (size_t)share.number / (size_t)share.of;
+}
 
 /* Half points of arm A. */
 static inline int game_points_a(int half, int white_points)

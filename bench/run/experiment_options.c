@@ -42,7 +42,7 @@ void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_
          .help = "openings, each played twice (default: all; " DIGITS_OF(DRAWN_PAIRS) " drawn ones)",
          .integer = &given->pairs,
          .least = 1,
-         .greatest = 1000000},
+         .greatest = OPENINGS_DRAWN_MOST},
         {.name = "seed",
          .argument = "S",
          .help = "of the order of openings, and of drawn ones",
@@ -171,27 +171,58 @@ static bool read_limits(const ExperimentOptions *given, Experiment *e, Share *sh
     return true;
 }
 
-static bool get_openings(const ExperimentOptions *given, Experiment *e)
+static bool has_pair_for_each(const Experiment *e, Share share)
 {
-    OpeningSet *set = &e->openings;
-    size_t wanted = (size_t)given->pairs;
-    if (!given->openings) {
-        e->openings_source = drawn;
-        return openings_draw(set, wanted ? wanted : DRAWN_PAIRS, e->seed, (int)given->workers);
-    }
+    if ((size_t)share.of <= e->pairs)
+        return true;
+    complain(NULL, 0, "%s: --share is of %d, and there are %zu pairs; expected no more shares than pairs",
+             e->kind, share.of, e->pairs);
+    return false;
+}
+
+/* Only those of the share: nobody else draws them, and nobody else's are kept. */
+static bool draw_openings(const ExperimentOptions *given, Experiment *e, Share share)
+{
+    size_t first = share_begin(share, e->pairs), count = share_end(share, e->pairs) - first;
+    e->openings_source = drawn;
+    e->first_pair = first;
+    e->stratum_pairs[0] = e->pairs;
+    return openings_draw(&e->openings, first, count, e->seed, (int)given->workers);
+}
+
+static bool read_openings(const ExperimentOptions *given, Experiment *e)
+{
     /* The name, not the place: shares may be played where the file lies elsewhere. */
     const char *slash = strrchr(given->openings, '/');
+    OpeningSet *set = &e->openings;
     e->openings_source = slash ? slash + 1 : given->openings;
     if (!openings_read(set, given->openings))
         return false;
-    if (wanted == 0)
-        wanted = set->count;
-    if (set->count == 0 || wanted > set->count) {
+    if (given->pairs == 0)
+        e->pairs = set->count;
+    if (set->count == 0 || e->pairs > set->count) {
         complain(given->openings, 0, "has %zu openings; expected %zu or more: each pair needs one of its own",
-                 set->count, wanted ? wanted : 1);
+                 set->count, e->pairs ? e->pairs : 1);
         return false;
     }
-    return openings_arrange(set, wanted, e->seed);
+    return openings_arrange(set, e->pairs, e->seed);
+}
+
+static bool get_openings(const ExperimentOptions *given, Experiment *e, Share share)
+{
+    e->pairs = (size_t)given->pairs;
+    if (!given->openings) {
+        if (e->pairs == 0)
+            e->pairs = DRAWN_PAIRS;
+        return has_pair_for_each(e, share) && draw_openings(given, e, share);
+    }
+    if (!read_openings(given, e) || !has_pair_for_each(e, share))
+        return false;
+    e->openings_hash = openings_hash(&e->openings);
+    openings_count_strata(&e->openings, e->stratum_pairs);
+    e->first_pair = share_begin(share, e->pairs);
+    openings_keep(&e->openings, e->first_pair, share_end(share, e->pairs) - e->first_pair);
+    return true;
 }
 
 /* Better said before the games than after them. */
@@ -216,13 +247,14 @@ static bool print_results(const ExperimentOptions *given, const Store *store, co
 
 Status experiment_options_run(const ExperimentOptions *given, Experiment *experiment)
 {
-    RunSettings settings = {.workers = (int)given->workers, .share = {1, 1}, .quiet = given->quiet};
+    RunSettings settings = {.workers = (int)given->workers, .quiet = given->quiet};
+    Share share = {1, 1};
     RunCost cost;
-    if (!read_limits(given, experiment, &settings.share))
+    if (!read_limits(given, experiment, &share))
         return STATUS_MISUSED;
-    bool good = (!given->pgn || can_be_written(given->pgn)) && get_openings(given, experiment) &&
+    bool good = (!given->pgn || can_be_written(given->pgn)) && get_openings(given, experiment, share) &&
                 experiment_identify(experiment);
-    Store *store = good ? store_open(given->store, experiment, settings.share) : NULL;
+    Store *store = good ? store_open(given->store, experiment, share) : NULL;
     good = store && experiment_run(experiment, store, &settings, &cost) && print_results(given, store, &cost);
     store_close(store);
     openings_free(&experiment->openings);

@@ -41,11 +41,10 @@ typedef struct Worker {
  * treated all matches alike. False behind the last. */
 static bool key_of_job(const Run *run, size_t index, GameKey *key)
 {
-    size_t matches = (size_t)run->experiment->match_count;
-    Share share = run->settings->share;
-    size_t pair = (size_t)share.number - 1 + index / 2 / matches * (size_t)share.of;
-    *key = (GameKey){(int)(index / 2 % matches), (int)pair, (int)(index % 2)};
-    return pair < run->experiment->openings.count;
+    size_t matches = (size_t)run->experiment->match_count, opening = index / 2 / matches;
+    *key =
+        (GameKey){(int)(index / 2 % matches), (int)(run->experiment->first_pair + opening), (int)(index % 2)};
+    return opening < run->experiment->openings.count;
 }
 
 static size_t count_missing(const Run *run)
@@ -79,13 +78,13 @@ static bool play_job(Run *run, Worker *worker, Job *job)
 {
     const Experiment *e = run->experiment;
     Match match = e->matches[job->key.match];
-    const Position *start = &e->openings.items[job->key.pair].position;
+    const Position *start = &e->openings.items[(size_t)job->key.pair - e->first_pair].position;
     Contestant *a = contestant_of(run, worker, match.a), *b = a ? contestant_of(run, worker, match.b) : NULL;
     if (!b)
         return false;
     Contestant *players[2] = {[WHITE] = job->key.half == 0 ? a : b, [BLACK] = job->key.half == 0 ? b : a};
     if (!play_game(players, start, &e->time, &e->adjudication, &job->record) ||
-        !store_add(run->store, job->key, start, &job->record))
+        !store_add(run->store, job->key, &job->record))
         return false;
     job->white_points = job->record.white_points;
     job->played = true;

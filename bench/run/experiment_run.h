@@ -6,8 +6,7 @@
 
 typedef struct RunSettings {
     int workers; /* threads; each has players of its own */
-    Share share;
-    bool quiet; /* no progress line */
+    bool quiet;  /* no progress line */
 } RunSettings;
 
 typedef struct RunCost {
@@ -15,9 +14,9 @@ typedef struct RunCost {
     double seconds;
 } RunCost;
 
-/* Plays what the store does not have yet. Which games are in it at the end depends on the experiment and the
- * share alone; with a limit of nodes so does each move of them. False on failure (reported); every
- * game that was finished is in the store all the same. */
+/* Plays what the store does not have yet. Which games are in it at the end depends on the experiment, which has
+ * the openings of a share, alone; with a limit of nodes so does each move of them. False on failure (reported);
+ * every game that was finished is in the store all the same. */
 bool experiment_run(const Experiment *experiment, Store *store, const RunSettings *settings, RunCost *cost);
 
 #endif

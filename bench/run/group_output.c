@@ -22,6 +22,7 @@ cJSON *json_group(const GroupSummary *group)
     cJSON *object = cJSON_CreateObject();
     cJSON_AddStringToObject(object, "name", group->name);
     cJSON_AddNumberToObject(object, "pairs", (double)e->pairs);
+    cJSON_AddNumberToObject(object, "pairs_planned", (double)group->planned);
     cJSON *counts = cJSON_AddArrayToObject(object, "pairs_by_half_points");
     for (int i = 0; i < PAIR_OUTCOMES; i++)
         cJSON_AddItemToArray(counts, cJSON_CreateNumber((double)group->counts.n[i]));
@@ -69,7 +70,8 @@ void json_add_difference(cJSON *object, const Difference *difference)
 
 const char csv_group_columns[] =
     "stratum,pairs,points_0,points_half,points_1,points_1_and_half,points_2,score,score_low,score_high,elo,"
-    "elo_low,elo_high,superiority,p,p_adjusted,pairs_needed,p_one_sided,p_equivalence,pairs_with_same_games";
+    "elo_low,elo_high,superiority,p,p_adjusted,pairs_needed,p_one_sided,p_equivalence,pairs_with_same_games,"
+    "pairs_planned";
 
 void csv_group(FILE *out, const GroupSummary *group)
 {
@@ -92,5 +94,5 @@ void csv_group(FILE *out, const GroupSummary *group)
                              group->p_equivalence};
     for (size_t i = 0; i < sizeof values / sizeof *values; i++)
         isfinite(values[i]) ? fprintf(out, ",%.6f", values[i]) : fputc(',', out);
-    fprintf(out, ",%" PRIu64, group->same_games);
+    fprintf(out, ",%" PRIu64 ",%" PRIu64, group->same_games, group->planned);
 }

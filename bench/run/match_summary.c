@@ -68,9 +68,12 @@ static Heterogeneity heterogeneity_of(const MatchSummary *summary)
 static void summarise(MatchSummary *summary, const StoredRun *run, const StoredMatch *match,
                       const Questions *questions)
 {
-    *summary = (MatchSummary){.all = {.name = "all"}, .stratum_count = run->stratum_count};
-    for (int i = 0; i < run->stratum_count; i++)
+    *summary = (MatchSummary){.all = {.name = "all", .planned = run->planned_pairs},
+                              .stratum_count = run->stratum_count};
+    for (int i = 0; i < run->stratum_count; i++) {
         summary->strata[i].name = run->strata[i];
+        summary->strata[i].planned = run->stratum_pairs[i];
+    }
     for (size_t i = 0; i < match->count; i++) {
         count_pair(&summary->all, &match->pairs[i]);
         count_pair(&summary->strata[match->pairs[i].stratum], &match->pairs[i]);

@@ -15,6 +15,7 @@ typedef enum Effect { EFFECT_NONE, EFFECT_OPEN, EFFECT_HELPED, EFFECT_HARMED } E
 typedef struct GroupSummary {
     const char *name; /* of the stratum, "all" for the whole match */
     PairCounts counts;
+    uint64_t planned;       /* pairs, of which the counts may have only some */
     uint64_t same_games;    /* pairs whose two games have the same moves: the arms played alike */
     MatchEstimate estimate; /* 95 % intervals */
     double p_adjusted;      /* Holm's, over the wholes and the strata of all matches of the run: see

@@ -16,9 +16,10 @@ static bool print_run(const char *path, RunFormat format, const Questions *quest
 
 Status merge_command(int argc, char **argv)
 {
-    bool json = false, csv = false;
+    bool json = false, csv = false, partial = false;
     Questions questions = {0};
     const Option options[] = {
+        {.name = "partial", .help = "join what there is, though games are missing", .flag = &partial},
         questions_effect_option(&questions),
         questions_margin_option(&questions),
         {.name = "json", .help = "print one JSON object", .flag = &json},
@@ -28,7 +29,7 @@ Status merge_command(int argc, char **argv)
     static const Usage usage = {
         "OUT.db PART.db... [OPTION]...",
         "Joins the parts of an experiment that was played with --share in a new file, and\n"
-        "prints its results as duel and sweep do."};
+        "prints its results as duel and sweep do. Fails if games are missing."};
     Status status;
     if (!command_line_read(&usage, options, &argc, &argv, &status))
         return status;
@@ -38,11 +39,11 @@ Status merge_command(int argc, char **argv)
                           : "--json and --csv are both there; expected one of them");
         return STATUS_MISUSED;
     }
-    if (!store_merge(argv[0], argv + 1, argc - 1) || !print_run(argv[0],
-                                                                json  ? RUN_AS_JSON
-                                                                : csv ? RUN_AS_CSV
-                                                                      : RUN_AS_TEXT,
-                                                                &questions))
+    if (!store_merge(argv[0], argv + 1, argc - 1, partial) || !print_run(argv[0],
+                                                                         json  ? RUN_AS_JSON
+                                                                         : csv ? RUN_AS_CSV
+                                                                               : RUN_AS_TEXT,
+                                                                         &questions))
         return STATUS_FAILED;
     return STATUS_DONE;
 }

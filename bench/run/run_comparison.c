@@ -38,7 +38,7 @@ bool match_is_dose(MatchOf match)
 
 static bool may_differ(const char *setting)
 {
-    static const char *const names[] = {"kind", "seed", "share"};
+    static const char *const names[] = {"kind", "seed", "share", "pairs", "openings hash"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         if (strcmp(setting, names[i]) == 0)
             return true;
@@ -79,7 +79,7 @@ static Seen *seen_in(MatchOf match, size_t *count)
         return NULL;
     for (size_t i = 0; i < stored(match)->count; i++) {
         const StoredPair *pair = &stored(match)->pairs[i];
-        if ((size_t)pair->pair < match.run->opening_count)
+        if ((size_t)pair->pair < match.run->opening_count && match.run->openings[pair->pair])
             seen[(*count)++] = (Seen){match.run->openings[pair->pair], pair->points_a - TIE};
     }
     qsort(seen, *count, sizeof *seen, by_opening);

@@ -3,11 +3,9 @@
 #include "bench/base/output_file.h"
 #include "bench/pgn/pgn_writer.h"
 #include "engine/rules/fen.h"
-#include "engine/rules/notation.h"
+#include "engine/rules/movegen.h"
 
 #include <string.h>
-
-enum { TOKEN_SIZE = 32 };
 
 typedef struct RunWriter {
     PgnWriter writer;
@@ -15,18 +13,14 @@ typedef struct RunWriter {
     const char *path; /* of the store, for messages */
 } RunWriter;
 
-static bool write_moves(PgnWriter *writer, Position *position, const char *moves)
+static bool write_moves(PgnWriter *writer, Position *position, const StoredGame *game)
 {
-    for (const char *at = moves; *at; at += strspn(at, " ")) {
-        char text[TOKEN_SIZE];
-        size_t length = strcspn(at, " ");
-        Move move;
-        snprintf(text, sizeof text, "%.*s", (int)length, at);
-        if (lan_parse(position, text, &move) != NOTATION_OK)
+    for (int ply = 0; ply < game->plies; ply++) {
+        Move move = stored_move(game, ply);
+        if (!movegen_is_legal(position, move))
             return false;
         pgn_write_move(writer, position, move);
         position_play(position, move);
-        at += length;
     }
     return true;
 }
@@ -71,7 +65,7 @@ static bool write_game(void *context, const StoredGame *game)
     if (good) {
         write_tags(run, game, &position, results[game->white_points]);
         pgn_begin_moves(&run->writer);
-        good = write_moves(&run->writer, &position, game->moves);
+        good = write_moves(&run->writer, &position, game);
     }
     if (!good) {
         complain(run->path, 0, "game %d of pair %d of match %d cannot be played out; expected legal moves",

@@ -1,9 +1,9 @@
 #include "bench/run/store.h"
 #include "bench/base/complaint.h"
 #include "bench/run/store_check.h"
+#include "bench/run/store_lock.h"
 #include "bench/run/store_plan.h"
 #include "bench/run/store_schema.h"
-#include "engine/rules/notation.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -11,20 +11,19 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/file.h>
 #include <sys/utsname.h>
 #include <unistd.h>
 
-enum { MACHINE_SIZE = 256, MOVES_TEXT_SIZE = GAME_PLIES_MAX * 8 };
+enum { MACHINE_SIZE = 256 };
 
 struct Store {
     Database database;
-    int lock_file; /* keeps other processes from playing on the same file */
+    StoreLock lock;
     sqlite3_stmt *insert;
-    pthread_mutex_t mutex; /* of insert and failed */
-    bool failed;           /* a game could not be added (reported), and no more are taken */
-    size_t pairs;
-    int8_t *points; /* by match, pair, half; -1: not played */
+    pthread_mutex_t mutex;    /* of insert and failed */
+    bool failed;              /* a game could not be added (reported), and no more are taken */
+    size_t first_pair, pairs; /* of the share */
+    int8_t *points;           /* by match, pair, half; -1: not played */
     char machine[MACHINE_SIZE];
 };
 
@@ -43,18 +42,13 @@ static void describe_machine(char text[MACHINE_SIZE])
              processor);
 }
 
-/* Locks the file itself, for as long as the process lives. It must be closed after the database is: closing a
- * file drops the locks that SQLite holds on it in this process. */
-static bool lock(Store *store, const char *path)
+/* SQLite would open what it may only read, and fail at the first game. */
+static bool can_be_written(const char *path)
 {
-    store->lock_file = open(path, O_RDWR | O_CREAT | O_CLOEXEC, 0666);
-    if (store->lock_file < 0) {
-        complain(path, 0, "cannot be written: %s; expected a place for the file of a run", strerror(errno));
-        return false;
-    }
-    if (flock(store->lock_file, LOCK_EX | LOCK_NB) == 0)
-        return true;
-    complain(path, 0, "another process is playing on it; expected to be alone");
+    int descriptor = open(path, O_RDWR | O_CREAT | O_CLOEXEC, 0666);
+    if (descriptor >= 0)
+        return close(descriptor) == 0;
+    complain(path, 0, "cannot be written: %s; expected a place for the file of a run", strerror(errno));
     return false;
 }
 
@@ -78,13 +72,15 @@ static bool compare(const Database *database, const Experiment *experiment, Shar
 
 static int8_t *points_at(const Store *store, GameKey key)
 {
-    return &store->points[((size_t)key.match * store->pairs + (size_t)key.pair) * 2 + (size_t)key.half];
+    return &store->points[((size_t)key.match * store->pairs + (size_t)key.pair - store->first_pair) * 2 +
+                          (size_t)key.half];
 }
 
 /* As for a run of which no game has been played. */
 static bool make_points(Store *store, const Experiment *experiment)
 {
     size_t games = (size_t)experiment->match_count * experiment->openings.count * 2;
+    store->first_pair = experiment->first_pair;
     store->pairs = experiment->openings.count;
     store->points = malloc(games + 1);
     if (!store->points) {
@@ -113,14 +109,20 @@ static bool load_points(Store *store)
 static bool load(Store *store, const Experiment *experiment, Share share)
 {
     const Database *database = &store->database;
-    return database_run(database, "BEGIN") && store_check(database) && compare(database, experiment, share) &&
+    return database_run(database, "BEGIN") && store_check(database) &&
+           (share.of > 1 || plan_complete(database, experiment)) && compare(database, experiment, share) &&
            load_points(store) && database_run(database, "COMMIT");
 }
 
 static bool open_database(Store *store, const char *path, const Experiment *experiment, Share share)
 {
     int flags = SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_FULLMUTEX;
-    if ((path && !lock(store, path)) || !database_open(&store->database, path ? path : ":memory:", flags))
+    if (path) {
+        store->lock = store_lock(path);
+        if (store->lock.descriptor < 0 || !can_be_written(path))
+            return false;
+    }
+    if (!database_open(&store->database, path ? path : ":memory:", flags))
         return false;
     SchemaState state = schema_look(&store->database);
     if (state == SCHEMA_FOREIGN || (state == SCHEMA_PRESENT && !load(store, experiment, share)))
@@ -136,7 +138,7 @@ Store *store_open(const char *path, const Experiment *experiment, Share share)
         complain(NULL, 0, "memory ran out");
         return NULL;
     }
-    store->lock_file = -1;
+    store->lock.descriptor = -1;
     pthread_mutex_init(&store->mutex, NULL);
     describe_machine(store->machine);
     if (make_points(store, experiment) && open_database(store, path, experiment, share)) {
@@ -155,8 +157,7 @@ void store_close(Store *store)
         return;
     sqlite3_finalize(store->insert);
     database_close(&store->database);
-    if (store->lock_file >= 0)
-        close(store->lock_file);
+    store_unlock(&store->lock);
     pthread_mutex_destroy(&store->mutex);
     free(store->points);
     free(store);
@@ -167,23 +168,20 @@ int store_points(const Store *store, GameKey key)
     return *points_at(store, key);
 }
 
-static void write_moves(const Position *start, const GameRecord *record, char *moves, char *scores)
+/* Two bytes, the lower first. */
+static void put(unsigned char *at, unsigned value)
 {
-    Position position = *start;
-    *moves = *scores = '\0';
-    for (int i = 0; i < record->plies; i++) {
-        char text[MOVE_TEXT_SIZE];
-        lan_write(&position, record->moves[i], text);
-        moves += sprintf(moves, "%s%s", i > 0 ? " " : "", text);
-        scores += sprintf(scores, "%s%d", i > 0 ? " " : "", record->scores[i]);
-        position_play(&position, record->moves[i]);
-    }
+    at[0] = value & 0xff;
+    at[1] = (value >> 8) & 0xff;
 }
 
-bool store_add(Store *store, GameKey key, const Position *start, const GameRecord *record)
+bool store_add(Store *store, GameKey key, const GameRecord *record)
 {
-    char moves[MOVES_TEXT_SIZE], scores[MOVES_TEXT_SIZE];
-    write_moves(start, record, moves, scores);
+    unsigned char moves[2 * GAME_PLIES_MAX], scores[2 * GAME_PLIES_MAX];
+    for (int i = 0; i < record->plies; i++) {
+        put(&moves[2 * i], record->moves[i]);
+        put(&scores[2 * i], (unsigned)record->scores[i]);
+    }
     pthread_mutex_lock(&store->mutex);
     sqlite3_stmt *insert = store->insert;
     sqlite3_bind_int(insert, 1, key.match);
@@ -192,8 +190,8 @@ bool store_add(Store *store, GameKey key, const Position *start, const GameRecor
     sqlite3_bind_int(insert, 4, record->white_points);
     sqlite3_bind_text(insert, 5, record->ending, -1, SQLITE_STATIC);
     sqlite3_bind_int(insert, 6, record->plies);
-    sqlite3_bind_text(insert, 7, moves, -1, SQLITE_STATIC);
-    sqlite3_bind_text(insert, 8, scores, -1, SQLITE_STATIC);
+    sqlite3_bind_blob(insert, 7, moves, 2 * record->plies, SQLITE_STATIC);
+    sqlite3_bind_blob(insert, 8, scores, 2 * record->plies, SQLITE_STATIC);
     sqlite3_bind_text(insert, 9, store->machine, -1, SQLITE_STATIC);
     bool good = !store->failed && database_finish(&store->database, insert);
     store->failed = !good;

@@ -12,9 +12,9 @@
 
 typedef struct Store Store;
 
-/* Opens a file for playing: makes it if there is none, goes on if it is of the same experiment and share,
- * refuses it if it is anything else or if another process is playing on it. A null path is a
- * store in memory. */
+/* Opens a file for playing: makes it if there is none, goes on if it is of the same experiment and share, or is a
+ * partial one of it that is to become whole; refuses it if it is anything else or if another process is playing
+ * on it. A null path is a store in memory. */
 Store *store_open(const char *path, const Experiment *experiment, Share share);
 
 void store_close(Store *store);
@@ -24,7 +24,7 @@ int store_points(const Store *store, GameKey key);
 
 /* Adds a finished game, in a transaction of its own. Any thread, at any time. After a failure no more are
  * taken. */
-bool store_add(Store *store, GameKey key, const Position *start, const GameRecord *record);
+bool store_add(Store *store, GameKey key, const GameRecord *record);
 
 /* Drops the games of all pairs from this number on: those that were played ahead of the decision to stop. */
 bool store_drop_from(Store *store, int pair);

@@ -1,5 +1,6 @@
 #include "bench/run/store_check.h"
 #include "bench/base/complaint.h"
+#include "bench/play/opening.h"
 #include "bench/play/play.h"
 
 enum { RULES_MAX = 9 };
@@ -28,7 +29,10 @@ static const Table tables[] = {
       {"value", "text", "name <> 'until' OR value IN ('pairs', 'interval', 'decided')",
        "pairs, interval or decided"},
       {"value", "text",
-       "name IN ('kind', 'openings', 'share', 'until')"
+       "name <> 'share' OR value = 'partial' OR (value GLOB '[1-9]*/[1-9]*' AND value NOT GLOB '*[^0-9/]*')",
+       "k/n or partial"},
+      {"value", "text",
+       "name IN ('kind', 'openings', 'openings hash', 'share', 'until')"
        " OR (value GLOB '*[0-9]*' AND value NOT GLOB '*[^-+.e0-9]*')",
        "a number"}}},
     {"arm",
@@ -44,11 +48,16 @@ static const Table tables[] = {
      {{"match", "integer", "match BETWEEN 0 AND (SELECT count(*) FROM match) - 1", from_0},
       {"arm_a", "integer", "arm_a IN (SELECT arm FROM arm)", "an arm of the file"},
       {"arm_b", "integer", "arm_b IN (SELECT arm FROM arm)", "an arm of the file"}}},
+    {"stratum",
+     {"stratum"},
+     {{"stratum", "integer", "stratum BETWEEN 0 AND (SELECT count(*) FROM stratum) - 1", from_0},
+      {"name", "text", NULL, "text"},
+      {"pairs", "integer", "pairs BETWEEN 1 AND 10000000", "1 to 10000000"}}},
     {"opening",
      {"pair"},
-     {{"pair", "integer", "pair BETWEEN 0 AND (SELECT count(*) FROM opening) - 1", from_0},
+     {{"pair", "integer", "pair BETWEEN 0 AND (SELECT sum(pairs) FROM stratum) - 1", "a pair of the plan"},
       {"name", "text", NULL, "text"},
-      {"stratum", "text", NULL, "text"},
+      {"stratum", "text", "stratum IN (SELECT name FROM stratum)", "a stratum of the file"},
       {"fen", "text", NULL, "text"}}},
     {"game",
      {"match", "pair", "half"},
@@ -58,12 +67,15 @@ static const Table tables[] = {
       {"white_points", "integer", "white_points IN (0, 1, 2)", "0, 1 or 2"},
       {"ending", "text", NULL, "text"},
       {"plies", "integer", "plies BETWEEN 0 AND 1000", "0 to 1000"},
-      {"moves", "text", NULL, "text"},
-      {"scores", "text", NULL, "text"},
+      {"moves", "blob", "length(moves) = 2 * plies", "2 bytes a ply"},
+      {"scores", "blob", "length(scores) = 2 * plies", "2 bytes a ply"},
       {"machine", "text", NULL, "text"}}},
 };
 
+enum { TABLES = sizeof tables / sizeof *tables, GAMES = TABLES - 1 };
+
 _Static_assert(GAME_PLIES_MAX == 1000, "as the rule about plies says");
+_Static_assert(OPENINGS_DRAWN_MOST == 10000000, "as the rule about pairs says");
 
 /* The query for the first row that is wrong: its key, and what is wrong. */
 static char *query_of(const Table *table)
@@ -101,10 +113,58 @@ static bool check_table(const Database *database, const Table *table)
     return good;
 }
 
-bool store_check(const Database *database)
+static bool check_tables(const Database *database, size_t begin, size_t end)
 {
     bool good = true;
-    for (size_t i = 0; good && i < sizeof tables / sizeof *tables; i++)
+    for (size_t i = begin; good && i < end; i++)
         good = check_table(database, &tables[i]);
     return good;
+}
+
+bool store_check(const Database *database)
+{
+    return check_tables(database, 0, TABLES);
+}
+
+bool store_check_plan(const Database *database)
+{
+    return check_tables(database, 0, GAMES);
+}
+
+bool store_check_games(const Database *database)
+{
+    return check_tables(database, GAMES, TABLES);
+}
+
+static bool is_number(sqlite3_stmt *row, GameColumn column, int64_t least, int64_t greatest)
+{
+    return sqlite3_column_type(row, column) == SQLITE_INTEGER && sqlite3_column_int64(row, column) >= least &&
+           sqlite3_column_int64(row, column) <= greatest;
+}
+
+static bool is_bytes(sqlite3_stmt *row, GameColumn column, int size)
+{
+    return sqlite3_column_type(row, column) == SQLITE_BLOB && sqlite3_column_bytes(row, column) == size;
+}
+
+static bool is_right(sqlite3_stmt *row, const GameBounds *bounds)
+{
+    if (!is_number(row, GAME_MATCH, 0, bounds->matches - 1) ||
+        !is_number(row, GAME_PAIR, 0, (int64_t)bounds->pairs - 1) || !is_number(row, GAME_HALF, 0, 1) ||
+        !is_number(row, GAME_WHITE_POINTS, 0, 2) || !is_number(row, GAME_PLIES, 0, GAME_PLIES_MAX))
+        return false;
+    int size = 2 * sqlite3_column_int(row, GAME_PLIES);
+    return is_bytes(row, GAME_MOVES, size) && is_bytes(row, GAME_SCORES, size) &&
+           sqlite3_column_type(row, GAME_ENDING) == SQLITE_TEXT &&
+           sqlite3_column_type(row, GAME_MACHINE) == SQLITE_TEXT &&
+           (!bounds->strata || bounds->strata[sqlite3_column_int(row, GAME_PAIR)] != NO_STRATUM);
+}
+
+bool game_row_check(const Database *database, sqlite3_stmt *row, const GameBounds *bounds)
+{
+    if (is_right(row, bounds))
+        return true;
+    if (store_check_games(database))
+        complain(database->path, 0, "a game is not of the plan; expected the file of a run");
+    return false;
 }

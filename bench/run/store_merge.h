@@ -4,9 +4,12 @@
 
 #include <stdbool.h>
 
-/* Makes a new file with the games of all parts; it is as if one process had played them, and duel or sweep
- * can go on with it if games are missing. Refuses parts of different experiments, and two that have a game in
- * common. On failure (reported) there is no new file. */
-bool store_merge(const char *path, char *const *parts, int count);
+/* Makes a new file with the games of all parts; it is as if one process had played them. Refuses parts of
+ * different experiments, and two that have a pair in common. If games are missing it is refused as well, unless
+ * `partial` allows that: then the file is marked as partial, and can be a part itself, or duel or sweep can go on
+ * with it. On failure (reported) there is no new file.
+ *
+ * Time grows with the games; memory is that of a few games, and some bytes a part. */
+bool store_merge(const char *path, char *const *parts, int count, bool partial);
 
 #endif

@@ -8,6 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+const char share_partial[] = "partial";
+
 static const char *const stop_names[STOP_WHEN_COUNT] = {"pairs", "interval", "decided"};
 
 static bool write_setting(const Database *database, sqlite3_stmt *insert, const char *name,
@@ -36,7 +38,9 @@ static bool write_settings(const Database *database, sqlite3_stmt *insert, const
     const StopRule *s = &e->stop;
 #define SET(name, ...) write_setting(database, insert, name, __VA_ARGS__)
     return SET("kind", "%s", e->kind) && SET("seed", "%" PRIu64, e->seed) &&
-           SET("openings", "%s", e->openings_source) && SET("share", "%d/%d", share.number, share.of) &&
+           SET("openings", "%s", e->openings_source) &&
+           (e->openings_hash == 0 || SET("openings hash", "%016" PRIx64, e->openings_hash)) &&
+           SET("pairs", "%zu", e->pairs) && SET("share", "%d/%d", share.number, share.of) &&
            SET("milliseconds a move", "%" PRId64, e->time.move_ms) &&
            SET("clock, milliseconds", "%" PRId64, e->time.clock_ms) &&
            SET("increment, milliseconds", "%" PRId64, e->time.increment_ms) &&
@@ -82,13 +86,27 @@ static bool write_matches(const Database *database, sqlite3_stmt *insert, const 
     return true;
 }
 
+static bool write_strata(const Database *database, sqlite3_stmt *insert, const Experiment *e)
+{
+    for (int i = 0, number = 0; i < e->openings.stratum_count; i++) {
+        if (e->stratum_pairs[i] == 0)
+            continue;
+        sqlite3_bind_int(insert, 1, number++);
+        sqlite3_bind_text(insert, 2, e->openings.strata[i], -1, SQLITE_STATIC);
+        sqlite3_bind_int64(insert, 3, (sqlite3_int64)e->stratum_pairs[i]);
+        if (!database_finish(database, insert))
+            return false;
+    }
+    return true;
+}
+
 static bool write_openings(const Database *database, sqlite3_stmt *insert, const Experiment *e)
 {
     for (size_t i = 0; i < e->openings.count; i++) {
         const Opening *opening = &e->openings.items[i];
         char fen[FEN_SIZE];
         fen_write(&opening->position, fen);
-        sqlite3_bind_int64(insert, 1, (sqlite3_int64)i);
+        sqlite3_bind_int64(insert, 1, (sqlite3_int64)(e->first_pair + i));
         sqlite3_bind_text(insert, 2, opening->name, -1, SQLITE_STATIC);
         sqlite3_bind_text(insert, 3, e->openings.strata[opening->stratum], -1, SQLITE_STATIC);
         sqlite3_bind_text(insert, 4, fen, -1, SQLITE_TRANSIENT);
@@ -103,13 +121,32 @@ bool plan_write(const Database *database, const Experiment *experiment, Share sh
     sqlite3_stmt *setting = database_prepare(database, "INSERT INTO experiment VALUES (?, ?)");
     sqlite3_stmt *arm = database_prepare(database, "INSERT INTO arm VALUES (?, ?, ?, ?, ?, ?)");
     sqlite3_stmt *match = database_prepare(database, "INSERT INTO match VALUES (?, ?, ?)");
+    sqlite3_stmt *stratum = database_prepare(database, "INSERT INTO stratum VALUES (?, ?, ?)");
     sqlite3_stmt *opening = database_prepare(database, "INSERT INTO opening VALUES (?, ?, ?, ?)");
-    bool good = setting && arm && match && opening && write_settings(database, setting, experiment, share) &&
+    bool good = setting && arm && match && stratum && opening &&
+                write_settings(database, setting, experiment, share) &&
                 write_arms(database, arm, experiment) && write_matches(database, match, experiment) &&
-                write_openings(database, opening, experiment);
+                write_strata(database, stratum, experiment) && write_openings(database, opening, experiment);
     sqlite3_finalize(setting);
     sqlite3_finalize(arm);
     sqlite3_finalize(match);
+    sqlite3_finalize(stratum);
+    sqlite3_finalize(opening);
+    return good;
+}
+
+bool plan_complete(const Database *database, const Experiment *experiment)
+{
+    static const char partial[] =
+        "SELECT count(*) FROM experiment WHERE name = 'share' AND value = 'partial'";
+    sqlite3_int64 is_partial;
+    if (!database_number(database, partial, &is_partial))
+        return false;
+    if (!is_partial)
+        return true;
+    sqlite3_stmt *opening = database_prepare(database, "INSERT OR IGNORE INTO opening VALUES (?, ?, ?, ?)");
+    bool good = opening && write_openings(database, opening, experiment) &&
+                database_run(database, "UPDATE experiment SET value = '1/1' WHERE name = 'share'");
     sqlite3_finalize(opening);
     return good;
 }
@@ -197,13 +234,15 @@ static bool same_rows(const Database *database, const Database *expected, sqlite
 bool plan_is_the_same(const Database *database, const Database *expected, bool any_share)
 {
     static const char *const queries[] = {
-        "SELECT name, value FROM experiment WHERE name <> 'share' ORDER BY name",
+        /* That the openings differ says least, and may follow from the rest. */
+        "SELECT name, value FROM experiment WHERE name <> 'share' ORDER BY name = 'openings hash', name",
         "SELECT 'arm ' || arm, weight, rule, nodes, parameters, engine FROM arm ORDER BY arm",
         "SELECT 'match ' || match, arm_a, arm_b FROM match ORDER BY match",
-        "SELECT 'pair ' || pair, name, stratum, fen FROM opening ORDER BY pair",
+        "SELECT 'stratum ' || stratum, name, pairs FROM stratum ORDER BY stratum",
         "SELECT name, value FROM experiment WHERE name = 'share'",
+        "SELECT 'pair ' || pair, name, stratum, fen FROM opening ORDER BY pair",
     };
-    size_t count = sizeof queries / sizeof *queries - (any_share ? 1 : 0);
+    size_t count = sizeof queries / sizeof *queries - (any_share ? 2 : 0);
     bool good = true;
     for (size_t i = 0; good && i < count; i++) {
         sqlite3_stmt *found = database_prepare(database, queries[i]);

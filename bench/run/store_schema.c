@@ -6,11 +6,11 @@
 
 enum {
     APPLICATION = 0x50766e65, /* PRAGMA application_id: "Pvne" */
-    VERSION = 1               /* PRAGMA user_version; raised by every change of the text below */
+    VERSION = 2               /* PRAGMA user_version; raised by every change of the text below */
 };
 
-/* A file holds one experiment: the plan, written once when the file is made, and a row for each finished
- * game, each written in a transaction of its own. There are no dates and no timings: two files of one
+/* A file holds one experiment, or a share of it: the plan, written once when the file is made, and a row for each
+ * finished game, each written in a transaction of its own. There are no dates and no timings: two files of one
  * experiment on one machine are the same row by row, however often they were interrupted. Any SQLite program
  * can read the file, even while it grows:
  *
@@ -36,11 +36,18 @@ static const char schema[] =
     "    arm_a INTEGER NOT NULL REFERENCES arm,\n"
     "    arm_b INTEGER NOT NULL REFERENCES arm\n"
     ") STRICT;\n"
-    /* The position that both games of a pair start from, in the order of play. */
+    /* Kinds of openings, and how many pairs of each a match has, in all shares together. */
+    "CREATE TABLE stratum (\n"
+    "    stratum INTEGER PRIMARY KEY,\n"
+    "    name    TEXT NOT NULL,\n"
+    "    pairs   INTEGER NOT NULL\n"
+    ") STRICT;\n"
+    /* The position that both games of a pair start from, in the order of play. The file of a share has only its
+     * own; how many there are in all is in experiment, with a hash of them if they come from a file. */
     "CREATE TABLE opening (\n"
     "    pair    INTEGER PRIMARY KEY,\n"
     "    name    TEXT NOT NULL,\n"
-    "    stratum TEXT NOT NULL,\n"
+    "    stratum TEXT NOT NULL, -- its name\n"
     "    fen     TEXT NOT NULL\n"
     ") STRICT;\n"
     /* Finished games. */
@@ -51,8 +58,10 @@ static const char schema[] =
     "    white_points INTEGER NOT NULL CHECK (white_points IN (0, 1, 2)), -- half points\n"
     "    ending       TEXT NOT NULL,    -- how it ended, adjudication included\n"
     "    plies        INTEGER NOT NULL,\n"
-    "    moves        TEXT NOT NULL,    -- long algebraic notation, spaces between\n"
-    "    scores       TEXT NOT NULL,    -- what the mover thought, centipawns, one a move\n"
+    /* 2 bytes a ply, the lower first. Squares count from a1 = 0, b1 = 1 to h8 = 63; kinds are 1 castling (the king
+     * takes its own rook), 2 en passant, 4 to 7 promotion to a knight, bishop, rook, queen, else 0. */
+    "    moves        BLOB NOT NULL,    -- 2 bytes a ply: origin + 64 * destination + 4096 * kind\n"
+    "    scores       BLOB NOT NULL,    -- 2 bytes a ply, signed: what the mover thought, centipawns\n"
     "    machine      TEXT NOT NULL,    -- where it was played\n"
     "    PRIMARY KEY (match, pair, half)\n"
     ") STRICT, WITHOUT ROWID;\n"

@@ -71,7 +71,6 @@ static bool read_match(StoredRun *run, const Database *database, sqlite3_stmt *r
     StoredMatch *match = &run->matches[run->match_count++];
     match->arm_a = sqlite3_column_int(row, 0);
     match->arm_b = sqlite3_column_int(row, 1);
-    match->lost_on_time = (size_t)sqlite3_column_int64(row, 2);
     return true;
 }
 
@@ -79,17 +78,34 @@ static bool read_stratum(StoredRun *run, const Database *database, sqlite3_stmt 
 {
     if (run->stratum_count == STRATA_MAX)
         return too_many(database, "strata", STRATA_MAX);
-    run->strata[run->stratum_count] = copy_text(row, 0);
-    run->planned_pairs += (size_t)sqlite3_column_int64(row, 1);
-    return run->strata[run->stratum_count++] || no_memory(database);
+    int number = run->stratum_count++;
+    run->strata[number] = copy_text(row, 0);
+    run->stratum_pairs[number] = (size_t)sqlite3_column_int64(row, 1);
+    run->planned_pairs += run->stratum_pairs[number];
+    return run->strata[number] || no_memory(database);
 }
 
-static bool read_opening(StoredRun *run, const Database *database, sqlite3_stmt *row)
+static const struct {
+    const char *query;
+    bool (*read)(StoredRun *run, const Database *database, sqlite3_stmt *row);
+} plan[] = {
+    {"SELECT name, value FROM experiment ORDER BY name", read_setting},
+    {"SELECT weight, rule, nodes, parameters, engine FROM arm ORDER BY arm", read_arm},
+    {"SELECT arm_a, arm_b FROM match ORDER BY match", read_match},
+    {"SELECT name, pairs FROM stratum ORDER BY stratum", read_stratum},
+};
+
+static bool read_plan(StoredRun *run, const Database *database)
 {
-    if (!array_reserve(run->openings, run->opening_capacity, run->opening_count, 1))
-        return no_memory(database);
-    run->openings[run->opening_count] = copy_text(row, 0);
-    return run->openings[run->opening_count++] || no_memory(database);
+    bool good = store_check_plan(database);
+    for (size_t i = 0; good && i < sizeof plan / sizeof *plan; i++) {
+        sqlite3_stmt *row = database_prepare(database, plan[i].query);
+        good = row != NULL;
+        while (good && database_step(database, row, &good))
+            good = plan[i].read(run, database, row);
+        sqlite3_finalize(row);
+    }
+    return good;
 }
 
 static int stratum_number(const StoredRun *run, const char *name)
@@ -100,34 +116,89 @@ static int stratum_number(const StoredRun *run, const char *name)
     return number;
 }
 
-static bool read_pair(StoredRun *run, const Database *database, sqlite3_stmt *row)
+/* Into the plan, and the strata by pair. */
+static bool read_openings(StoredRun *run, const Database *database, uint8_t *strata)
 {
-    StoredMatch *match = &run->matches[sqlite3_column_int(row, 0)];
-    int stratum = stratum_number(run, database_text(row, 2));
-    if (stratum == run->stratum_count) /* SQLite had none left for the name */
+    run->opening_count = run->planned_pairs;
+    run->openings = calloc(run->opening_count + 1, sizeof *run->openings);
+    if (!run->openings)
         return no_memory(database);
+    sqlite3_stmt *row = database_prepare(database, "SELECT pair, stratum, fen FROM opening ORDER BY pair");
+    bool good = row != NULL;
+    while (good && database_step(database, row, &good)) {
+        int pair = sqlite3_column_int(row, 0), stratum = stratum_number(run, database_text(row, 1));
+        run->openings[pair] = copy_text(row, 2);
+        good = (run->openings[pair] && stratum < run->stratum_count) || no_memory(database);
+        strata[pair] = (uint8_t)stratum;
+    }
+    sqlite3_finalize(row);
+    return good;
+}
+
+static bool add_pair(StoredMatch *match, const Database *database, StoredPair pair)
+{
     if (!array_reserve(match->pairs, match->capacity, match->count, 1))
         return no_memory(database);
-    match->pairs[match->count++] = (StoredPair){sqlite3_column_int(row, 1), stratum,
-                                                sqlite3_column_int(row, 3), sqlite3_column_int(row, 4) == 1};
+    match->pairs[match->count++] = pair;
     return true;
 }
 
-static const struct {
-    const char *query;
-    bool (*read)(StoredRun *run, const Database *database, sqlite3_stmt *row);
-} parts[] = {
-    {"SELECT name, value FROM experiment ORDER BY name", read_setting},
-    {"SELECT weight, rule, nodes, parameters, engine FROM arm ORDER BY arm", read_arm},
-    {"SELECT arm_a, arm_b, (SELECT count(*) FROM game WHERE game.match = match.match AND ending = 'time')"
-     " FROM match ORDER BY match",
-     read_match},
-    {"SELECT stratum, count(*) FROM opening GROUP BY stratum ORDER BY min(pair)", read_stratum},
-    {"SELECT fen FROM opening ORDER BY pair", read_opening},
-    {"SELECT match, pair, stratum, points_a, (SELECT count(DISTINCT moves) FROM game AS g"
-     " WHERE g.match = p.match AND g.pair = p.pair) FROM pair_result AS p ORDER BY match, pair",
-     read_pair},
-};
+/* The first game of a pair, until the second comes. */
+typedef struct FirstGame {
+    GameKey key;
+    int points, size;
+    unsigned char moves[2 * GAME_PLIES_MAX];
+} FirstGame;
+
+static bool read_game(StoredRun *run, const Database *database, sqlite3_stmt *row, const uint8_t *strata,
+                      FirstGame *first)
+{
+    GameKey key = {sqlite3_column_int(row, GAME_MATCH), sqlite3_column_int(row, GAME_PAIR),
+                   sqlite3_column_int(row, GAME_HALF)};
+    StoredMatch *match = &run->matches[key.match];
+    int points = game_points_a(key.half, sqlite3_column_int(row, GAME_WHITE_POINTS));
+    int size = sqlite3_column_bytes(row, GAME_MOVES);
+    const void *moves = sqlite3_column_blob(row, GAME_MOVES);
+    match->lost_on_time += strcmp(database_text(row, GAME_ENDING), ending_time) == 0;
+    if (key.half == 0) {
+        first->key = key;
+        first->points = points;
+        first->size = size;
+        if (size > 0)
+            memcpy(first->moves, moves, (size_t)size);
+        return true;
+    }
+    if (first->key.match != key.match || first->key.pair != key.pair)
+        return true;
+    bool same = first->size == size && (size == 0 || memcmp(first->moves, moves, (size_t)size) == 0);
+    return add_pair(match, database, (StoredPair){key.pair, strata[key.pair], first->points + points, same});
+}
+
+/* In one go, and not by the view of pairs: there may be millions. */
+static bool read_games(StoredRun *run, const Database *database, const uint8_t *strata)
+{
+    GameBounds bounds = {run->match_count, run->planned_pairs, strata};
+    FirstGame first = {.key = {-1, -1, -1}};
+    sqlite3_stmt *row = database_prepare(database, "SELECT * FROM game ORDER BY match, pair, half");
+    bool good = row != NULL;
+    while (good && database_step(database, row, &good))
+        good = game_row_check(database, row, &bounds) && read_game(run, database, row, strata, &first);
+    sqlite3_finalize(row);
+    return good;
+}
+
+static bool read_all(StoredRun *run, const Database *database)
+{
+    if (!read_plan(run, database))
+        return false;
+    uint8_t *strata = malloc(run->planned_pairs + 1);
+    if (!strata)
+        return no_memory(database);
+    memset(strata, NO_STRATUM, run->planned_pairs + 1);
+    bool good = read_openings(run, database, strata) && read_games(run, database, strata);
+    free(strata);
+    return good;
+}
 
 bool stored_run_read(StoredRun *run, const Database *database)
 {
@@ -135,15 +206,7 @@ bool stored_run_read(StoredRun *run, const Database *database)
     /* One transaction, so that a file that grows is seen as it was at one moment. */
     if (!database_run(database, "BEGIN"))
         return false;
-    bool good = store_check(database);
-    for (size_t i = 0; good && i < sizeof parts / sizeof *parts; i++) {
-        sqlite3_stmt *row = database_prepare(database, parts[i].query);
-        good = row != NULL;
-        while (good && database_step(database, row, &good))
-            good = parts[i].read(run, database, row);
-        sqlite3_finalize(row);
-    }
-    if (good)
+    if (read_all(run, database))
         return database_run(database, "COMMIT");
     /* Reported already. */
     sqlite3_exec(database->handle, "ROLLBACK", NULL, NULL, NULL);
@@ -190,12 +253,17 @@ void stored_arm_text(const StoredArm *arm, char text[ARM_TEXT_SIZE])
         snprintf(text + length, ARM_TEXT_SIZE - length, ", %s", arm->parameters);
 }
 
+Move stored_move(const StoredGame *game, int ply)
+{
+    return (Move)(game->moves[2 * ply] | game->moves[2 * ply + 1] << 8);
+}
+
 bool stored_games_each(const Database *database, bool (*use)(void *context, const StoredGame *game),
                        void *context)
 {
-    sqlite3_stmt *row =
-        database_prepare(database, "SELECT match, pair, half, name, stratum, fen, white_points, ending, moves"
-                                   " FROM game JOIN opening USING (pair) ORDER BY match, pair, half");
+    sqlite3_stmt *row = database_prepare(
+        database, "SELECT match, pair, half, name, stratum, fen, white_points, ending, plies, moves"
+                  " FROM game JOIN opening USING (pair) ORDER BY match, pair, half");
     bool good = row != NULL;
     while (good && database_step(database, row, &good)) {
         StoredGame game = {
@@ -205,7 +273,8 @@ bool stored_games_each(const Database *database, bool (*use)(void *context, cons
             .fen = database_text(row, 5),
             .white_points = sqlite3_column_int(row, 6),
             .ending = database_text(row, 7),
-            .moves = database_text(row, 8)};
+            .plies = sqlite3_column_int(row, 8),
+            .moves = sqlite3_column_blob(row, 9)};
         good = use(context, &game);
     }
     sqlite3_finalize(row);

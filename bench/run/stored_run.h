@@ -39,11 +39,12 @@ typedef struct StoredRun {
     StoredArm arms[ARMS_MAX];
     int match_count;
     StoredMatch matches[MATCHES_MAX];
-    size_t planned_pairs; /* of each match */
+    size_t planned_pairs; /* of each match, in all shares */
     int stratum_count;
-    char *strata[STRATA_MAX]; /* in the order of play */
-    size_t opening_count, opening_capacity;
-    char **openings; /* FEN of each pair, by its number */
+    char *strata[STRATA_MAX];
+    size_t stratum_pairs[STRATA_MAX]; /* planned, of each match */
+    size_t opening_count;             /* as planned_pairs */
+    char **openings;                  /* FEN of each pair, by its number; null for those of other shares */
 } StoredRun;
 
 /* Opens the file of a run, be it finished or still growing, for reading. Close it even if this fails. */
@@ -59,13 +60,18 @@ const char *stored_setting(const StoredRun *run, const char *name);
 /* For people: "weight 100, strict, 10000 nodes a move". */
 void stored_arm_text(const StoredArm *arm, char text[ARM_TEXT_SIZE]);
 
-/* A game as it stands in the file. The texts are good for the call only. */
+/* A game as it stands in the file. Texts and bytes are good for the call only. */
 typedef struct StoredGame {
     GameKey key;
     const char *opening, *stratum, *fen;
     int white_points;
-    const char *ending, *moves;
+    const char *ending;
+    int plies;
+    const unsigned char *moves; /* stored_move() reads them */
 } StoredGame;
+
+/* The move of a ply from 0 on: any 16 bits, if the file has been changed. */
+Move stored_move(const StoredGame *game, int ply);
 
 /* Hands each game to `use`, in the order of match, pair and half. False if `use` or the reading fails. */
 bool stored_games_each(const Database *database, bool (*use)(void *context, const StoredGame *game),

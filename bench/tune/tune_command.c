@@ -153,7 +153,7 @@ static bool read_tuning(Tuning *tuning, const TuneOptions *o)
 static bool get_openings(OpeningSet *openings, const TuneOptions *o)
 {
     if (!o->openings)
-        return openings_draw(openings, DRAWN_OPENINGS, (uint64_t)o->seed, (int)o->workers);
+        return openings_draw(openings, 0, DRAWN_OPENINGS, (uint64_t)o->seed, (int)o->workers);
     if (!openings_read(openings, o->openings))
         return false;
     if (openings->count == 0) {

@@ -116,6 +116,7 @@ static void test_conflicts(void **state)
          "--store @/run.db and --pgn @/run.db are one file"},
         {"duel --pairs 1 --store @/new --pgn @/here/new", "--store @/new and --pgn @/here/new are one file"},
         {"duel --pairs 1 --store @/run.db --pgn @/run.db-wal", "--pgn @/run.db-wal belong to one database"},
+        {"duel --pairs 1 --store @/run.db --pgn @/run.db-lock", "--pgn @/run.db-lock belong to one database"},
         {"duel --pairs 1 --store @/o.epd-shm --openings @/o.epd", "@/o.epd belong to one database"},
         {"duel --pairs 1 --openings @/o.epd --pgn @/o.epd", "--pgn @/o.epd and --openings @/o.epd are one"},
         {"duel --pairs 1 --engine-a @/o.epd --pgn @/o.epd", "--pgn @/o.epd and --engine-a @/o.epd are one"},

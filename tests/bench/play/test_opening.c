@@ -12,7 +12,9 @@
 #include "bench/pgn/epd.h"
 #include "bench/play/opening.h"
 #include "bench/play/opening_growth.h"
+#include "bench/play/quiet_start.h"
 #include "engine/evaluation/structure_view.h"
+#include "engine/rules/fen.h"
 #include "tests/bench/run/run_files.h"
 
 static const char shipped[] = "bench/openings/strata.epd";
@@ -162,14 +164,111 @@ static void test_drawn(void **state)
 {
     (void)state;
     OpeningSet few = {0}, many = {0};
-    assert_true(openings_draw(&few, 6, 11, 1));
-    assert_true(openings_draw(&many, 10, 11, 3));
+    assert_true(openings_draw(&few, 0, 6, 11, 1));
+    assert_true(openings_draw(&many, 0, 10, 11, 3));
     for (size_t i = 0; i < few.count; i++) {
         assert_int_equal(few.items[i].position.key, many.items[i].position.key);
         assert_true(position_consistent(&few.items[i].position));
     }
     openings_free(&few);
     openings_free(&many);
+}
+
+/* Strata of unlike sizes: every stretch has of each its part. */
+static void test_stretches(void **state)
+{
+    enum { SHARES = 5, OPENINGS = 100 };
+    RunFiles *files = *state;
+    OpeningSet all = {0}, set = {0};
+    char *text;
+    size_t size, counts[STRATA_MAX];
+    FILE *out = open_memstream(&text, &size);
+    assert_true(openings_read(&all, shipped));
+    /* 70, 20 and 10 of three strata */
+    for (int i = 0; i < OPENINGS; i++) {
+        char fen[FEN_SIZE];
+        fen_write(&all.items[i].position, fen);
+        fprintf(out, "%s c0 \"%s\";\n", fen, i < 70 ? "many" : i < 90 ? "some" : "few");
+    }
+    fclose(out);
+    const char *path = run_path(files, "unlike.epd");
+    run_write(path, text);
+    free(text);
+    assert_true(openings_read(&set, path) && openings_arrange(&set, OPENINGS, 3));
+    for (int share = 0; share < SHARES; share++) {
+        memset(counts, 0, sizeof counts);
+        for (int i = 0; i < OPENINGS / SHARES; i++)
+            counts[set.items[share * OPENINGS / SHARES + i].stratum]++;
+        assert_in_range(counts[0], 13, 15);
+        assert_in_range(counts[1], 3, 5);
+        assert_in_range(counts[2], 1, 3);
+    }
+    uint64_t hash = openings_hash(&set);
+    set.items[77].name[0]++;
+    assert_int_not_equal(openings_hash(&set), hash);
+    set.items[77].name[0]--;
+    assert_int_equal(openings_hash(&set), hash);
+    openings_keep(&set, 40, 20);
+    assert_int_equal(set.count, 20);
+    openings_free(&all);
+    openings_free(&set);
+    /* With fewer than there are, as many of each as long as that is possible. */
+    assert_true(openings_read(&set, path) && openings_arrange(&set, 45, 3));
+    openings_count_strata(&set, counts);
+    assert_int_equal(counts[0], 18);
+    assert_int_equal(counts[1], 17);
+    assert_int_equal(counts[2], 10);
+    openings_free(&set);
+}
+
+static int by_number(const void *a, const void *b)
+{
+    uint64_t x = *(const uint64_t *)a, y = *(const uint64_t *)b;
+    return (x > y) - (x < y);
+}
+
+/* Far more than the 10,000 behind which random plies come back to the same positions. */
+static void test_no_repetition(void **state)
+{
+    (void)state;
+    enum { STARTS = 200000 };
+    QuietStarts *starts = quiet_starts_new();
+    uint64_t *keys = malloc(STARTS * sizeof *keys);
+    size_t count = 0;
+    assert_true(starts && keys);
+    assert_true(quiet_starts_count(starts) > 10 * (uint64_t)OPENINGS_DRAWN_MOST);
+    for (uint64_t number = 0; number < STARTS; number++) {
+        Position position;
+        if (!quiet_start(starts, 4, number, &position))
+            continue;
+        if (number % 1000 == 0)
+            assert_true(position_consistent(&position));
+        assert_int_equal(position.fullmove, 1 + QUIET_MOVES);
+        keys[count++] = position.key;
+    }
+    assert_true(count > STARTS * 9 / 10);
+    qsort(keys, count, sizeof *keys, by_number);
+    for (size_t i = 1; i < count; i++)
+        assert_int_not_equal(keys[i - 1], keys[i]);
+    free(keys);
+    quiet_starts_free(starts);
+}
+
+/* Of a share only its own are drawn, and they are those that a run in one piece has there. */
+static void test_drawn_share(void **state)
+{
+    (void)state;
+    OpeningSet all = {0}, share = {0}, last = {0};
+    assert_true(openings_draw(&all, 0, 12, 11, 2) && openings_draw(&share, 7, 5, 11, 1) &&
+                openings_draw(&last, OPENINGS_DRAWN_MOST - 1, 1, 11, 1));
+    assert_int_equal(share.count, 5);
+    for (size_t i = 0; i < share.count; i++) {
+        assert_int_equal(share.items[i].position.key, all.items[7 + i].position.key);
+        assert_string_equal(share.items[i].name, all.items[7 + i].name);
+    }
+    openings_free(&all);
+    openings_free(&share);
+    openings_free(&last);
 }
 
 static void test_bad_files(void **state)
@@ -200,8 +299,14 @@ static void test_bad_files(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_shipped), FILE_TEST(test_growing),   cmocka_unit_test(test_order),
-        cmocka_unit_test(test_drawn),   FILE_TEST(test_bad_files),
+        cmocka_unit_test(test_shipped),
+        FILE_TEST(test_growing),
+        cmocka_unit_test(test_order),
+        cmocka_unit_test(test_drawn),
+        FILE_TEST(test_bad_files),
+        FILE_TEST(test_stretches),
+        cmocka_unit_test(test_no_repetition),
+        cmocka_unit_test(test_drawn_share),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

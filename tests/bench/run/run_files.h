@@ -106,8 +106,14 @@ static inline void run_dump_query(sqlite3 *database, const char *sql, FILE *out)
     sqlite3_stmt *statement;
     assert_int_equal(sqlite3_prepare_v2(database, sql, -1, &statement, NULL), SQLITE_OK);
     while (sqlite3_step(statement) == SQLITE_ROW) {
-        for (int i = 0; i < sqlite3_column_count(statement); i++)
-            fprintf(out, "%s%s", i ? "|" : "", (const char *)sqlite3_column_text(statement, i));
+        for (int i = 0; i < sqlite3_column_count(statement); i++) {
+            const unsigned char *bytes = sqlite3_column_blob(statement, i);
+            bool is_text = sqlite3_column_type(statement, i) != SQLITE_BLOB;
+            fprintf(out, "%s%s", i ? "|" : "",
+                    is_text ? (const char *)sqlite3_column_text(statement, i) : "");
+            for (int k = 0; !is_text && k < sqlite3_column_bytes(statement, i); k++)
+                fprintf(out, "%02x", bytes[k]);
+        }
         fputc('\n', out);
     }
     sqlite3_finalize(statement);
@@ -129,6 +135,7 @@ static inline char *run_dump(const char *path)
     run_dump_query(database, "SELECT * FROM experiment ORDER BY name", out);
     run_dump_query(database, "SELECT * FROM arm ORDER BY arm", out);
     run_dump_query(database, "SELECT * FROM match ORDER BY match", out);
+    run_dump_query(database, "SELECT * FROM stratum ORDER BY stratum", out);
     run_dump_query(database, "SELECT * FROM opening ORDER BY pair", out);
     run_dump_query(database, "SELECT * FROM game ORDER BY match, pair, half", out);
     sqlite3_close(database);

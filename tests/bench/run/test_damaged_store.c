@@ -72,8 +72,10 @@ static void test_rows(void **state)
         {GAME("plies = -5"), IN_GAME("plies is -5; expected 0 to 1000")},
         {GAME("plies = 1001"), IN_GAME("plies is 1001; expected 0 to 1000")},
         {GAME("ending = NULL"), IN_GAME("ending is NULL; expected text")},
-        {GAME("moves = x'6532'"), IN_GAME("moves is X'6532'; expected text")},
-        {GAME("scores = NULL"), IN_GAME("scores is NULL; expected text")},
+        {GAME("moves = x'653210'"), IN_GAME("moves is X'653210'; expected 2 bytes a ply")},
+        {GAME("moves = 'e2e4'"), IN_GAME("moves is 'e2e4'; expected 2 bytes a ply")},
+        {GAME("scores = NULL"), IN_GAME("scores is NULL; expected 2 bytes a ply")},
+        {GAME("plies = plies + 1"), "; expected 2 bytes a ply"},
         {GAME("machine = NULL"), IN_GAME("machine is NULL; expected text")},
         {"UPDATE match SET arm_a = 77777 WHERE match = 1",
          IS("match, match 1", "arm_a is 77777; expected an arm of the file")},
@@ -84,7 +86,6 @@ static void test_rows(void **state)
         {"UPDATE match SET match = 63 WHERE match = 1",
          IS("match, match 63", "match is 63; expected the next")},
         {"DELETE FROM match WHERE match = 0", IS("match, match 1", "match is 1; expected the next number")},
-        {"DELETE FROM match", "match is 0; expected a match of the file"},
         {"UPDATE arm SET arm = 9 WHERE arm = 2", IS("arm, arm 9", "arm is 9; expected the next number")},
         {"UPDATE arm SET arm = -1 WHERE arm = 0", IS("arm, arm -1", "arm is -1; expected the next number")},
         {"DELETE FROM arm WHERE arm = 2", IS("match, match 1", "arm_a is 2; expected an arm of the file")},
@@ -101,10 +102,21 @@ static void test_rows(void **state)
         {"UPDATE arm SET parameters = NULL", IS("arm, arm 0", "parameters is NULL; expected text")},
         {"UPDATE arm SET engine = x'00'", IS("arm, arm 0", "engine is X'00'; expected text")},
         {"UPDATE opening SET pair = 1000000 WHERE pair = 1",
-         IS("opening, pair 1000000", "pair is 1000000; expected the next number from 0 on")},
-        {"DELETE FROM opening WHERE pair = 0", IS("opening, pair 1", "pair is 1; expected the next number")},
+         IS("opening, pair 1000000", "pair is 1000000; expected a pair of the plan")},
+        {"UPDATE opening SET pair = -1 WHERE pair = 1",
+         IS("opening, pair -1", "pair is -1; expected a pair of the plan")},
+        {"DELETE FROM opening WHERE pair = 0", "pair is 0; expected an opening of the file"},
+        {"UPDATE opening SET stratum = 'open'",
+         IS("opening, pair 0", "stratum is 'open'; expected a stratum of the file")},
+        {"UPDATE stratum SET stratum = 7 WHERE stratum = 0",
+         IS("stratum, stratum 7", "stratum is 7; expected the next number from 0 on")},
+        {"UPDATE stratum SET name = NULL", IS("stratum, stratum 0", "name is NULL; expected text")},
+        {"UPDATE stratum SET pairs = 0", IS("stratum, stratum 0", "pairs is 0; expected 1 to 10000000")},
+        {"UPDATE experiment SET value = 'half' WHERE name = 'share'",
+         IS("experiment, name 'share'", "value is 'half'; expected k/n or partial")},
         {"UPDATE opening SET name = NULL", IS("opening, pair 0", "name is NULL; expected text")},
-        {"UPDATE opening SET stratum = NULL", IS("opening, pair 0", "stratum is NULL; expected text")},
+        {"UPDATE opening SET stratum = NULL",
+         IS("opening, pair 0", "stratum is NULL; expected a stratum of the file")},
         {"UPDATE opening SET fen = x'ff'", IS("opening, pair 0", "fen is X'FF'; expected text")},
         {"UPDATE experiment SET value = 'joust' WHERE name = 'kind'",
          IS("experiment, name 'kind'", "value is 'joust'; expected duel or sweep")},
@@ -123,8 +135,20 @@ static void test_rows(void **state)
         damage(files, cases[i].sql);
         assert_all_refuse(files, cases[i].part);
     }
+    /* What a merge compares first are the plans. */
+    damage(files, "DELETE FROM match");
+    refused(files, 1, "match is 0; expected a match of the file", PLAY "damaged.db");
+    refused(files, 1, "match is 0; expected a match of the file", "report @/damaged.db --json");
+    refused(files, 1, "it has \"nothing\"; expected \"match 0: 1, 0\"",
+            "merge @/merged.db @/run.db @/damaged.db");
+    damage(files, "INSERT INTO experiment VALUES ('until alpha', '')");
     /* A merge looks at a part that is alone, too. */
     refused(files, 1, "value is ''; expected a number", "merge @/merged.db @/damaged.db");
+    damage(files, "UPDATE game SET half = 7 WHERE match = 1 AND pair = 0 AND half = 1");
+    refused(files, 1, "half is 7; expected 0 or 1", "merge @/merged.db @/damaged.db");
+    refused(files, 1, "half is 7; expected 0 or 1", "merge @/merged.db @/damaged.db --partial");
+    damage(files, "UPDATE game SET pair = 'one' WHERE match = 1 AND pair = 0 AND half = 1");
+    refused(files, 1, "pair is 'one'; expected an opening", "merge @/merged.db @/damaged.db --partial");
     /* The tests do no damage of their own. */
     damage(files, "SELECT 1");
     done(files, PLAY "damaged.db");
@@ -142,7 +166,7 @@ static void test_too_many_rows(void **state)
         {"INSERT INTO experiment SELECT 'x' || i, '1' FROM i", "has too many settings; expected 64 at most"},
         {"INSERT INTO arm SELECT i + 3, 1, 'strict', 1, '', '' FROM i", "has too many arms; expected 64"},
         {"INSERT INTO match SELECT i + 2, 0, 1 FROM i", "has too many matches; expected 64 at most"},
-        {"INSERT INTO opening SELECT i + 2, '', 's' || i, '' FROM i", "has too many strata; expected 32"},
+        {"INSERT INTO stratum SELECT i + 2, 's' || i, 1 FROM i", "has too many strata; expected 32"},
     };
     done(files, PLAY "run.db");
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
@@ -153,7 +177,7 @@ static void test_too_many_rows(void **state)
         damage(files, sql);
         refused_unchanged(files, 1, "holds another experiment", PLAY "damaged.db");
         refused_unchanged(files, 1, cases[i].part, "report @/damaged.db --json");
-        refused(files, 1, cases[i].part, "merge @/merged.db @/damaged.db");
+        refused(files, 1, cases[i].part, "merge @/merged.db @/damaged.db --partial");
         assert_int_equal(unlink(run_path(files, "merged.db")), 0);
     }
 }

@@ -3,6 +3,7 @@
 
 #include "bench/base/random.h"
 #include "bench/pgn/pgn.h"
+#include "engine/rules/fen.h"
 #include "engine/rules/notation.h"
 #include "engine/search/parameters.h"
 #include "structure/structure.h"
@@ -132,34 +133,152 @@ static void test_kills(void **state)
 
 /* ------------------------------------------------------------------------------------------------- shares */
 
-static void test_shares(void **state)
+#define SWEEP "sweep " SMALL "--weights 50,300 --pairs 10 "
+
+static void play_shares(RunFiles *files, int of)
 {
-    RunFiles *files = *state;
-    done(files, "sweep " SMALL "--weights 50,300 --pairs 10 --store @/whole.db");
-    for (int share = 1; share <= 3; share++) {
-        HarnessRun run = run_in(
-            files, "sweep " SMALL "--weights 50,300 --pairs 10 --share %d/3 --store @/%d.db", share, share);
+    for (int share = 1; share <= of; share++) {
+        HarnessRun run = run_in(files, SWEEP "--share %d/%d --store @/%d.db", share, of, share);
         assert_done(&run);
         harness_free(&run);
     }
+}
+
+static void test_shares(void **state)
+{
+    RunFiles *files = *state;
+    done(files, SWEEP "--store @/whole.db");
+    play_shares(files, 3);
     done(files, "merge @/merged.db @/3.db @/1.db @/2.db");
     char *expected = run_dump(run_path(files, "whole.db"));
     assert_same_run(run_path(files, "merged.db"), expected);
+    free(expected);
+    /* A share has no other openings than its own. */
+    assert_int_equal(run_number(run_path(files, "1.db"), "SELECT count(*) FROM opening"), 3);
+    assert_int_equal(run_number(run_path(files, "2.db"), "SELECT count(*) FROM opening"), 3);
+    assert_int_equal(run_number(run_path(files, "3.db"), "SELECT count(*) FROM opening"), 4);
 
     refused(files, 1, "is there already; expected the name of a new file", "merge @/merged.db @/1.db");
-    refused_unchanged(files, 1, "as a part before it has", "merge @/2x.db @/1.db @/2.db @/1.db");
-    refused(files, 1, "holds another experiment",
-            "sweep " SMALL "--weights 50,300 --pairs 10 --store @/1.db");
-
-    /* What is missing in a merged run can be played with it. */
-    done(files, "merge @/two.db @/1.db @/3.db");
-    done(files, "sweep " SMALL "--weights 50,300 --pairs 10 --store @/two.db");
-    assert_same_run(run_path(files, "two.db"), expected);
-    free(expected);
+    refused_unchanged(files, 1, "1.db has; expected it in one part", "merge @/2x.db @/1.db @/2.db @/1.db");
+    refused(files, 1, "holds another experiment", SWEEP "--store @/1.db");
+    refused(files, 1, "there are 10 pairs; expected no more shares than pairs", SWEEP "--share 1/11");
+    refused(files, 1, "there are 10 pairs; expected no more shares than pairs",
+            "duel --pairs 10 --share 1/11");
 
     done(files, "sweep " SMALL "--weights 50,301 --pairs 10 --share 2/3 --store @/other.db");
     refused_unchanged(files, 1, "holds another experiment: it has \"arm 2: 301",
                       "merge @/mixed.db @/1.db @/other.db");
+}
+
+/* Openings of one name and number, of which only those of another share differ. */
+static void test_other_openings(void **state)
+{
+    RunFiles *files = *state;
+    char command[512];
+    snprintf(
+        command, sizeof command,
+        "cd %s && mkdir a b && sed -n '/firm-applies/p' \"$OLDPWD\"/bench/openings/strata.epd | head -n 40 "
+        "| tee a/o.epd | sed '$ s/id \"/id \"other /' >b/o.epd",
+        files->folder);
+    assert_int_equal(system(command), 0);
+    for (int share = 1; share <= 2; share++) {
+        HarnessRun run =
+            run_in(files,
+                   "duel --nodes 60 --table 1 --longest 20 --quiet --openings @/%c/o.epd --share %d/2 "
+                   "--store @/%d.db",
+                   share == 1 ? 'a' : 'b', share, share);
+        assert_done(&run);
+        harness_free(&run);
+    }
+    refused_unchanged(files, 1,
+                      "holds another experiment: it has \"openings hash: ", "merge @/m.db @/1.db @/2.db");
+}
+
+/* Every share is a small copy of the whole, whatever the numbers of shares and strata have in common. */
+static void test_shares_of_strata(void **state)
+{
+    RunFiles *files = *state;
+    static const int numbers[] = {2, 4, 6, 12, 16};
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++) {
+        int of = numbers[i];
+        HarnessRun run = run_in(files, "duel " SMALL "--longest 2 --pairs 96 --share %d/%d --store @/%d.db",
+                                1 + of / 3, of, of);
+        char name[16];
+        assert_done(&run);
+        harness_free(&run);
+        snprintf(name, sizeof name, "%d.db", of);
+        const char *path = run_path(files, name);
+        assert_int_equal(run_number(path, "SELECT count(DISTINCT stratum) FROM opening"), 6);
+        assert_in_range(run_number(path,
+                                   "SELECT max(n) - min(n) FROM (SELECT count(*) AS n FROM opening GROUP BY"
+                                   " stratum)"),
+                        0, 1);
+        /* What is planned is the whole. */
+        assert_int_equal(run_number(path, "SELECT sum(pairs) FROM stratum"), 96);
+    }
+}
+
+/* What is missing is said, or asked for. */
+static void test_partial(void **state)
+{
+    RunFiles *files = *state;
+    done(files, SWEEP "--store @/whole.db");
+    char *expected = run_dump(run_path(files, "whole.db"));
+    play_shares(files, 3);
+    refused_unchanged(files, 1, "merge: pair 3 of 0 to 9 is in no part, and 56 of 80 games are there",
+                      "merge @/two.db @/1.db @/3.db");
+    run_sql(run_path(files, "2.db"), "DELETE FROM game WHERE match = 1 AND pair = 4 AND half = 1");
+    refused_unchanged(files, 1, "2.db: has 23 of its 24 games; expected all of them, or --partial",
+                      "merge @/two.db @/1.db @/2.db @/3.db");
+    done(files, SWEEP "--share 2/3 --store @/2.db");
+
+    HarnessRun csv = run_in(files, "merge @/two.db @/1.db @/3.db --partial --csv");
+    assert_done(&csv);
+    assert_non_null(strstr(csv.out, ",pairs_planned\n0,50,"));
+    assert_non_null(strstr(csv.out, ",all,7,"));
+    const char *line = strstr(csv.out, ",all,7,"), *end = strchr(line, '\n');
+    assert_memory_equal(end - 3, ",10", 3);
+    harness_free(&csv);
+    assert_int_equal(run_number(run_path(files, "two.db"),
+                                "SELECT value = 'partial' FROM experiment WHERE name = 'share'"),
+                     1);
+    HarnessRun json = run_in(files, "report @/two.db --json");
+    assert_done(&json);
+    assert_non_null(strstr(json.out, "\"pairs\":\t7,"));
+    assert_non_null(strstr(json.out, "\"pairs_planned\":\t10,"));
+    harness_free(&json);
+    HarnessRun text = run_in(files, "report @/two.db");
+    assert_done(&text);
+    assert_non_null(strstr(text.out, "Run 1 is unfinished: it has 28 of 40 planned pairs"));
+    harness_free(&text);
+
+    /* It can be a part, and it can be played on. */
+    done(files, "merge @/three.db @/2.db @/two.db");
+    assert_same_run(run_path(files, "three.db"), expected);
+    refused_unchanged(files, 1, "holds another experiment: it has \"seed: 2\"",
+                      SWEEP "--seed 9 --store @/two.db");
+    done(files, SWEEP "--store @/two.db");
+    assert_same_run(run_path(files, "two.db"), expected);
+    free(expected);
+}
+
+/* Where a lock of the file is one of all its bytes, SQLite could not work on it: the lock is beside it. */
+static void test_lock_beside(void **state)
+{
+    RunFiles *files = *state;
+    pid_t child = start(files, "run.db");
+    const char *path = run_path(files, "run.db");
+    while (access(path, F_OK) != 0 || run_number(path, "SELECT count(*) FROM sqlite_schema") == 0 ||
+           run_number(path, "SELECT count(*) FROM game") == 0)
+        usleep(1000);
+    int file = open(path, O_RDWR), beside = open(run_path(files, "run.db-lock"), O_RDWR);
+    assert_true(file >= 0 && beside >= 0);
+    assert_int_equal(flock(file, LOCK_EX | LOCK_NB), 0);
+    assert_int_equal(flock(beside, LOCK_EX | LOCK_NB), -1);
+    close(file);
+    close(beside);
+    assert_true(await(child));
+    assert_int_not_equal(access(run_path(files, "run.db-lock"), F_OK), 0);
 }
 
 /* ---------------------------------------------------------------------------------------------------- PGN */
@@ -189,6 +308,28 @@ static void read_move(void *context, const PgnGame *game, Move move)
                                      back->length ? " " : "", text);
 }
 
+/* The moves of a game in the file, as store_schema.c describes them, in words. */
+static void write_line(const char *fen, const unsigned char *bytes, int size, char *text)
+{
+    static const char kinds[] = "    nbrq";
+    Position position;
+    fen_parse(fen, false, &position, NULL);
+    for (int i = 0; i < size; i += 2) {
+        unsigned move = bytes[i] | (unsigned)bytes[i + 1] << 8, kind = move >> 12;
+        int from = (int)(move % 64), to = (int)(move / 64 % 64);
+        if (kind == 1) /* the king takes its own rook */
+            to = to > from ? from + 2 : from - 2;
+        Move found;
+        char lan[8] = {(char)('a' + from % 8), (char)('1' + from / 8), (char)('a' + to % 8),
+                       (char)('1' + to / 8)};
+        if (kind >= 4)
+            lan[4] = kinds[kind];
+        text += sprintf(text, "%s%s", i ? " " : "", lan);
+        assert_int_equal(lan_parse(&position, lan, &found), NOTATION_OK);
+        position_play(&position, found);
+    }
+}
+
 /* The next game of the store has the same moves, result, start and end. */
 static void read_end(void *context, const PgnGame *game)
 {
@@ -202,7 +343,10 @@ static void read_end(void *context, const PgnGame *game)
     assert_int_equal(sqlite3_prepare_v2(back->store, sql, -1, &row, NULL), SQLITE_OK);
     sqlite3_bind_int(row, 1, back->games++);
     assert_int_equal(sqlite3_step(row), SQLITE_ROW);
-    assert_string_equal(back->moves, (const char *)sqlite3_column_text(row, 0));
+    char line[8192] = "";
+    write_line((const char *)sqlite3_column_text(row, 2), sqlite3_column_blob(row, 0),
+               sqlite3_column_bytes(row, 0), line);
+    assert_string_equal(back->moves, line);
     assert_int_equal(game->result, results[sqlite3_column_int(row, 1)]);
     for (int i = 0; i < 3; i++) {
         PgnText value;
@@ -341,15 +485,15 @@ static void test_store_refusals(void **state)
             "duel " SMALL "--pairs 2 --share 1/2 --store @/run.db");
     assert_same_run(run_path(files, "run.db"), before);
 
-    int held = open(run_path(files, "run.db"), O_RDWR);
+    int held = open(run_path(files, "run.db-lock"), O_RDWR | O_CREAT, 0666);
     assert_int_equal(flock(held, LOCK_EX), 0);
     refused(files, 1, "another process is playing on it", "duel " SMALL "--pairs 2 --store @/run.db");
     close(held);
 
     run_sql(run_path(files, "run.db"), "PRAGMA user_version = 7");
-    refused(files, 1, "is of version 7 of the schema; expected version 1",
+    refused(files, 1, "is of version 7 of the schema; expected version 2",
             "duel " SMALL "--pairs 2 --store @/run.db");
-    run_sql(run_path(files, "run.db"), "PRAGMA user_version = 1; PRAGMA application_id = 5");
+    run_sql(run_path(files, "run.db"), "PRAGMA user_version = 2; PRAGMA application_id = 5");
     refused(files, 1, "is a database of something else", "duel " SMALL "--pairs 2 --store @/run.db");
     refused(files, 1, "is a database of something else", "merge @/m.db @/run.db");
     free(before);
@@ -501,11 +645,24 @@ static void test_misuse(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        RUN_TEST(test_workers),        RUN_TEST(test_mirror),         RUN_TEST(test_differences),
-        RUN_TEST(test_kills),          RUN_TEST(test_shares),         RUN_TEST(test_pgn),
-        RUN_TEST(test_until),          RUN_TEST(test_words),          RUN_TEST(test_seeds),
-        RUN_TEST(test_store_refusals), RUN_TEST(test_no_room),        RUN_TEST(test_read_only),
-        RUN_TEST(test_long_rows),      cmocka_unit_test(test_misuse),
+        RUN_TEST(test_workers),
+        RUN_TEST(test_mirror),
+        RUN_TEST(test_differences),
+        RUN_TEST(test_kills),
+        RUN_TEST(test_shares),
+        RUN_TEST(test_other_openings),
+        RUN_TEST(test_shares_of_strata),
+        RUN_TEST(test_partial),
+        RUN_TEST(test_lock_beside),
+        RUN_TEST(test_pgn),
+        RUN_TEST(test_until),
+        RUN_TEST(test_words),
+        RUN_TEST(test_seeds),
+        RUN_TEST(test_store_refusals),
+        RUN_TEST(test_no_room),
+        RUN_TEST(test_read_only),
+        RUN_TEST(test_long_rows),
+        cmocka_unit_test(test_misuse),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
