@@ -185,7 +185,8 @@ static bool is_complete(const Merge *merge)
 
 static bool goes_together(Merge *merge, bool partial)
 {
-    qsort(merge->stretches, merge->count, sizeof *merge->stretches, by_first_pair);
+    if (merge->count > 0)
+        qsort(merge->stretches, merge->count, sizeof *merge->stretches, by_first_pair);
     return are_apart(merge) && (partial || merge->stops_early || is_complete(merge));
 }
 
