@@ -1,4 +1,5 @@
 #include "bench/play/quiet_start.h"
+#include "bench/base/array.h"
 #include "bench/base/random.h"
 #include "engine/rules/fen.h"
 #include "engine/rules/movegen.h"
@@ -19,14 +20,8 @@ struct QuietStarts {
 
 static bool keep(QuietStarts *starts, uint64_t key, const Move moves[QUIET_MOVES])
 {
-    if (starts->count == starts->capacity) {
-        size_t capacity = starts->capacity ? 2 * starts->capacity : 4096;
-        Half *grown = realloc(starts->halves, capacity * sizeof *grown);
-        if (!grown)
-            return false;
-        starts->halves = grown;
-        starts->capacity = capacity;
-    }
+    if (!array_reserve(starts->halves, starts->capacity, starts->count, 1))
+        return false;
     Half *half = &starts->halves[starts->count++];
     half->key = key;
     memcpy(half->moves, moves, sizeof half->moves);
@@ -69,7 +64,8 @@ static int by_key_and_moves(const void *a, const void *b)
 static void drop_repeated(QuietStarts *starts)
 {
     size_t kept = 0;
-    qsort(starts->halves, starts->count, sizeof *starts->halves, by_key_and_moves);
+    if (starts->count > 0)
+        qsort(starts->halves, starts->count, sizeof *starts->halves, by_key_and_moves);
     for (size_t i = 0; i < starts->count; i++)
         if (kept == 0 || starts->halves[i].key != starts->halves[kept - 1].key)
             starts->halves[kept++] = starts->halves[i];
