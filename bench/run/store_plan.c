@@ -106,7 +106,7 @@ static bool write_openings(const Database *database, sqlite3_stmt *insert, const
         const Opening *opening = &e->openings.items[i];
         char fen[FEN_SIZE];
         fen_write(&opening->position, fen);
-        sqlite3_bind_int64(insert, 1, (sqlite3_int64)(e->first_pair + i));
+        sqlite3_bind_int64(insert, 1, (sqlite3_int64)e->first_pair + (sqlite3_int64)i);
         sqlite3_bind_text(insert, 2, opening->name, -1, SQLITE_STATIC);
         sqlite3_bind_text(insert, 3, e->openings.strata[opening->stratum], -1, SQLITE_STATIC);
         sqlite3_bind_text(insert, 4, fen, -1, SQLITE_TRANSIENT);
