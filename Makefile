@@ -41,7 +41,7 @@ LTO_FLAGS := $(if $(LTO),-flto -ffat-lto-objects)
 PROGRAM_FLAGS := $(if $(LTO),-flto=2)
 PLAIN_FLAGS   := $(if $(LTO),-fno-lto)
 LDFLAGS  += $(SANITIZE) -pthread
-BENCH_LIBS := -lsqlite3 -lcjson -lm
+BENCH_LIBS := -lsqlite3 -lcjson -lzstd -lm
 TEST_LIBS  := -lcmocka
 
 # From the one place where it stands.

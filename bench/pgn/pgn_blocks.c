@@ -2,31 +2,23 @@
 #include "bench/base/complaint.h"
 #include "bench/pgn/pgn_tags.h"
 
-#include <errno.h>
-#include <fcntl.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 bool pgn_source_open(PgnSource *source, const char *path)
 {
-    bool standard_input = strcmp(path, "-") == 0;
-    *source = (PgnSource){.name = standard_input ? "standard input" : path,
-                          .descriptor = standard_input ? STDIN_FILENO : open(path, O_RDONLY | O_CLOEXEC),
-                          .line = 1,
-                          .block_size = PGN_BLOCK_SIZE,
-                          .game_size_max = PGN_GAME_SIZE_MAX};
-    if (source->descriptor < 0)
-        complain(path, 0, "cannot be opened: %s", strerror(errno));
-    return source->descriptor >= 0;
+    *source = (PgnSource){.line = 1, .block_size = PGN_BLOCK_SIZE, .game_size_max = PGN_GAME_SIZE_MAX};
+    if (!packed_open(&source->bytes, path))
+        return false;
+    source->name = source->bytes.name;
+    return true;
 }
 
 void pgn_source_close(PgnSource *source)
 {
-    if (source->descriptor > STDIN_FILENO)
-        close(source->descriptor);
+    packed_close(&source->bytes);
     free(source->pending);
-    *source = (PgnSource){.descriptor = -1};
+    source->pending = NULL;
 }
 
 void pgn_block_free(PgnBlock *block)
@@ -55,13 +47,10 @@ static bool fill(PgnSource *source, size_t wanted)
     if (!reserve(source, wanted))
         return false;
     while (!source->ended && source->length < wanted) {
-        ssize_t got = read(source->descriptor, source->pending + source->length, wanted - source->length);
-        if (got < 0 && errno == EINTR)
-            continue;
-        if (got < 0) {
-            complain(source->name, 0, "cannot be read: %s", strerror(errno));
+        ssize_t got =
+            packed_read(&source->bytes, source->pending + source->length, wanted - source->length);
+        if (got < 0)
             return false;
-        }
         source->length += (size_t)got;
         source->ended = got == 0;
     }

@@ -3,6 +3,8 @@
 #ifndef PAWNVANE_PGN_BLOCKS_H
 #define PAWNVANE_PGN_BLOCKS_H
 
+#include "bench/pgn/packed_bytes.h"
+
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -21,7 +23,7 @@ enum {
 
 typedef struct PgnSource {
     const char *name; /* for messages */
-    int descriptor;
+    PackedBytes bytes;
     char *pending; /* read, but not yet handed out */
     size_t length, capacity;
     size_t line; /* where that begins */
