@@ -74,3 +74,42 @@ const char *database_text(sqlite3_stmt *statement, int column)
     const unsigned char *text = sqlite3_column_text(statement, column);
     return text ? (const char *)text : "";
 }
+
+void bind_text(Binder *binder, const char *text)
+{
+    binder->place++;
+    if (text != NULL)
+        sqlite3_bind_text(binder->statement, binder->place, text, -1, SQLITE_TRANSIENT);
+    else
+        sqlite3_bind_null(binder->statement, binder->place);
+}
+
+void bind_number(Binder *binder, int64_t number)
+{
+    sqlite3_bind_int64(binder->statement, ++binder->place, number);
+}
+
+void bind_count(Binder *binder, int64_t number)
+{
+    if (number != 0)
+        bind_number(binder, number);
+    else
+        bind_text(binder, NULL);
+}
+
+int64_t take_number(Fields *fields, int64_t least, int64_t greatest)
+{
+    int64_t number = sqlite3_column_int64(fields->statement, fields->place++);
+    fields->good &= number >= least && number <= greatest;
+    return fields->good ? number : least;
+}
+
+int take_word(Fields *fields, int count, const char *(*name_of)(int))
+{
+    const char *text = database_text(fields->statement, fields->place++);
+    for (int i = 0; i < count; i++)
+        if (strcmp(text, name_of(i)) == 0)
+            return i;
+    fields->good = false;
+    return 0;
+}

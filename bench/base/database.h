@@ -4,6 +4,7 @@
 
 #include <sqlite3.h>
 #include <stdbool.h>
+#include <stdint.h>
 
 typedef struct Database {
     sqlite3 *handle;
@@ -34,5 +35,31 @@ bool database_fail(const Database *database);
 
 /* A column as text, "" for none. */
 const char *database_text(sqlite3_stmt *statement, int column);
+
+/* Binds the values of a statement one after the other. */
+typedef struct Binder {
+    sqlite3_stmt *statement;
+    int place; /* bound so far */
+} Binder;
+
+/* The text is copied; null is null. */
+void bind_text(Binder *binder, const char *text);
+void bind_number(Binder *binder, int64_t number);
+
+/* A number of which 0 says that there is none: null then. */
+void bind_count(Binder *binder, int64_t number);
+
+/* Columns of a row, one after the other. A value that cannot be clears `good`. */
+typedef struct Fields {
+    sqlite3_stmt *statement;
+    int place; /* taken so far */
+    bool good;
+} Fields;
+
+/* Within the bounds; `least` if it is not good. */
+int64_t take_number(Fields *fields, int64_t least, int64_t greatest);
+
+/* The place of a word among those that name_of() says, 0 if it is not good. */
+int take_word(Fields *fields, int count, const char *(*name_of)(int));
 
 #endif

@@ -48,31 +48,6 @@ bool census_store_open(CensusStore *store, const char *path)
     return true;
 }
 
-/* Binds values one after the other. */
-typedef struct Binder {
-    sqlite3_stmt *statement;
-    int place;
-} Binder;
-
-static void bind_text(Binder *binder, const char *text)
-{
-    binder->place++;
-    if (text != NULL)
-        sqlite3_bind_text(binder->statement, binder->place, text, -1, SQLITE_TRANSIENT);
-    else
-        sqlite3_bind_null(binder->statement, binder->place);
-}
-
-/* 0 is no number. */
-static void bind_number(Binder *binder, sqlite3_int64 number)
-{
-    binder->place++;
-    if (number != 0)
-        sqlite3_bind_int64(binder->statement, binder->place, number);
-    else
-        sqlite3_bind_null(binder->statement, binder->place);
-}
-
 static const char *pair_name(int pair)
 {
     return ps_files_name(pair, pair + 1);
@@ -99,9 +74,9 @@ static void bind_side(Binder *binder, const CensusSide *side)
     bind_text(binder, ps_verdict_name(side->verdict));
     bind_text(binder, side->status == PS_NO_STATUS ? NULL : ps_status_name(side->status));
     bind_text(binder, side->base_lever == PS_NO_SQUARE ? NULL : ps_square_name(side->base_lever));
-    bind_number(binder, side->base_ply);
+    bind_count(binder, side->base_ply);
     bind_text(binder, side->head_lever == PS_NO_SQUARE ? NULL : ps_square_name(side->head_lever));
-    bind_number(binder, side->head_ply);
+    bind_count(binder, side->head_ply);
 }
 
 bool census_store_add(CensusStore *store, const char *file, const CensusGame *game)
@@ -112,18 +87,18 @@ bool census_store_add(CensusStore *store, const char *file, const CensusGame *ga
         census_eco_text(game->eco, eco);
     sqlite3_clear_bindings(store->insert);
     bind_text(&binder, file);
-    bind_number(&binder, (sqlite3_int64)game->number);
-    bind_number(&binder, (sqlite3_int64)game->line);
-    sqlite3_bind_int(store->insert, ++binder.place, game->plies);
+    bind_count(&binder, (int64_t)game->number);
+    bind_count(&binder, (int64_t)game->line);
+    bind_number(&binder, game->plies);
     bind_text(&binder, pgn_result_texts[game->result]);
     bind_text(&binder, game->eco < 0 ? NULL : eco);
     bind_text(&binder, game->opening);
-    bind_number(&binder, game->rating[WHITE]);
-    bind_number(&binder, game->rating[BLACK]);
+    bind_count(&binder, game->rating[WHITE]);
+    bind_count(&binder, game->rating[BLACK]);
     bind_set(&binder, game->pairs, CENSUS_PAIR_COUNT, pair_name);
     bind_set(&binder, game->near_misses, PS_NEAR_MISS_COUNT, near_miss_name);
     if (game->de_ply > 0) {
-        bind_number(&binder, game->de_ply);
+        bind_count(&binder, game->de_ply);
         bind_text(&binder,
                   game->first_to_break == PS_NOBODY ? NULL : ps_side_name((ps_side)game->first_to_break));
         bind_side(&binder, &game->side[WHITE]);

@@ -1,9 +1,9 @@
 #include "bench/contrast/contrast.h"
 
 #include "bench/base/utf8.h"
+#include "bench/contrast/judge.h"
 #include "engine/evaluation/structure_view.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -53,58 +53,11 @@ static void classify(const Position *position, ContrastResult *result)
     result->grade = plan->verdict == PS_NONE ? PS_VOID : analysis.chains[plan->chain].grade;
 }
 
-static void think_cold(Player *player, const ContrastPlan *plan, Arms arm, const Game *game,
-                       const SearchLimits *limits, const SearchListener *listener, SearchResult *result)
+static void set_arm(Player *player, const ContrastPlan *plan, Arms arm)
 {
     PlayerSettings *settings = player_settings(player);
     settings->lever_weight = arm == TERM_ON ? plan->weight : 0;
     settings->lever_rule = plan->rule;
-    player_forget(player);
-    player_prepare(player, false);
-    player_think(player, game, limits, listener, result);
-}
-
-/* What a judge thought of a move at each depth that it finished. */
-typedef struct Thoughts {
-    int deepest;
-    int scores[MAX_PLY];
-} Thoughts;
-
-static void note_score(void *context, const Position *root, const SearchLine *line)
-{
-    Thoughts *thoughts = context;
-    (void)root;
-    if (line->bound != BOUND_EXACT || line->depth == 0)
-        return;
-    thoughts->deepest = line->depth;
-    thoughts->scores[line->depth] = line->score;
-}
-
-static void judge_move(Player *player, const ContrastPlan *plan, Arms judge, const Game *game, Move move,
-                       uint64_t nodes, Thoughts *thoughts)
-{
-    MoveList only = {.count = 1, .moves = {move}};
-    SearchResult result;
-    *thoughts = (Thoughts){.deepest = 0};
-    think_cold(player, plan, judge, game, &(SearchLimits){.nodes = nodes, .only = &only},
-               &(SearchListener){.line = note_score, .context = thoughts}, &result);
-}
-
-static int cut_off(int score)
-{
-    return score > JUDGED_SCORE_LIMIT    ? JUDGED_SCORE_LIMIT
-           : score < -JUDGED_SCORE_LIMIT ? -JUDGED_SCORE_LIMIT
-                                         : score;
-}
-
-double contrast_winning_chance(int score)
-{
-    return 1 / (1 + exp(-score / (double)WIN_SCALE));
-}
-
-double contrast_percent(double win)
-{
-    return round(1000 * win) / 10 + 0.0;
 }
 
 /* `factor` times the nodes of the longer of the two searches. */
@@ -117,13 +70,14 @@ static void judge_choices(Player *player, const ContrastPlan *plan, const Game *
             choice[TERM_OFF].nodes > choice[TERM_ON].nodes ? choice[TERM_OFF].nodes : choice[TERM_ON].nodes;
     for (int judge = TERM_OFF; judge <= TERM_ON; judge++) {
         Thoughts of[ARM_COUNT];
+        set_arm(player, plan, judge);
         for (int arm = TERM_OFF; arm <= TERM_ON; arm++)
-            judge_move(player, plan, judge, game, choice[arm].move, factor * nodes, &of[arm]);
+            judge_alone(player, game, choice[arm].move, factor * nodes, &of[arm]);
         int depth = of[TERM_OFF].deepest < of[TERM_ON].deepest ? of[TERM_OFF].deepest : of[TERM_ON].deepest;
         int off = of[TERM_OFF].scores[depth], on = of[TERM_ON].scores[depth];
         judged->depth[judge] = depth;
-        judged->gain[judge] = cut_off(on) - cut_off(off);
-        judged->win[judge] = contrast_winning_chance(on) - contrast_winning_chance(off);
+        judged->gain[judge] = judged_cut_off(on) - judged_cut_off(off);
+        judged->win[judge] = winning_chance(on) - winning_chance(off);
     }
 }
 
@@ -136,7 +90,8 @@ bool contrast_run(Player *player, const ContrastPlan *plan, const ContrastTask *
     classify(&task->position, result);
     for (int arm = TERM_OFF; arm <= TERM_ON; arm++) {
         SearchResult found;
-        think_cold(player, plan, arm, &game, &plan->limits, NULL, &found);
+        set_arm(player, plan, arm);
+        think_cold(player, &game, &plan->limits, NULL, &found);
         result->choice[arm] = (ContrastChoice){.move = found.best,
                                                .score = found.line.score,
                                                .depth = found.line.depth,

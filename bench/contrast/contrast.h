@@ -9,23 +9,16 @@
 #ifndef PAWNVANE_CONTRAST_H
 #define PAWNVANE_CONTRAST_H
 
+#include "bench/contrast/judge.h"
 #include "bench/pgn/epd.h"
 #include "engine/search/player.h"
 #include "structure/structure.h"
 
-enum { JUDGE_FACTOR = 16, JUDGED_SCORE_LIMIT = 1000, CONTRAST_ID_SIZE = 64 };
+enum { JUDGE_FACTOR = 16, CONTRAST_ID_SIZE = 64 };
 
 /* A judgement that is going to be shown for being great is luck in part, since it is the greatest of many: it
  * is made anew, with that many times the nodes, and the new one shown. */
 enum { JUDGE_AGAIN_FACTOR = 4 };
-
-/* A score of s centipawns is a winning chance, a draw being half a win, of 1 / (1 + exp(-s / WIN_SCALE)).
- * Fitted to what the engine thought in 960 games against itself: the scale of the search's scores that
- *
- *     pawnvane-bench fit --games 1200 --nodes 2000 --openings bench/openings/strata.epd
- *
- * prints. */
-enum { WIN_SCALE = 123 };
 
 /* The two arms, and the two judges. */
 typedef enum Arms { NO_ARM = -1, TERM_OFF, TERM_ON, ARM_COUNT } Arms;
@@ -83,12 +76,6 @@ bool contrast_run(Player *player, const ContrastPlan *plan, const ContrastTask *
 /* Judges the two choices of a result once more, with JUDGE_AGAIN_FACTOR times the nodes. As above. */
 bool contrast_judge_again(Player *player, const ContrastPlan *plan, const ContrastTask *task,
                           const ContrastResult *result, ContrastJudgement *again);
-
-/* Of a score as in score.h. */
-double contrast_winning_chance(int score);
-
-/* Winning chances in percent as they are printed, to a tenth: no zero has a minus. */
-double contrast_percent(double win);
 
 /* The means of both judges. */
 static inline double contrast_mean_gain(const ContrastJudgement *judged)

@@ -55,7 +55,7 @@ void contrast_print_row(const ContrastPrinter *printer, const ContrastTask *task
     }
     if (result->changed)
         fprintf(out, "| %+8d %+5d %+5.1f %+6.1f", result->judged.gain[TERM_OFF], result->judged.gain[TERM_ON],
-                contrast_mean_gain(&result->judged), contrast_percent(contrast_mean_win(&result->judged)));
+                contrast_mean_gain(&result->judged), winning_percent(contrast_mean_win(&result->judged)));
     else
         fputs("|     same move", out);
     if (printer->timings)
@@ -75,12 +75,12 @@ static void print_class(FILE *out, const ContrastClass *class)
     fprintf(out, " %8d", class->changed);
     if (class->changed)
         fprintf(out, " %+6.1f %+6.1f %+6.1f %+6.1f", class->gain[TERM_OFF], class->gain[TERM_ON],
-                class->mean_gain, contrast_percent(class->win));
+                class->mean_gain, winning_percent(class->win));
     else
         fprintf(out, " %6s %6s %6s %6s", "-", "-", "-", "-");
     if (isfinite(class->win_interval.low))
-        fprintf(out, "  %+5.1f to %+5.1f %6.2g %6.2g", contrast_percent(class->win_interval.low),
-                contrast_percent(class->win_interval.high), class->p_value, class->p_adjusted);
+        fprintf(out, "  %+5.1f to %+5.1f %6.2g %6.2g", winning_percent(class->win_interval.low),
+                winning_percent(class->win_interval.high), class->p_value, class->p_adjusted);
     else
         fprintf(out, "  %-14s %6s %6s", "-", "-", "-");
     if (class->positions)

@@ -134,8 +134,8 @@ void contrast_sentence(const ContrastClass *class, char *text, size_t size)
         snprintf(text, size,
                  "%sthe term changed %d of %d moves for a mean gain of %+.1f %% in winning chances (95 %%: "
                  "%+.1f to %+.1f; p = %.2g for this class alone, %.2g among all): %s.",
-                 solved, class->changed, class->positions, contrast_percent(class->win),
-                 contrast_percent(class->win_interval.low), contrast_percent(class->win_interval.high),
+                 solved, class->changed, class->positions, winning_percent(class->win),
+                 winning_percent(class->win_interval.low), winning_percent(class->win_interval.high),
                  class->p_value, class->p_adjusted, findings[contrast_finding(class)]);
 }
 

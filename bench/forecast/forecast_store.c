@@ -88,35 +88,6 @@ bool forecast_store_may_write(const char *path)
 
 /* ------------------------------------------------------------------------------------------------ writing */
 
-/* Binds values one after the other. */
-typedef struct Binder {
-    sqlite3_stmt *statement;
-    int place;
-} Binder;
-
-static void bind_text(Binder *binder, const char *text)
-{
-    binder->place++;
-    if (text != NULL)
-        sqlite3_bind_text(binder->statement, binder->place, text, -1, SQLITE_TRANSIENT);
-    else
-        sqlite3_bind_null(binder->statement, binder->place);
-}
-
-static void bind_number(Binder *binder, int64_t number)
-{
-    sqlite3_bind_int64(binder->statement, ++binder->place, number);
-}
-
-/* 0 is no number. */
-static void bind_count(Binder *binder, int64_t number)
-{
-    if (number != 0)
-        bind_number(binder, number);
-    else
-        bind_text(binder, NULL);
-}
-
 static void bind_square(Binder *binder, int square)
 {
     bind_text(binder, square == PS_NO_SQUARE ? NULL : ps_square_name(square));
@@ -267,20 +238,6 @@ bool forecast_store_write(const char *path, const ForecastData *data)
 
 /* ------------------------------------------------------------------------------------------------ reading */
 
-/* Fields of a row of a query, one after the other. A value that cannot be clears `good`. */
-typedef struct Fields {
-    sqlite3_stmt *statement;
-    int place;
-    bool good;
-} Fields;
-
-static int64_t take_number(Fields *fields, int64_t least, int64_t greatest)
-{
-    int64_t number = sqlite3_column_int64(fields->statement, fields->place++);
-    fields->good &= number >= least && number <= greatest;
-    return fields->good ? number : least;
-}
-
 static int take_square(Fields *fields, bool may_be_null)
 {
     const char *text = database_text(fields->statement, fields->place++);
@@ -294,17 +251,6 @@ static int take_square(Fields *fields, bool may_be_null)
 static uint64_t take_hex(Fields *fields)
 {
     return strtoull(database_text(fields->statement, fields->place++), NULL, 16);
-}
-
-/* The place of a word among those that name_of() says. */
-static int take_word(Fields *fields, int count, const char *(*name_of)(int))
-{
-    const char *text = database_text(fields->statement, fields->place++);
-    for (int i = 0; i < count; i++)
-        if (strcmp(text, name_of(i)) == 0)
-            return i;
-    fields->good = false;
-    return 0;
 }
 
 static const char *result_text(int i)

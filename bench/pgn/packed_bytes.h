@@ -12,7 +12,7 @@ typedef struct PackedBytes {
     int descriptor;
     char *raw; /* as they stand in the file: read, but not yet used */
     size_t at, length;
-    void *unpacker;          /* null for a file that is not compressed */
+    void *unpacker;           /* null for a file that is not compressed */
     bool begun, within_frame; /* the file was looked at; a compressed part is not complete */
 } PackedBytes;
 

@@ -47,8 +47,7 @@ static bool fill(PgnSource *source, size_t wanted)
     if (!reserve(source, wanted))
         return false;
     while (!source->ended && source->length < wanted) {
-        ssize_t got =
-            packed_read(&source->bytes, source->pending + source->length, wanted - source->length);
+        ssize_t got = packed_read(&source->bytes, source->pending + source->length, wanted - source->length);
         if (got < 0)
             return false;
         source->length += (size_t)got;
