@@ -9,6 +9,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 enum { OPTIONS_MAX = 40, HELP_COLUMN = 26 };
 
@@ -204,4 +205,10 @@ bool command_line_read(const Usage *usage, const Option *options, int *argc, cha
     *argc -= optind;
     *argv += optind;
     return files_make_sense(command, options, *argc, *argv);
+}
+
+bool operand_ends(const char *operand, const char *ending)
+{
+    size_t length = strlen(operand), tail = strlen(ending);
+    return length > tail && strcasecmp(operand + length - tail, ending) == 0;
 }

@@ -75,4 +75,7 @@ typedef struct Usage {
  * written. It is such a mistake, too, to write to a file that is read, or to write two things to one. */
 bool command_line_read(const Usage *usage, const Option *options, int *argc, char ***argv, Status *status);
 
+/* Whether an operand ends like that, in capitals or not, and has more than that. */
+bool operand_ends(const char *operand, const char *ending);
+
 #endif

@@ -1,12 +1,11 @@
 #include "bench/census/census_positions.h"
 #include "bench/base/complaint.h"
-#include "bench/base/utf8.h"
 #include "bench/pgn/epd.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-enum { NAME_SIZE = 160, LINE_SIZE = 512 };
+enum { LINE_SIZE = 512 };
 
 bool census_positions_open(CensusPositions *positions, const char *path)
 {
@@ -41,19 +40,6 @@ static bool reserve(CensusPositions *positions)
     return true;
 }
 
-/* A file's name as it can stand in quotes. */
-static void copy_name(const char *file, char name[NAME_SIZE])
-{
-    const char *slash = strrchr(file, '/');
-    snprintf(name, NAME_SIZE, "%s", slash ? slash + 1 : file);
-    bool valid = utf8_is_valid(name);
-    for (char *c = name; *c; c++) {
-        unsigned char byte = (unsigned char)*c;
-        if (byte < ' ' || byte == 0x7F || byte == '"' || byte == '\\' || (byte >= 0x80 && !valid))
-            *c = '?';
-    }
-}
-
 static const char *status_text(const CensusSide *side)
 {
     return side->status == PS_NO_STATUS ? "none" : ps_status_name(side->status);
@@ -62,14 +48,14 @@ static const char *status_text(const CensusSide *side)
 static void write_line(char line[LINE_SIZE], const char *file, const CensusGame *game,
                        const Position *position)
 {
-    char name[NAME_SIZE];
+    char name[EPD_NAME_SIZE];
     int fields = 0;
     const char *end = game->fen;
     while (*end && (*end != ' ' || ++fields < 4))
         end++;
     const CensusSide *own = &game->side[position_turn(position)];
     const CensusSide *other = &game->side[opposite(position_turn(position))];
-    copy_name(file, name);
+    epd_quotable_name(file, name);
     snprintf(line, LINE_SIZE, "%.*s c0 \"%s/%s\"; c1 \"%s/%s\"; fmvn %d; hmvc %d; id \"%s, game %zu\";",
              (int)(end - game->fen), game->fen, ps_verdict_name(own->verdict), status_text(own),
              ps_verdict_name(other->verdict), status_text(other), position->fullmove, position->halfmoves,

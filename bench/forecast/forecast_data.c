@@ -4,8 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The index of a file's name; it is mostly that of the latest game. */
-static bool find_file(ForecastData *data, const char *file, uint32_t *index)
+/* It is mostly that of the latest game. */
+bool forecast_data_find_file(ForecastData *data, const char *file, uint32_t *index)
 {
     for (size_t i = data->file_count; i-- > 0;) {
         if (strcmp(data->files[i], file) == 0) {
@@ -30,7 +30,7 @@ bool forecast_data_add(ForecastData *data, const char *file, const ForecastGame 
     if (!array_reserve(data->games, data->game_capacity, data->game_count, 1) ||
         !array_reserve(data->rows, data->row_capacity, data->row_count, row_count) ||
         !array_reserve(data->choices, data->choice_capacity, data->choice_count, choice_count) ||
-        !find_file(data, file, &file_index))
+        !forecast_data_find_file(data, file, &file_index))
         return false;
 
     ForecastHead *head = &data->games[data->game_count];

@@ -45,6 +45,9 @@ typedef struct ForecastData {
 /* Adds what a game of a file showed. False if memory runs out. */
 bool forecast_data_add(ForecastData *data, const char *file, const ForecastGame *game);
 
+/* The index of a file's name, which may be new. False if memory runs out. */
+bool forecast_data_find_file(ForecastData *data, const char *file, uint32_t *index);
+
 /* Adds a part, whose games are added besides. False if memory runs out. */
 bool forecast_data_add_part(ForecastData *data, const ForecastPart *part);
 

@@ -12,9 +12,8 @@ const char *forecast_side_name(int side)
     return side == FORECAST_ANY ? "both" : ps_side_name((ps_side)side);
 }
 
-static bool find_odds(const ForecastData *data, ForecastFindings *findings)
+static bool find_odds(const ForecastData *data, ForecastOdds *odds)
 {
-    ForecastOdds *odds = findings->odds;
     bool good = true;
     for (int moment = 0; moment < (int)FORECAST_PRINTED_MOMENTS; moment++)
         for (int side = FORECAST_ANY; side <= (int)BLACK; side++)
@@ -41,7 +40,7 @@ bool forecast_find(const ForecastData *data, ForecastFindings *findings)
 {
     *findings = (ForecastFindings){0};
     forecast_count(data, &findings->counts);
-    bool good = find_odds(data, findings) && find_lock(data, findings) &&
+    bool good = find_odds(data, findings->odds) && find_lock(data, findings) &&
                 forecast_fit_choice(data, &findings->choice) &&
                 forecast_odds(data, &(ForecastQuestion){FORECAST_RIM, FORECAST_ANY, FORECAST_ANY, false},
                               &findings->rim) &&
@@ -55,18 +54,42 @@ bool forecast_find(const ForecastData *data, ForecastFindings *findings)
     return good;
 }
 
+bool forecast_find_all(const ForecastEvidence *evidence, ForecastFindings *findings)
+{
+    bool good = forecast_find(&evidence->of[FORECAST_GAMES], findings);
+    findings->has_searches = evidence->has_settings;
+    findings->settings = evidence->settings;
+    for (int i = 0; i < 2 && good && findings->has_searches; i++) {
+        const ForecastData *data = &evidence->of[FORECAST_LINES + i];
+        forecast_count(data, &findings->searches[i].counts);
+        good = find_odds(data, findings->searches[i].odds);
+    }
+    return good && forecast_sum_up_prices(evidence, forecast_confidence, &findings->prices);
+}
+
 bool forecast_holds(const ForecastFindings *findings)
 {
     const ForecastOdds *odds = forecast_primary(findings);
     return odds->within.interval.low > 1 && odds->clustered.interval.low > 1;
 }
 
-const ForecastOdds *forecast_find_odds(const ForecastFindings *findings, int moment, int verdict, int side)
+const ForecastOdds *forecast_odds_among(const ForecastOdds odds[FORECAST_ODDS_COUNT], int moment, int verdict,
+                                        int side)
 {
     for (int i = 0; i < (int)FORECAST_ODDS_COUNT; i++) {
-        const ForecastQuestion *question = &findings->odds[i].question;
+        const ForecastQuestion *question = &odds[i].question;
         if (question->moment == moment && question->verdict == verdict && question->side == side)
-            return &findings->odds[i];
+            return &odds[i];
     }
     return NULL;
+}
+
+const ForecastOdds *forecast_find_odds(const ForecastFindings *findings, int moment, int verdict, int side)
+{
+    return forecast_odds_among(findings->odds, moment, verdict, side);
+}
+
+bool forecast_has_games(const ForecastFindings *findings)
+{
+    return findings->counts.games + findings->counts.skipped > 0 || !findings->has_searches;
 }

@@ -6,6 +6,7 @@
 #include "bench/forecast/forecast_counts.h"
 #include "bench/forecast/forecast_loss.h"
 #include "bench/forecast/forecast_odds.h"
+#include "bench/forecast/forecast_prices.h"
 
 enum {
     /* Both sides and each alone: of the six moments whatever the verdict, and of three verdicts at two moments. */
@@ -13,6 +14,12 @@ enum {
     FORECAST_ROUNDS = 999, /* of permutations */
     FORECAST_SEED = 1
 };
+
+/* Of searches only what is raw means anything: no two positions have an opening in common. */
+typedef struct ForecastSearchFindings {
+    ForecastCounts counts; /* its games are positions */
+    ForecastOdds odds[FORECAST_ODDS_COUNT];
+} ForecastSearchFindings;
 
 typedef struct ForecastFindings {
     ForecastCounts counts;
@@ -23,10 +30,17 @@ typedef struct ForecastFindings {
     ForecastPermuted permuted;
     double e_value, e_value_of_interval; /* of the primary odds ratio */
     ForecastLoss loss;
+    bool has_searches; /* of positions; nothing below is set without */
+    ForecastSettings settings;
+    ForecastSearchFindings searches[2]; /* lines, continuations */
+    ForecastPriceFindings prices;
 } ForecastFindings;
 
-/* False if memory runs out. */
+/* What games alone show. False if memory runs out. */
 bool forecast_find(const ForecastData *data, ForecastFindings *findings);
+
+/* All of it. */
+bool forecast_find_all(const ForecastEvidence *evidence, ForecastFindings *findings);
 
 static inline const ForecastOdds *forecast_primary(const ForecastFindings *findings)
 {
@@ -39,6 +53,12 @@ bool forecast_holds(const ForecastFindings *findings);
 /* The odds of a moment, verdict and side; null if they are not among those computed. */
 const ForecastOdds *forecast_find_odds(const ForecastFindings *findings, int moment, int verdict, int side);
 
+const ForecastOdds *forecast_odds_among(const ForecastOdds odds[FORECAST_ODDS_COUNT], int moment, int verdict,
+                                        int side);
+
+/* Whether there is anything to say of games: there are some, or nothing else. */
+bool forecast_has_games(const ForecastFindings *findings);
+
 /* "white", "black", "both". */
 const char *forecast_side_name(int side);
 
@@ -46,5 +66,9 @@ const char *forecast_side_name(int side);
 enum { FORECAST_SENTENCES = 3, FORECAST_SENTENCE_SIZE = 640 };
 void forecast_say(const ForecastFindings *findings,
                   char sentences[FORECAST_SENTENCES][FORECAST_SENTENCE_SIZE]);
+
+/* The same of searches: where levers came, what one costs, whether games bear that out. */
+void forecast_say_searches(const ForecastFindings *findings,
+                           char sentences[FORECAST_SENTENCES][FORECAST_SENTENCE_SIZE]);
 
 #endif

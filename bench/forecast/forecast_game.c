@@ -2,7 +2,7 @@
 #include "bench/base/random.h"
 #include "bench/pgn/pgn_rating.h"
 #include "engine/evaluation/structure_view.h"
-#include "engine/rules/fen.h"
+#include "engine/rules/movegen.h"
 
 #define NEAR_MISSES (1U << FORECAST_NOT_LINKED | 1U << FORECAST_SAME_WAY | 1U << FORECAST_NOT_RAMMED)
 #define WITH_CHOICES (1U << FORECAST_FIRM | 1U << FORECAST_NOT_RAMMED)
@@ -196,12 +196,48 @@ int forecast_choices(const Position *position, Side side, ForecastChoice choices
     return count;
 }
 
-static bool is_lever(const Position *position, Move move)
+static bool attacks_pawn(const Position *position, Side side, Square square)
+{
+    return (pawn_attacks_from(side, square) & position_men(position, opposite(side), PAWN)) != 0;
+}
+
+bool forecast_is_lever(const Position *before, Move move)
+{
+    Square from = move_from(move), to = move_to(move);
+    return position_role(before, from) == PAWN && file_of(from) == file_of(to) && !move_is_promotion(move) &&
+           attacks_pawn(before, position_turn(before), to);
+}
+
+/* The same of a move that has been played. */
+static bool was_lever(const Position *position, Move move)
 {
     Square to = move_to(move);
-    Side side = opposite(position_turn(position));
     return position_role(position, to) == PAWN && file_of(move_from(move)) == file_of(to) &&
-           (pawn_attacks_from(side, to) & position_men(position, opposite(side), PAWN)) != 0;
+           attacks_pawn(position, opposite(position_turn(position)), to);
+}
+
+Move forecast_named_lever(const Position *position, const ps_analysis *analysis)
+{
+    Side side = position_turn(position);
+    const ps_lever *lever = ps_plan_lever(analysis, (ps_side)side);
+    if (analysis->plan[side].verdict == PS_NONE || !ps_lever_is_live(lever) || lever->steps != 1)
+        return NO_MOVE;
+    Move move = move_make((Square)lever->pawn, (Square)lever->square, 0);
+    return movegen_is_legal(position, move) ? move : NO_MOVE;
+}
+
+/* For each position, as a lever can be freed by a piece. */
+static void look_for_playable(ForecastWatch *watch, const Position *position)
+{
+    const uint64_t pawns[2] = {position_men(position, WHITE, PAWN), position_men(position, BLACK, PAWN)};
+    ps_board board;
+    ps_analysis analysis;
+    if (*watch->game.playable || ps_grade_of_pairs(ps_read_overview(pawns).pairs) <= PS_VOID)
+        return;
+    structure_view(position, &board);
+    ps_analyse(&analysis, &board);
+    if (forecast_named_lever(position, &analysis) != NO_MOVE)
+        fen_write(position, watch->game.playable);
 }
 
 static void note_lever(ForecastWatch *watch, const PgnGame *game, Square goal)
@@ -232,7 +268,9 @@ ForecastWatch forecast_watch(void)
 void forecast_begin(ForecastWatch *watch, const PgnGame *game)
 {
     /* Any other key: the first ply must look at the pawns, even if it leaves them alone. */
-    *watch = (ForecastWatch){.initial = watch->initial, .pawn_key = ~game->start.pawn_key};
+    *watch = (ForecastWatch){.initial = watch->initial,
+                             .pawn_key = ~game->start.pawn_key,
+                             .wants_playable = watch->wants_playable};
     watch->game.line = game->line;
     watch->game.start = game->start.key == watch->initial ? 0 : game->start.key;
     watch->game.hash = watch->game.start;
@@ -246,10 +284,12 @@ void forecast_move(ForecastWatch *watch, const PgnGame *game, Move move)
     watch->game.hash = mix(watch->game.hash, move);
     if (game->plies <= FORECAST_OPENING_PLIES)
         watch->game.opening[game->plies - 1] = move;
+    if (watch->wants_playable)
+        look_for_playable(watch, position);
     if (position->pawn_key == watch->pawn_key)
         return;
     watch->pawn_key = position->pawn_key;
-    if (move != NO_MOVE && is_lever(position, move))
+    if (move != NO_MOVE && was_lever(position, move))
         note_lever(watch, game, move_to(move));
     look_at_pawns(watch, game);
 }
@@ -258,4 +298,24 @@ void forecast_end(ForecastWatch *watch, const PgnGame *game)
 {
     watch->game.plies = game->plies;
     watch->game.result = game->result;
+}
+
+bool forecast_begin_at(ForecastWatch *watch, PgnGame *game, const Position *position)
+{
+    *game = (PgnGame){.start = *position, .position = *position, .plies = 1};
+    *watch = (ForecastWatch){.initial = watch->initial,
+                             .pawn_key = position->pawn_key,
+                             .seen = 1U << FORECAST_RIM,
+                             .game = {.start = position->key, .hash = position->key}};
+    look_at_pawns(watch, game);
+    watch->seen = ~0U;
+    return watch->game.row_count > 0;
+}
+
+bool forecast_is_answered(const ForecastGame *game)
+{
+    for (int i = 0; i < game->row_count; i++)
+        if (game->rows[i].first_ply == 0)
+            return false;
+    return true;
 }

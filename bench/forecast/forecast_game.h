@@ -20,6 +20,7 @@
 #define PAWNVANE_FORECAST_GAME_H
 
 #include "bench/pgn/pgn.h"
+#include "engine/rules/fen.h"
 #include "structure/structure.h"
 
 typedef enum ForecastMoment {
@@ -80,15 +81,18 @@ typedef struct ForecastGame {
     int row_count, choice_count;
     ForecastRow rows[FORECAST_ROWS_MAX];
     ForecastChoice choices[FORECAST_GAME_CHOICES_MAX];
+    char playable
+        [FEN_SIZE]; /* the first position in which forecast_named_lever() could be played; "" without one */
 } ForecastGame;
 
 /* A game that is being watched. */
 typedef struct ForecastWatch {
     ForecastGame game;
-    uint64_t initial;  /* key of the initial position */
-    uint64_t pawn_key; /* of the latest pawns that were read */
-    unsigned seen;     /* moments that are past, bit 0 for the first */
-    int8_t earlier[2]; /* goal of the side's first lever behind the opening, by Side */
+    uint64_t initial;    /* key of the initial position */
+    uint64_t pawn_key;   /* of the latest pawns that were read */
+    unsigned seen;       /* moments that are past, bit 0 for the first */
+    bool wants_playable; /* game.playable is wanted */
+    int8_t earlier[2];   /* goal of the side's first lever behind the opening, by Side */
     int earlier_ply[2];
 } ForecastWatch;
 
@@ -99,6 +103,21 @@ ForecastWatch forecast_watch(void);
 void forecast_begin(ForecastWatch *watch, const PgnGame *game);
 void forecast_move(ForecastWatch *watch, const PgnGame *game, Move move);
 void forecast_end(ForecastWatch *watch, const PgnGame *game);
+
+/* Asks a position by itself, as if it stood behind the first ply of a game: its moments, and none that come later. The
+ * game is then told with forecast_move(), as far as it is looked at. False if there is no moment. */
+bool forecast_begin_at(ForecastWatch *watch, PgnGame *game, const Position *position);
+
+/* Whether each row has its first lever. */
+bool forecast_is_answered(const ForecastGame *game);
+
+/* The named base lever as a legal move of the side to move, NO_MOVE if it cannot be played now. The analysis is that of the
+ * position. */
+Move forecast_named_lever(const Position *position, const ps_analysis *analysis);
+
+/* Whether a move that is about to be played is a push, without capture or promotion, after which its pawn attacks an
+ * enemy pawn. */
+bool forecast_is_lever(const Position *before, Move move);
 
 /* Words: "firm" .. "rim"; "applies" .. "linked". */
 const char *forecast_moment_name(ForecastMoment moment);

@@ -177,6 +177,85 @@ static void add_loss(cJSON *object, const ForecastLoss *loss)
     add_number(entry, "saved_high", loss->saved_interval.high);
 }
 
+/* --------------------------------------------------------------------------------------------- searches */
+
+static void add_mean(cJSON *object, const char *name, const ClusteredMean *mean)
+{
+    cJSON *entry = cJSON_AddObjectToObject(object, name);
+    add_number(entry, "estimate", mean->mean);
+    add_number(entry, "low", mean->interval.low);
+    add_number(entry, "high", mean->interval.high);
+}
+
+static void add_price(cJSON *object, const char *name, const ForecastPriceMean *price)
+{
+    cJSON *entry = cJSON_AddObjectToObject(object, name);
+    add_count(entry, "n", price->n);
+    add_mean(entry, "centipawns", &price->centipawns);
+    add_mean(entry, "chance", &price->chance);
+}
+
+static void add_prices(cJSON *object, const ForecastPriceFindings *prices)
+{
+    cJSON *rows = cJSON_AddArrayToObject(object, "prices");
+    for (int i = 0; i < FORECAST_PRICE_ROWS && prices->count > 0; i++) {
+        cJSON *entry = cJSON_CreateObject();
+        cJSON_AddStringToObject(entry, "id", prices->rows[i].id);
+        add_price(entry, "lever", &prices->rows[i].to_lever);
+        add_price(entry, "other", &prices->rows[i].to_other);
+        add_item(rows, entry);
+    }
+    cJSON *calibration = cJSON_AddArrayToObject(object, "calibration");
+    for (int i = 0; i < FORECAST_CALIBRATION_ROWS; i++) {
+        const ForecastCalibration *row = &prices->calibration[i];
+        if (row->n == 0)
+            continue;
+        cJSON *entry = cJSON_CreateObject();
+        cJSON_AddStringToObject(entry, "id", row->id);
+        add_count(entry, "n", row->n);
+        add_mean(entry, "expected", &row->expected);
+        add_mean(entry, "observed", &row->observed);
+        add_mean(entry, "missed", &row->missed);
+        add_number(entry, "slope", row->slope);
+        add_number(entry, "slope_error", row->slope_error);
+        add_number(entry, "slope_low", row->slope_interval.low);
+        add_number(entry, "slope_high", row->slope_interval.high);
+        add_item(calibration, entry);
+    }
+}
+
+static void add_searches(cJSON *object, const ForecastFindings *findings)
+{
+    const ForecastSettings *settings = &findings->settings;
+    const ForecastCounts *counts = &findings->searches[0].counts;
+    cJSON *searches = cJSON_AddObjectToObject(object, "searches");
+    add_count(searches, "positions", counts->games);
+    add_count(searches, "left_out", counts->skipped);
+    cJSON_AddBoolToObject(searches, "complete", counts->complete);
+    cJSON_AddNumberToObject(searches, "nodes", (double)settings->nodes);
+    cJSON_AddNumberToObject(searches, "plies", (double)settings->plies);
+    cJSON_AddNumberToObject(searches, "price_nodes", (double)settings->price_nodes);
+    cJSON_AddNumberToObject(searches, "playouts", (double)settings->playouts);
+    cJSON_AddNumberToObject(searches, "playout_nodes", (double)settings->playout_nodes);
+    cJSON_AddNumberToObject(searches, "seed", (double)settings->seed);
+    for (int which = 0; which < 2; which++) {
+        const char *name = forecast_witness_name((ForecastWitness)(FORECAST_LINES + which));
+        cJSON *entry = cJSON_AddObjectToObject(searches, name);
+        cJSON *rows = cJSON_AddArrayToObject(entry, "rows");
+        forecast_each_cell(&findings->searches[which].counts, add_row, rows);
+        cJSON *odds = cJSON_AddArrayToObject(entry, "odds");
+        for (int i = 0; i < (int)FORECAST_ODDS_COUNT; i++) {
+            if (findings->searches[which].odds[i].n == 0)
+                continue;
+            cJSON *one = odds_object(&findings->searches[which].odds[i]);
+            cJSON_DeleteItemFromObject(one, "within");
+            cJSON_DeleteItemFromObject(one, "homogeneity");
+            add_item(odds, one);
+        }
+    }
+    add_prices(searches, &findings->prices);
+}
+
 bool forecast_print_json(const ForecastFindings *findings)
 {
     cJSON *object = cJSON_CreateObject();
@@ -193,5 +272,7 @@ bool forecast_print_json(const ForecastFindings *findings)
     add_number(e, "estimate", findings->e_value);
     add_number(e, "interval", findings->e_value_of_interval);
     add_loss(object, &findings->loss);
+    if (findings->has_searches)
+        add_searches(object, findings);
     return json_print_line(stdout, object);
 }

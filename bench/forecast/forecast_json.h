@@ -24,7 +24,18 @@
  *                   "permuted": {"seed": 1, "rounds": 999, "mean": .., "low": .., "high": .., "p": ..}},
  *      "e_value": {"estimate": .., "interval": ..},
  *      "log_loss": {"n": .., "side": .., "direction": .., "opening": .., "both": ..,
- *                   "saved": .., "saved_low": .., "saved_high": ..}}
+ *                   "saved": .., "saved_low": .., "saved_high": ..},
+ *      "searches": {                       only with positions
+ *        "positions": 1200, "left_out": 14, "complete": true,
+ *        "nodes": .., "plies": .., "price_nodes": .., "playouts": .., "playout_nodes": .., "seed": ..,
+ *        "line": {"rows": [..], "odds": [ODDS]},        as above; of the odds ratios only "raw" is there
+ *        "continuation": {..},
+ *        "prices": [{"id": "firm-ready", "lever": PRICE, "other": PRICE}],
+ *        "calibration": [{"id": "all", "n": .., "expected": MEAN, "observed": MEAN, "missed": MEAN,
+ *                         "slope": .., "slope_error": .., "slope_low": .., "slope_high": ..}]}}
+ *
+ *     PRICE {"n": .., "centipawns": MEAN, "chance": MEAN}    against the best lever elsewhere, the best other move
+ *     MEAN  {"estimate": .., "low": .., "high": ..}          chances and points from -1 to 1
  *
  *     ODDS {"moment": "firm", "verdict": null, "side": "both", "n": .., "table": [[.., ..], [.., ..]],
  *           "raw": {"estimate": .., "low": .., "high": ..},

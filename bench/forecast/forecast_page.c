@@ -80,10 +80,21 @@ static Classes count_classes(const ForecastCounts *counts, const Lesson *lesson)
     return classes;
 }
 
-static void draw_classes(FILE *out, const Lesson *lesson, const Classes *classes)
+/* What the bars of each witness are called. */
+typedef struct BarsHead {
+    const char *id, *title;
+} BarsHead;
+
+static const BarsHead bars_heads[FORECAST_WITNESS_COUNT] = {
+    {"places", "Where the first lever came"},
+    {"lines", "Where it came in the best lines of searches"},
+    {"continuations", "Where it came in what the engine played against itself"},
+};
+
+static void draw_classes(FILE *out, const Lesson *lesson, ForecastWitness witness, const Classes *classes)
 {
-    static const char *const labels[CLASS_COUNT] = {"on the named wing", "on the other wing", "in the centre",
-                                                    "none in the game"};
+    const char *const labels[CLASS_COUNT] = {"on the named wing", "on the other wing", "in the centre",
+                                             witness == FORECAST_GAMES ? "none in the game" : "none"};
     ChartValue values[CLASS_COUNT];
     char id[64];
     for (int i = 0; i < CLASS_COUNT; i++) {
@@ -94,10 +105,10 @@ static void draw_classes(FILE *out, const Lesson *lesson, const Classes *classes
                                  .high = 100 * interval.high,
                                  .count = classes->counts[i]};
     }
-    snprintf(id, sizeof id, "places-%s", lesson->id);
+    snprintf(id, sizeof id, "%s-%s", bars_heads[witness].id, lesson->id);
     chart_bars(out,
                &(Chart){.id = id,
-                        .title = "Where the first lever came",
+                        .title = bars_heads[witness].title,
                         .item = "First lever",
                         .value = "Percent of sides",
                         .count = "Sides",
@@ -201,58 +212,137 @@ static void draw_board(FILE *out, const Lesson *lesson)
                                   .caption = "An example, drawn for this page."});
 }
 
-static void write_lesson(FILE *out, const ForecastFindings *findings, const Lesson *lesson)
+/* Bars of each witness that has been asked. */
+static void draw_witnesses(FILE *out, const ForecastFindings *findings, const Lesson *lesson)
 {
     Classes classes = count_classes(&findings->counts, lesson);
-    const ForecastOdds *odds =
-        forecast_find_odds(findings, (int)lesson->moment, lesson->verdict, FORECAST_ANY);
+    if (classes.n > 0) {
+        draw_classes(out, lesson, FORECAST_GAMES, &classes);
+        draw_shares(out, lesson,
+                    forecast_find_odds(findings, (int)lesson->moment, lesson->verdict, FORECAST_ANY));
+    } else if (forecast_has_games(findings)) {
+        page_paragraph(out, PAGE_PLAIN, "None: no side in these games.");
+    }
+    for (int i = 0; i < 2 && findings->has_searches; i++) {
+        classes = count_classes(&findings->searches[i].counts, lesson);
+        if (classes.n > 0)
+            draw_classes(out, lesson, (ForecastWitness)(FORECAST_LINES + i), &classes);
+        else if (i == 0)
+            page_paragraph(out, PAGE_PLAIN, "None: no side in the positions that were searched.");
+    }
+}
+
+static void write_lesson(FILE *out, const ForecastFindings *findings, const Lesson *lesson)
+{
     page_box_begin(out, PAGE_SHEET);
     page_heading(out, 2, lesson->id, lesson->title);
     page_box_begin(out, PAGE_SPREAD);
     draw_board(out, lesson);
     page_box_begin(out, PAGE_COLUMN);
     page_paragraph(out, PAGE_PLAIN, "%s", lesson->words);
-    if (classes.n == 0) {
-        page_paragraph(out, PAGE_PLAIN, "None: no side in these games.");
-    } else {
-        draw_classes(out, lesson, &classes);
-        draw_shares(out, lesson, odds);
-    }
+    draw_witnesses(out, findings, lesson);
     page_box_end(out, PAGE_COLUMN);
     page_box_end(out, PAGE_SPREAD);
     page_box_end(out, PAGE_SHEET);
 }
 
+/* ------------------------------------------------------------------------------------------------- prices */
+
+static void draw_prices(FILE *out, const ForecastPriceFindings *prices)
+{
+    ChartValue values[FORECAST_PRICE_ROWS];
+    size_t count = 0;
+    page_heading(out, 2, "price", "What a lever costs");
+    for (int i = 0; i < FORECAST_PRICE_ROWS; i++) {
+        const ForecastPriceMean *mean = &prices->rows[i].to_other;
+        if (mean->n < 2)
+            continue;
+        values[count++] = (ChartValue){.label = prices->rows[i].name,
+                                       .estimate = 100 * mean->chance.mean,
+                                       .low = 100 * mean->chance.interval.low,
+                                       .high = 100 * mean->chance.interval.high,
+                                       .count = mean->n,
+                                       .overall = i == 0};
+    }
+    page_paragraph(out, PAGE_NOTE, "%s", forecast_price_warning);
+    if (count > 0)
+        chart_forest(out,
+                     &(Chart){.id = "prices",
+                              .title = "The named lever at once, against the best move that is no lever",
+                              .item = "Which levers",
+                              .value = "Winning chances, percent",
+                              .count = "Positions",
+                              .decimals = 1},
+                     values, count);
+    else
+        page_paragraph(out, PAGE_PLAIN, "None: too few positions in which the lever could be played.");
+}
+
+/* ------------------------------------------------------------------------------------------------- the page */
+
+static void write_subtitle(const ForecastFindings *findings, char *text, size_t size)
+{
+    const ForecastCounts *games = &findings->counts, *positions = &findings->searches[0].counts;
+    size_t length = 0;
+    if (forecast_has_games(findings))
+        length = (size_t)snprintf(text, size, "%zu games, %zu left out as broken, %llu plies", games->games,
+                                  games->skipped, (unsigned long long)games->plies);
+    if (findings->has_searches)
+        snprintf(text + length, size - length, "%s%zu positions searched", length > 0 ? "; " : "",
+                 positions->games);
+}
+
+static void write_sentences(FILE *out, const ForecastFindings *findings)
+{
+    char sentences[FORECAST_SENTENCES][FORECAST_SENTENCE_SIZE];
+    bool games = forecast_has_games(findings);
+    if (games) {
+        forecast_say(findings, sentences);
+        for (int i = 0; i < FORECAST_SENTENCES; i++)
+            page_paragraph(out, PAGE_LEAD, "%s", sentences[i]);
+        if (!findings->counts.complete)
+            page_paragraph(out, PAGE_LEAD,
+                           "Shares of the games are missing: this page is of the others alone.");
+        page_paragraph(out, PAGE_NOTE, "%s", forecast_warning);
+    }
+    if (findings->has_searches) {
+        forecast_say_searches(findings, sentences);
+        for (int i = 0; i < FORECAST_SENTENCES; i++)
+            page_paragraph(out, games ? PAGE_PLAIN : PAGE_LEAD, "%s", sentences[i]);
+        if (!findings->searches[0].counts.complete)
+            page_paragraph(out, PAGE_LEAD,
+                           "Shares of the positions are missing: this page is of the others alone.");
+        page_paragraph(out, PAGE_NOTE, "%s", forecast_search_warning);
+    }
+}
+
 void forecast_write_page(FILE *out, const ForecastFindings *findings)
 {
-    char subtitle[160], sentences[FORECAST_SENTENCES][FORECAST_SENTENCE_SIZE];
+    char subtitle[160];
     PageTable table = {.out = out};
     TableSink sink = page_table_sink(&table);
-    const ForecastCounts *counts = &findings->counts;
-    snprintf(subtitle, sizeof subtitle, "%zu games, %zu left out as broken, %llu plies", counts->games,
-             counts->skipped, (unsigned long long)counts->plies);
+    write_subtitle(findings, subtitle, sizeof subtitle);
     page_begin(out, "Does the direction tell the truth?", subtitle, "Not for use during a game.");
     chart_definitions(out);
     diagram_definitions(out);
-    forecast_say(findings, sentences);
-    for (int i = 0; i < FORECAST_SENTENCES; i++)
-        page_paragraph(out, PAGE_LEAD, "%s", sentences[i]);
-    if (!counts->complete)
-        page_paragraph(out, PAGE_LEAD, "Shares of the games are missing: this page is of the others alone.");
-    page_paragraph(out, PAGE_NOTE, "%s", forecast_warning);
-    page_paragraph(out, PAGE_PLAIN,
-                   "Two pawns that are locked on neighbouring files point somewhere: the direction names a "
-                   "wing and, on it, a "
-                   "lever, a pawn move that attacks the other side's chain. Here is where players really "
-                   "made their first lever "
-                   "after the lock. All games together, the direction may only repeat what the opening says "
-                   "already; within "
-                   "openings, only games that share their first six plies are compared with each other.");
+    write_sentences(out, findings);
+    page_paragraph(
+        out, PAGE_PLAIN,
+        "Two pawns that are locked on neighbouring files point somewhere: the direction names a "
+        "wing and, on it, a "
+        "lever, a pawn move that attacks the other side's chain. Here is where the first lever "
+        "after the lock really came. All games together, the direction may only repeat what the opening says "
+        "already; within "
+        "openings, only games that share their first six plies are compared with each other.");
     diagram_legend(out);
     for (int i = 0; i < LESSON_COUNT; i++)
         write_lesson(out, findings, &lessons[i]);
-    page_heading(out, 2, "forest-heading", "All moments, verdicts and sides");
-    draw_forest(out, findings);
+    if (forecast_has_games(findings)) {
+        page_heading(out, 2, "forest-heading", "All moments, verdicts and sides");
+        draw_forest(out, findings);
+    }
+    if (findings->prices.count > 0)
+        draw_prices(out, &findings->prices);
     forecast_write_tables(findings, true, &sink);
     page_end(out, "Counted over the main lines of the games. The percentage on the named wing is that of a "
                   "table with even "

@@ -1,5 +1,6 @@
 #include "bench/forecast/forecast_run.h"
 #include "bench/base/complaint.h"
+#include "bench/pgn/epd.h"
 #include "bench/pgn/pgn_survey.h"
 
 enum { PROGRESS_GAMES = 1024 };
@@ -28,6 +29,18 @@ static bool end(void *context, const PgnGame *game, void *record)
     return true;
 }
 
+static void write_playable(FILE *out, const char *file, const ForecastGame *game)
+{
+    char name[EPD_NAME_SIZE], board[FEN_SIZE], castling[FEN_SIZE], passant[FEN_SIZE], turn;
+    int halfmoves, fullmove;
+    if (sscanf(game->playable, "%s %c %s %s %d %d", board, &turn, castling, passant, &halfmoves, &fullmove) !=
+        6)
+        return;
+    epd_quotable_name(file, name);
+    fprintf(out, "%s %c %s %s fmvn %d; hmvc %d; id \"%s, game %zu\";\n", board, turn, castling, passant,
+            fullmove, halfmoves, name, game->number);
+}
+
 static bool use(void *context, const char *file, size_t number, void *record)
 {
     Reading *reading = context;
@@ -37,6 +50,8 @@ static bool use(void *context, const char *file, size_t number, void *record)
     reading->part.plies += (uint64_t)game->plies;
     if (reading->part.games % PROGRESS_GAMES == 0)
         progress_show(reading->run->progress, reading->part.games, NULL);
+    if (reading->run->playable != NULL)
+        write_playable(reading->run->playable, file, game);
     if (forecast_data_add(reading->data, file, game))
         return true;
     complain(NULL, 0, "memory ran out");
@@ -54,7 +69,8 @@ static void use_broken(void *context, const char *file, const PgnFault *fault)
 
 bool forecast_run(ForecastRun *run, ForecastData *data)
 {
-    const ForecastWatch watch = forecast_watch();
+    ForecastWatch watch = forecast_watch();
+    watch.wants_playable = run->playable != NULL;
     Reading reading = {run, data, {.share = run->share, .shares = run->shares}};
     bool good = pgn_survey(&(PgnSurvey){.paths = run->paths,
                                         .path_count = run->path_count,

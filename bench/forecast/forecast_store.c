@@ -1,8 +1,8 @@
 #include "bench/forecast/forecast_store.h"
 #include "bench/base/complaint.h"
-#include "bench/base/database.h"
+#include "bench/forecast/forecast_price_store.h"
 #include "bench/forecast/forecast_units.h"
-#include "engine/rules/notation.h"
+#include "bench/forecast/forecast_values.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -12,20 +12,22 @@
 
 enum {
     APPLICATION = 0x50766663, /* PRAGMA application_id: "Pvfc" */
-    VERSION = 1,              /* PRAGMA user_version; raised by every change of the schema */
-    MOVE_ROOM = 8,
-    HEX_ROOM = 20
+    VERSION = 2               /* PRAGMA user_version; raised by every change of the schema */
 };
 
 static const char create[] =
     "BEGIN IMMEDIATE;"
+    "DROP TABLE IF EXISTS forecast_price;"
+    "DROP TABLE IF EXISTS forecast_setting;"
     "DROP TABLE IF EXISTS forecast_choice;"
     "DROP TABLE IF EXISTS forecast_row;"
     "DROP TABLE IF EXISTS forecast_game;"
     "DROP TABLE IF EXISTS forecast_part;"
-    "CREATE TABLE forecast_part (share INTEGER NOT NULL, shares INTEGER NOT NULL, games INTEGER NOT NULL,"
+    "CREATE TABLE forecast_part (witness TEXT NOT NULL, share INTEGER NOT NULL, shares INTEGER NOT NULL, "
+    "games INTEGER NOT NULL,"
     " skipped INTEGER NOT NULL, plies INTEGER NOT NULL) STRICT;"
-    "CREATE TABLE forecast_game (id INTEGER PRIMARY KEY, file TEXT NOT NULL, game INTEGER NOT NULL,"
+    "CREATE TABLE forecast_game (id INTEGER PRIMARY KEY, witness TEXT NOT NULL, file TEXT NOT NULL, game "
+    "INTEGER NOT NULL,"
     " line INTEGER NOT NULL, plies INTEGER NOT NULL, result TEXT NOT NULL, white_rating INTEGER,"
     " black_rating INTEGER, start TEXT, hash TEXT NOT NULL, opening TEXT NOT NULL) STRICT;"
     "CREATE TABLE forecast_row (id INTEGER PRIMARY KEY, game_id INTEGER NOT NULL REFERENCES forecast_game,"
@@ -35,7 +37,15 @@ static const char create[] =
     " both_ways INTEGER NOT NULL) STRICT;"
     "CREATE TABLE forecast_choice (row_id INTEGER NOT NULL REFERENCES forecast_row, place INTEGER NOT NULL,"
     " goal TEXT NOT NULL, steps INTEGER NOT NULL, blockers INTEGER NOT NULL, support INTEGER NOT NULL,"
-    " PRIMARY KEY (row_id, place)) STRICT, WITHOUT ROWID;";
+    " PRIMARY KEY (row_id, place)) STRICT, WITHOUT ROWID;"
+    "CREATE TABLE forecast_setting (nodes INTEGER NOT NULL, plies INTEGER NOT NULL, price_nodes INTEGER NOT "
+    "NULL,"
+    " playouts INTEGER NOT NULL, playout_nodes INTEGER NOT NULL, seed INTEGER NOT NULL) STRICT;"
+    "CREATE TABLE forecast_price (file TEXT NOT NULL, line INTEGER NOT NULL, position_key TEXT NOT NULL,"
+    " side TEXT NOT NULL, verdict TEXT NOT NULL, grade TEXT NOT NULL, status TEXT NOT NULL, depth INTEGER "
+    "NOT NULL,"
+    " named TEXT NOT NULL, named_score INTEGER NOT NULL, lever TEXT, lever_score INTEGER, other TEXT,"
+    " other_score INTEGER, rival TEXT NOT NULL, named_points INTEGER, rival_points INTEGER) STRICT;";
 
 bool forecast_is_store(const char *path)
 {
@@ -88,49 +98,33 @@ bool forecast_store_may_write(const char *path)
 
 /* ------------------------------------------------------------------------------------------------ writing */
 
-static void bind_square(Binder *binder, int square)
-{
-    bind_text(binder, square == PS_NO_SQUARE ? NULL : ps_square_name(square));
-}
-
-static void bind_hex(Binder *binder, uint64_t number)
-{
-    char text[HEX_ROOM];
-    snprintf(text, sizeof text, "%016" PRIx64, number);
-    bind_text(binder, text);
-}
-
-/* A move without its position: castling is the king taking its rook, and the kind of what is neither that nor plain is
- * written behind it as a digit. */
-static void write_move(Move move, char text[MOVE_ROOM])
-{
-    if (move == NO_MOVE)
-        snprintf(text, MOVE_ROOM, "--");
-    else if (move >> 12 == 0)
-        snprintf(text, MOVE_ROOM, "%s%s", ps_square_name(move_from(move)), ps_square_name(move_to(move)));
-    else
-        snprintf(text, MOVE_ROOM, "%s%s%d", ps_square_name(move_from(move)), ps_square_name(move_to(move)),
-                 move >> 12);
-}
-
 static void bind_opening(Binder *binder, const ForecastHead *game)
 {
-    char text[FORECAST_OPENING_PLIES * (MOVE_ROOM + 1)] = "", move[MOVE_ROOM];
+    char text[FORECAST_OPENING_PLIES * (FORECAST_MOVE_ROOM + 1)] = "", move[FORECAST_MOVE_ROOM];
     for (int i = 0; i < FORECAST_OPENING_PLIES && i < game->plies; i++) {
         size_t length = strlen(text);
-        write_move(game->opening[i], move);
+        forecast_write_move(game->opening[i], move);
         snprintf(text + length, sizeof text - length, "%s%s", i ? " " : "", move);
     }
     bind_text(binder, text);
 }
 
-static bool write_parts(const Database *database, const ForecastData *data)
+/* A store that is being written: of the games and rows of the witnesses so far. */
+typedef struct Writing {
+    const Database *database;
+    ForecastWitness witness;
+    size_t games, rows;
+} Writing;
+
+static bool write_parts(const Writing *writing, const ForecastData *data)
 {
-    sqlite3_stmt *statement = database_prepare(database, "INSERT INTO forecast_part VALUES (?,?,?,?,?)");
+    const Database *database = writing->database;
+    sqlite3_stmt *statement = database_prepare(database, "INSERT INTO forecast_part VALUES (?,?,?,?,?,?)");
     bool good = statement != NULL;
     for (size_t i = 0; i < data->part_count && good; i++) {
         const ForecastPart *part = &data->parts[i];
         Binder binder = {statement, 0};
+        bind_text(&binder, forecast_witness_name(writing->witness));
         bind_number(&binder, (int64_t)part->share);
         bind_number(&binder, (int64_t)part->shares);
         bind_number(&binder, (int64_t)part->games);
@@ -142,15 +136,17 @@ static bool write_parts(const Database *database, const ForecastData *data)
     return good;
 }
 
-static bool write_games(const Database *database, const ForecastData *data)
+static bool write_games(const Writing *writing, const ForecastData *data)
 {
+    const Database *database = writing->database;
     sqlite3_stmt *statement =
-        database_prepare(database, "INSERT INTO forecast_game VALUES (?,?,?,?,?,?,?,?,?,?,?)");
+        database_prepare(database, "INSERT INTO forecast_game VALUES (?,?,?,?,?,?,?,?,?,?,?,?)");
     bool good = statement != NULL;
     for (size_t i = 0; i < data->game_count && good; i++) {
         const ForecastHead *game = &data->games[i];
         Binder binder = {statement, 0};
-        bind_number(&binder, (int64_t)i);
+        bind_number(&binder, (int64_t)(writing->games + i));
+        bind_text(&binder, forecast_witness_name(writing->witness));
         bind_text(&binder, data->files[game->file]);
         bind_number(&binder, (int64_t)game->number);
         bind_number(&binder, (int64_t)game->line);
@@ -170,16 +166,17 @@ static bool write_games(const Database *database, const ForecastData *data)
     return good;
 }
 
-static bool write_rows(const Database *database, const ForecastData *data)
+static bool write_rows(const Writing *writing, const ForecastData *data)
 {
+    const Database *database = writing->database;
     sqlite3_stmt *statement =
         database_prepare(database, "INSERT INTO forecast_row VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)");
     bool good = statement != NULL;
     for (size_t i = 0; i < data->row_count && good; i++) {
         const ForecastRow *row = &data->rows[i].row;
         Binder binder = {statement, 0};
-        bind_number(&binder, (int64_t)i);
-        bind_number(&binder, data->rows[i].game);
+        bind_number(&binder, (int64_t)(writing->rows + i));
+        bind_number(&binder, (int64_t)(writing->games + data->rows[i].game));
         bind_text(&binder, forecast_moment_name((ForecastMoment)row->moment));
         bind_text(&binder, ps_side_name((ps_side)row->side));
         bind_text(&binder, forecast_verdict_name(row->verdict));
@@ -199,15 +196,16 @@ static bool write_rows(const Database *database, const ForecastData *data)
     return good;
 }
 
-static bool write_choices(const Database *database, const ForecastData *data)
+static bool write_choices(const Writing *writing, const ForecastData *data)
 {
+    const Database *database = writing->database;
     sqlite3_stmt *statement = database_prepare(database, "INSERT INTO forecast_choice VALUES (?,?,?,?,?,?)");
     bool good = statement != NULL;
     for (size_t i = 0; i < data->row_count && good; i++) {
         for (int c = 0; c < data->rows[i].row.choice_count && good; c++) {
             const ForecastChoice *choice = &data->choices[data->rows[i].first_choice + (size_t)c];
             Binder binder = {statement, 0};
-            bind_number(&binder, (int64_t)i);
+            bind_number(&binder, (int64_t)(writing->rows + i));
             bind_number(&binder, c);
             bind_square(&binder, choice->goal);
             bind_number(&binder, choice->steps);
@@ -220,7 +218,22 @@ static bool write_choices(const Database *database, const ForecastData *data)
     return good;
 }
 
-bool forecast_store_write(const char *path, const ForecastData *data)
+static bool write_witnesses(const Database *database, const ForecastEvidence *evidence)
+{
+    Writing writing = {.database = database};
+    bool good = true;
+    for (int witness = 0; witness < (int)FORECAST_WITNESS_COUNT && good; witness++) {
+        const ForecastData *data = &evidence->of[witness];
+        writing.witness = (ForecastWitness)witness;
+        good = write_parts(&writing, data) && write_games(&writing, data) && write_rows(&writing, data) &&
+               write_choices(&writing, data);
+        writing.games += data->game_count;
+        writing.rows += data->row_count;
+    }
+    return good;
+}
+
+bool forecast_store_write(const char *path, const ForecastEvidence *evidence)
 {
     char marks[96];
     Database database = {0};
@@ -229,33 +242,23 @@ bool forecast_store_write(const char *path, const ForecastData *data)
     /* What is not committed goes when the file is closed. */
     bool good = database_open(&database, path, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE) &&
                 is_ours(&database, true) && database_run(&database, create) &&
-                database_run(&database, marks) && write_parts(&database, data) &&
-                write_games(&database, data) && write_rows(&database, data) &&
-                write_choices(&database, data) && database_run(&database, "COMMIT");
+                database_run(&database, marks) && write_witnesses(&database, evidence) &&
+                forecast_write_settings(&database, evidence) && forecast_write_prices(&database, evidence) &&
+                database_run(&database, "COMMIT");
     database_close(&database);
     return good;
 }
 
 /* ------------------------------------------------------------------------------------------------ reading */
 
-static int take_square(Fields *fields, bool may_be_null)
-{
-    const char *text = database_text(fields->statement, fields->place++);
-    if (*text == '\0' && may_be_null)
-        return PS_NO_SQUARE;
-    int square = strlen(text) == 2 ? (int)square_read(text) : (int)NO_SQUARE;
-    fields->good &= square != NO_SQUARE;
-    return square;
-}
-
-static uint64_t take_hex(Fields *fields)
-{
-    return strtoull(database_text(fields->statement, fields->place++), NULL, 16);
-}
-
 static const char *result_text(int i)
 {
     return pgn_result_texts[i];
+}
+
+static const char *witness_name(int i)
+{
+    return forecast_witness_name((ForecastWitness)i);
 }
 
 static const char *moment_name(int i)
@@ -278,13 +281,7 @@ static void take_opening(Fields *fields, Move opening[FORECAST_OPENING_PLIES])
     const char *text = database_text(fields->statement, fields->place++);
     for (int i = 0; i < FORECAST_OPENING_PLIES && *text; i++) {
         size_t length = strcspn(text, " ");
-        if (length >= 4) {
-            Square from = square_read((const char[]){text[0], text[1], '\0'});
-            Square to = square_read((const char[]){text[2], text[3], '\0'});
-            fields->good &= from != NO_SQUARE && to != NO_SQUARE;
-            if (fields->good)
-                opening[i] = move_make(from, to, (MoveKind)(length > 4 ? atoi(text + 4) : 0));
-        }
+        opening[i] = forecast_read_move(text, length, &fields->good);
         text += length + (text[length] == ' ');
     }
 }
@@ -343,7 +340,7 @@ static void read_rows(Store *store, int64_t game_id, ForecastGame *game)
 /* Reads the game on which its statement stands. */
 static void read_game(Store *store, ForecastGame *game)
 {
-    Fields fields = {store->games, 2, true};
+    Fields fields = {store->games, 3, true};
     *game = (ForecastGame){0};
     game->number = (size_t)take_number(&fields, 1, INT64_MAX);
     game->line = (size_t)take_number(&fields, 0, INT64_MAX);
@@ -358,24 +355,25 @@ static void read_game(Store *store, ForecastGame *game)
     read_rows(store, sqlite3_column_int64(store->games, 0), game);
 }
 
-static bool read_parts(const Database *database, ForecastData *data)
+static bool read_parts(const Database *database, ForecastEvidence *evidence)
 {
     bool good = true;
     sqlite3_stmt *statement = database_prepare(database, "SELECT * FROM forecast_part ORDER BY rowid");
     while (good && statement != NULL && database_step(database, statement, &good)) {
         Fields fields = {statement, 0, true};
+        int witness = take_word(&fields, FORECAST_WITNESS_COUNT, witness_name);
         ForecastPart part = {.share = (size_t)take_number(&fields, 1, INT32_MAX),
                              .shares = (size_t)take_number(&fields, 1, INT32_MAX),
                              .games = (size_t)take_number(&fields, 0, INT64_MAX),
                              .skipped = (size_t)take_number(&fields, 0, INT64_MAX),
                              .plies = (uint64_t)take_number(&fields, 0, INT64_MAX)};
-        good = fields.good && forecast_data_add_part(data, &part);
+        good = fields.good && forecast_data_add_part(&evidence->of[witness], &part);
     }
     sqlite3_finalize(statement);
     return good && statement != NULL;
 }
 
-static bool read_games(Store *store, ForecastData *data)
+static bool read_games(Store *store, ForecastEvidence *evidence)
 {
     ForecastGame *game = malloc(sizeof *game);
     store->good = game != NULL;
@@ -384,8 +382,11 @@ static bool read_games(Store *store, ForecastData *data)
     if (store->good)
         store->more_choices = database_step(&store->database, store->choices, &store->good);
     while (store->good && database_step(&store->database, store->games, &store->good)) {
+        Fields fields = {store->games, 1, true};
+        int witness = take_word(&fields, FORECAST_WITNESS_COUNT, witness_name);
         read_game(store, game);
-        store->good = store->good && forecast_data_add(data, database_text(store->games, 1), game);
+        store->good = store->good && fields.good &&
+                      forecast_data_add(&evidence->of[witness], database_text(store->games, 2), game);
     }
     free(game);
     /* Rows of no game would be lost without a word. */
@@ -394,18 +395,23 @@ static bool read_games(Store *store, ForecastData *data)
     return store->good;
 }
 
-bool forecast_store_read(const char *path, ForecastData *data)
+bool forecast_store_read(const char *path, ForecastEvidence *evidence)
 {
     Store store = {0};
     bool good = database_open(&store.database, path, SQLITE_OPEN_READONLY) && is_ours(&store.database, false);
+    bool differ = false;
     if (good) {
         store.games = database_prepare(&store.database, "SELECT * FROM forecast_game ORDER BY id");
         store.rows = database_prepare(&store.database, "SELECT * FROM forecast_row ORDER BY id");
         store.choices =
             database_prepare(&store.database, "SELECT * FROM forecast_choice ORDER BY row_id, place");
-        good = store.games && store.rows && store.choices && read_parts(&store.database, data) &&
-               read_games(&store, data);
-        if (!good)
+        good = store.games && store.rows && store.choices && read_parts(&store.database, evidence) &&
+               read_games(&store, evidence) && forecast_read_settings(&store.database, evidence, &differ) &&
+               forecast_read_prices(&store.database, evidence);
+        if (differ)
+            complain(path, 0,
+                     "has positions that were searched otherwise; expected the same settings as before");
+        else if (!good)
             complain(path, 0, "is damaged; expected the store of a forecast as it was written");
     }
     sqlite3_finalize(store.games);

@@ -10,29 +10,9 @@ const char forecast_warning[] =
     "test was "
     "written down before it was computed (the first row of odds ratios); everything else is exploratory.";
 
-#define BEGIN(sink, id, title, note, columns)                                                                \
-    (sink)->begin((sink)->context, id, title, note, columns, (int)(sizeof(columns) / sizeof *(columns)))
-
 static void end(const TableSink *sink)
 {
     sink->end(sink->context);
-}
-
-/* A number that may not exist. */
-static void number(const TableSink *sink, int decimals, double value)
-{
-    if (isfinite(value))
-        table_cell(sink, "%.*f", decimals, value);
-    else
-        table_cell(sink, "-");
-}
-
-static void interval(const TableSink *sink, int decimals, Interval value)
-{
-    if (isfinite(value.low) && isfinite(value.high))
-        table_cell(sink, "%.*f to %.*f", decimals, value.low, decimals, value.high);
-    else
-        table_cell(sink, "-");
 }
 
 /* ------------------------------------------------------------------------------------------------- counts */
@@ -62,7 +42,7 @@ static void count_row(void *context, ForecastMoment moment, Side side, int verdi
     places(sink, &cell->all);
     table_cell(sink, "%.1f", forecast_points(cell));
     table_cell(sink, "%zu", cell->won + cell->drawn + cell->lost);
-    number(sink, 1, (double)cell->delay / (double)with_lever);
+    table_number(sink, 1, (double)cell->delay / (double)with_lever);
 }
 
 static void rating_rows(void *context, ForecastMoment moment, Side side, int verdict, ps_region region,
@@ -80,8 +60,26 @@ static void rating_rows(void *context, ForecastMoment moment, Side side, int ver
     }
 }
 
-static void write_counts(const ForecastCounts *counts, bool ratings, const TableSink *sink)
+/* What a table of counts is called, by ForecastWitness. */
+typedef struct CountsHead {
+    const char *id, *title, *note;
+} CountsHead;
+
+static const CountsHead counts_heads[FORECAST_WITNESS_COUNT] = {
+    {"rows", "Where the first lever came",
+     "Sides by what the direction said at the first such moment, and where their first lever came after it; "
+     "named: on the "
+     "very square."},
+    {"lines", "Where the first lever came in the best lines of searches",
+     "Positions are the moments. As for games."},
+    {"continuations", "Where the first lever came in what the engine played against itself",
+     "Positions are the moments. As for games."},
+};
+
+static void write_counts(ForecastWitness witness, const ForecastCounts *counts, bool ratings,
+                         const TableSink *sink)
 {
+    const CountsHead *head = &counts_heads[witness];
     static const PageColumn columns[] = {{"Moment/side/verdict/region named", false},
                                          {"Sides", true},
                                          {"Queenside", true},
@@ -100,16 +98,13 @@ static void write_counts(const ForecastCounts *counts, bool ratings, const Table
                                            {"Kingside", true},
                                            {"None", true},
                                            {"Named", true}};
-    BEGIN(sink, "rows", "Where the first lever came",
-          "Sides by what the direction said at the first such moment, and where their first lever came after "
-          "it; named: on "
-          "the very square.",
-          columns);
+    TABLE_BEGIN(sink, head->id, head->title, head->note, columns);
     forecast_each_cell(counts, count_row, (void *)sink);
     end(sink);
     if (!ratings)
         return;
-    BEGIN(sink, "ratings", "Where the first lever came, by rating", "The rating of the side.", by_rating);
+    TABLE_BEGIN(sink, "ratings", "Where the first lever came, by rating", "The rating of the side.",
+                by_rating);
     forecast_each_cell(counts, rating_rows, (void *)sink);
     end(sink);
 }
@@ -132,40 +127,47 @@ static void odds_row(const TableSink *sink, const char *name, const ForecastOdds
 {
     table_cell(sink, "%s", name);
     table_cell(sink, "%zu", odds->n);
-    number(sink, 2, odds->raw.estimate);
-    interval(sink, 2, odds->raw.interval);
-    number(sink, 2, odds->within.estimate);
-    interval(sink, 2, odds->within.interval);
-    interval(sink, 2, odds->clustered.interval);
+    table_number(sink, 2, odds->raw.estimate);
+    table_range(sink, 2, odds->raw.interval.low, odds->raw.interval.high);
+    table_number(sink, 2, odds->within.estimate);
+    table_range(sink, 2, odds->within.interval.low, odds->within.interval.high);
+    table_range(sink, 2, odds->clustered.interval.low, odds->clustered.interval.high);
     table_cell(sink, "%zu of %zu", odds->informing, odds->strata);
     table_cell(sink, "%zu", odds->n_informing);
     table_cell(sink, "%zu", odds->games_informing);
     if (odds->homogeneity.p < 0.0001)
         table_cell(sink, "below 0.0001");
     else
-        number(sink, 4, odds->homogeneity.p);
+        table_number(sink, 4, odds->homogeneity.p);
+}
+
+void forecast_odds_name(const ForecastOdds *odds, char name[FORECAST_ODDS_NAME_SIZE])
+{
+    const ForecastQuestion *question = &odds->question;
+    snprintf(name, FORECAST_ODDS_NAME_SIZE, "%s/%s/%s",
+             forecast_moment_name((ForecastMoment)question->moment),
+             question->verdict == FORECAST_ANY ? "any" : forecast_verdict_name(question->verdict),
+             forecast_side_name(question->side));
 }
 
 static void write_odds(const ForecastFindings *findings, const TableSink *sink)
 {
-    char name[NAME_SIZE];
-    BEGIN(sink, "odds", "Odds ratios: does the direction foretell the wing?",
-          "Odds that the first lever comes on the kingside, direction to the kingside against direction to "
-          "the queenside; 1: "
-          "it says nothing. Within openings: Mantel-Haenszel over the first six plies (or those up to the "
-          "moment) and the "
-          "side, interval of Robins, Breslow and Greenland; clustered: errors by opening; homogeneity: "
-          "Breslow-Day-Tarone, "
-          "a poor guide with strata so small. The first row is the primary test.",
-          odds_columns);
+    char name[FORECAST_ODDS_NAME_SIZE];
+    TABLE_BEGIN(
+        sink, "odds", "Odds ratios: does the direction foretell the wing?",
+        "Odds that the first lever comes on the kingside, direction to the kingside against direction to "
+        "the queenside; 1: "
+        "it says nothing. Within openings: Mantel-Haenszel over the first six plies (or those up to the "
+        "moment) and the "
+        "side, interval of Robins, Breslow and Greenland; clustered: errors by opening; homogeneity: "
+        "Breslow-Day-Tarone, "
+        "a poor guide with strata so small. The first row is the primary test.",
+        odds_columns);
     for (int i = 0; i < (int)FORECAST_ODDS_COUNT; i++) {
         const ForecastOdds *odds = &findings->odds[i];
-        const ForecastQuestion *question = &odds->question;
         if (odds->n == 0)
             continue;
-        snprintf(name, sizeof name, "%s/%s/%s", forecast_moment_name((ForecastMoment)question->moment),
-                 question->verdict == FORECAST_ANY ? "any" : forecast_verdict_name(question->verdict),
-                 forecast_side_name(question->side));
+        forecast_odds_name(odds, name);
         odds_row(sink, name, odds);
     }
     end(sink);
@@ -175,17 +177,18 @@ static void write_lock(const ForecastFindings *findings, const TableSink *sink)
 {
     static const PageColumn columns[] = {
         {"Side", false}, {"Ratio", true}, {"95 % interval", true}, {"Clustered 95 %", true}};
-    BEGIN(sink, "lock", "Does the lock matter?",
-          "The odds ratio within openings at the moment firm divided by that at the moment not_rammed; 1: "
-          "linked pawns that "
-          "are not rammed foretell as much.",
-          columns);
+    TABLE_BEGIN(
+        sink, "lock", "Does the lock matter?",
+        "The odds ratio within openings at the moment firm divided by that at the moment not_rammed; 1: "
+        "linked pawns that "
+        "are not rammed foretell as much.",
+        columns);
     for (int i = 0; i < 3; i++) {
         const ForecastOddsRatioOfTwo *two = &findings->lock[i];
         table_cell(sink, "%s", forecast_side_name(two->first.question.side));
-        number(sink, 2, two->independent.estimate);
-        interval(sink, 2, two->independent.interval);
-        interval(sink, 2, two->clustered.interval);
+        table_number(sink, 2, two->independent.estimate);
+        table_range(sink, 2, two->independent.interval.low, two->independent.interval.high);
+        table_range(sink, 2, two->clustered.interval.low, two->clustered.interval.high);
     }
     end(sink);
 }
@@ -206,16 +209,16 @@ static void write_choice(const ForecastChoiceModel *model, const TableSink *sink
              "The interval is clustered by opening.",
              model->sides, model->alternatives, model->fit.clusters, model->candidates, model->no_lever,
              model->not_there, model->no_choice);
-    BEGIN(sink, "choice", "Which lever is chosen?", note, columns);
+    TABLE_BEGIN(sink, "choice", "Which lever is chosen?", note, columns);
     for (int i = 0; i < (int)FORECAST_COVARIATE_COUNT; i++) {
         OddsRatio odds =
             odds_ratio_from(model->fit.coefficients[i], model->fit.clustered_errors[i], forecast_confidence);
         table_cell(sink, "%s", forecast_covariate_name(i));
-        number(sink, 2, odds.estimate);
-        interval(sink, 2, odds.interval);
-        number(sink, 3, model->fit.coefficients[i]);
-        number(sink, 3, model->fit.errors[i]);
-        number(sink, 3, model->fit.clustered_errors[i]);
+        table_number(sink, 2, odds.estimate);
+        table_range(sink, 2, odds.interval.low, odds.interval.high);
+        table_number(sink, 3, model->fit.coefficients[i]);
+        table_number(sink, 3, model->fit.errors[i]);
+        table_number(sink, 3, model->fit.clustered_errors[i]);
     }
     end(sink);
 }
@@ -227,31 +230,32 @@ static void write_controls(const ForecastFindings *findings, const TableSink *si
     static const PageColumn e_columns[] = {
         {"E-value", false}, {"Of the estimate", true}, {"Of the interval", true}};
     const ForecastPermuted *permuted = &findings->permuted;
-    BEGIN(sink, "controls", "Controls that must give 1",
-          "The direction of a chain on the rim, where it says nothing; and the first lever between the "
-          "opening and the "
-          "lock, which the direction cannot have guided.",
-          odds_columns);
+    TABLE_BEGIN(sink, "controls", "Controls that must give 1",
+                "The direction of a chain on the rim, where it says nothing; and the first lever between the "
+                "opening and the "
+                "lock, which the direction cannot have guided.",
+                odds_columns);
     odds_row(sink, "direction of a rim pair", &findings->rim);
     odds_row(sink, "lever before the lock", &findings->earlier);
     end(sink);
-    BEGIN(sink, "permuted", "Directions dealt out anew within each opening",
-          "The primary odds ratio if the direction knew no more than the opening; p is how often it is as "
-          "far from 1 as "
-          "the real one.",
-          permuted_columns);
+    TABLE_BEGIN(
+        sink, "permuted", "Directions dealt out anew within each opening",
+        "The primary odds ratio if the direction knew no more than the opening; p is how often it is as "
+        "far from 1 as "
+        "the real one.",
+        permuted_columns);
     table_cell(sink, "%d", permuted->rounds);
-    number(sink, 3, permuted->mean);
-    interval(sink, 3, permuted->range);
-    number(sink, 4, permuted->p);
+    table_number(sink, 3, permuted->mean);
+    table_range(sink, 3, permuted->range.low, permuted->range.high);
+    table_number(sink, 4, permuted->p);
     end(sink);
-    BEGIN(
+    TABLE_BEGIN(
         sink, "e-value", "How strong would something unmeasured have to be?",
         "The risk ratio with both the direction and the wing that would explain the primary odds ratio away.",
         e_columns);
     table_cell(sink, "primary");
-    number(sink, 2, findings->e_value);
-    number(sink, 2, findings->e_value_of_interval);
+    table_number(sink, 2, findings->e_value);
+    table_number(sink, 2, findings->e_value_of_interval);
     end(sink);
 }
 
@@ -265,32 +269,37 @@ static void write_loss(const ForecastLoss *loss, const TableSink *sink)
              "from the other; a "
              "coin loses 1 bit. Saved: what the direction adds to the opening, errors clustered by opening.",
              loss->n);
-    BEGIN(sink, "log-loss", "How well is the wing foretold?", note, columns);
+    TABLE_BEGIN(sink, "log-loss", "How well is the wing foretold?", note, columns);
     for (int i = 0; i < (int)FORECAST_KNOWING_COUNT; i++) {
         table_cell(sink, "%s", forecast_knowing_name(i));
-        number(sink, 3, loss->loss[i]);
+        table_number(sink, 3, loss->loss[i]);
         table_cell(sink, "-");
     }
     table_cell(sink, "saved");
-    number(sink, 3, loss->saved);
-    interval(sink, 3, loss->saved_interval);
+    table_number(sink, 3, loss->saved);
+    table_range(sink, 3, loss->saved_interval.low, loss->saved_interval.high);
     end(sink);
 }
 
 void forecast_write_tables(const ForecastFindings *findings, bool ratings, const TableSink *sink)
 {
-    write_counts(&findings->counts, ratings, sink);
-    write_odds(findings, sink);
-    write_lock(findings, sink);
-    write_choice(&findings->choice, sink);
-    write_controls(findings, sink);
-    write_loss(&findings->loss, sink);
+    if (forecast_has_games(findings)) {
+        write_counts(FORECAST_GAMES, &findings->counts, ratings, sink);
+        write_odds(findings, sink);
+        write_lock(findings, sink);
+        write_choice(&findings->choice, sink);
+        write_controls(findings, sink);
+        write_loss(&findings->loss, sink);
+    }
+    if (findings->has_searches) {
+        for (int i = 0; i < 2; i++)
+            write_counts((ForecastWitness)(FORECAST_LINES + i), &findings->searches[i].counts, false, sink);
+        forecast_write_search_tables(findings, sink);
+    }
 }
 
-void forecast_print_text(const ForecastFindings *findings)
+static void print_games_head(const ForecastFindings *findings)
 {
-    TextTable table;
-    TableSink sink = text_table_sink(&table);
     char sentences[FORECAST_SENTENCES][FORECAST_SENTENCE_SIZE];
     printf("%zu games, %zu left out, %llu plies\n\n", findings->counts.games, findings->counts.skipped,
            (unsigned long long)findings->counts.plies);
@@ -299,8 +308,37 @@ void forecast_print_text(const ForecastFindings *findings)
     forecast_say(findings, sentences);
     for (int i = 0; i < FORECAST_SENTENCES; i++)
         puts(sentences[i]);
+}
+
+static void print_searches_head(const ForecastFindings *findings)
+{
+    const ForecastCounts *counts = &findings->searches[0].counts;
+    char sentences[FORECAST_SENTENCES][FORECAST_SENTENCE_SIZE];
+    printf("%zu positions, %zu left out\n\n", counts->games, counts->skipped);
+    if (!counts->complete)
+        puts("Shares of the positions are missing: what follows is of the others alone.\n");
+    forecast_say_searches(findings, sentences);
+    for (int i = 0; i < FORECAST_SENTENCES; i++)
+        puts(sentences[i]);
+    printf("%s\n", forecast_search_warning);
+    if (findings->prices.count > 0)
+        printf("%s\n", forecast_price_warning);
+}
+
+void forecast_print_text(const ForecastFindings *findings)
+{
+    TextTable table;
+    TableSink sink = text_table_sink(&table);
+    bool games = forecast_has_games(findings);
+    if (games)
+        print_games_head(findings);
+    if (games && findings->has_searches)
+        puts("");
+    if (findings->has_searches)
+        print_searches_head(findings);
     forecast_write_tables(findings, false, &sink);
-    printf("\n%s\n\nThe counts by rating are in --csv, --json and --html.\n", forecast_warning);
+    if (games)
+        printf("\n%s\n\nThe counts by rating are in --csv, --json and --html.\n", forecast_warning);
 }
 
 void forecast_print_csv(const ForecastFindings *findings)
@@ -310,5 +348,8 @@ void forecast_print_csv(const ForecastFindings *findings)
     puts("table,row,column,value");
     printf("all,all,Games,%zu\nall,all,Left out,%zu\nall,all,Plies,%llu\n", findings->counts.games,
            findings->counts.skipped, (unsigned long long)findings->counts.plies);
+    if (findings->has_searches)
+        printf("all,positions,Asked,%zu\nall,positions,Left out,%zu\n", findings->searches[0].counts.games,
+               findings->searches[0].counts.skipped);
     forecast_write_tables(findings, true, &sink);
 }

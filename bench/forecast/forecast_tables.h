@@ -6,10 +6,18 @@
 #include "bench/page/table_sink.h"
 
 /* What a reader must not miss. */
-extern const char forecast_warning[];
+extern const char forecast_warning[], forecast_search_warning[], forecast_price_warning[];
 
-/* Writes all tables. With `ratings` the counts stand there by rating, too. */
+/* "firm/any/both". */
+enum { FORECAST_ODDS_NAME_SIZE = 64 };
+void forecast_odds_name(const ForecastOdds *odds, char name[FORECAST_ODDS_NAME_SIZE]);
+
+/* Writes all tables: those of games, if there are any, and those of searches, likewise. With `ratings` the counts of games
+ * stand there by rating, too. */
 void forecast_write_tables(const ForecastFindings *findings, bool ratings, const TableSink *sink);
+
+/* Those of searches but the counts. */
+void forecast_write_search_tables(const ForecastFindings *findings, const TableSink *sink);
 
 /* On the standard output. */
 void forecast_print_text(const ForecastFindings *findings);

@@ -1,6 +1,7 @@
 #include "bench/page/table_sink.h"
 #include "bench/base/csv.h"
 
+#include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
@@ -15,6 +16,22 @@ void table_cell(const TableSink *sink, const char *format, ...)
     vsnprintf(text, sizeof text, format, arguments);
     va_end(arguments);
     sink->cell(sink->context, text);
+}
+
+void table_number(const TableSink *sink, int decimals, double value)
+{
+    if (isfinite(value))
+        table_cell(sink, "%.*f", decimals, value);
+    else
+        table_cell(sink, "-");
+}
+
+void table_range(const TableSink *sink, int decimals, double low, double high)
+{
+    if (isfinite(low) && isfinite(high))
+        table_cell(sink, "%.*f to %.*f", decimals, low, decimals, high);
+    else
+        table_cell(sink, "-");
 }
 
 /* ------------------------------------------------------------------------------------------- for people */

@@ -25,6 +25,14 @@ typedef struct TableSink {
 
 __attribute__((format(printf, 2, 3))) void table_cell(const TableSink *sink, const char *format, ...);
 
+/* Begins a table whose columns are an array. */
+#define TABLE_BEGIN(sink, id, title, note, columns)                                                          \
+    (sink)->begin((sink)->context, id, title, note, columns, (int)(sizeof(columns) / sizeof *(columns)))
+
+/* Cells with numbers that may not exist: "-" then. */
+void table_number(const TableSink *sink, int decimals, double value);
+void table_range(const TableSink *sink, int decimals, double low, double high);
+
 /* For people, in columns on the standard output. */
 typedef struct TextTable {
     const PageColumn *columns;

@@ -293,3 +293,15 @@ bool epd_read_file(const char *path, EpdUse use, void *context)
     fclose(stream);
     return good;
 }
+
+void epd_quotable_name(const char *file, char name[EPD_NAME_SIZE])
+{
+    const char *slash = strrchr(file, '/');
+    snprintf(name, EPD_NAME_SIZE, "%s", slash ? slash + 1 : file);
+    bool valid = utf8_is_valid(name);
+    for (char *c = name; *c; c++) {
+        unsigned char byte = (unsigned char)*c;
+        if (byte < ' ' || byte == 0x7F || byte == '"' || byte == '\\' || (byte >= 0x80 && !valid))
+            *c = '?';
+    }
+}

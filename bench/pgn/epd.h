@@ -14,7 +14,13 @@
 
 #include <stdio.h>
 
-enum { EPD_OPERATIONS_MAX = 64, EPD_OPERANDS_MAX = 256, EPD_OPCODE_LENGTH_MAX = 15, EPD_ERROR_SIZE = 512 };
+enum {
+    EPD_OPERATIONS_MAX = 64,
+    EPD_OPERANDS_MAX = 256,
+    EPD_OPCODE_LENGTH_MAX = 15,
+    EPD_ERROR_SIZE = 512,
+    EPD_NAME_SIZE = 160
+};
 
 typedef struct EpdOperation {
     const char *opcode;
@@ -58,5 +64,8 @@ bool epd_read_stream(FILE *stream, const char *name, EpdUse use, void *context);
 
 /* The same for a file; "-" is the standard input. */
 bool epd_read_file(const char *path, EpdUse use, void *context);
+
+/* The name of a file, without its folders, as it can stand in quotes. */
+void epd_quotable_name(const char *file, char name[EPD_NAME_SIZE]);
 
 #endif

@@ -2,7 +2,7 @@
 // with `pawnvane-bench forecast`, cell by cell. Rams, chains, levers, plans, near misses and the counts are written here
 // once more from the definitions in structure/structure.h and bench/forecast/forecast_game.h; nothing of the product is used.
 //
-//     node forecast.mjs BUILD [GAMES.pgn...]       without games: those that are shipped
+//     node forecast.mjs BUILD [GAMES.pgn[.zst]...]  without games: those that are shipped
 import { execFileSync } from 'node:child_process';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
@@ -220,7 +220,8 @@ function inOrder(rows) {
 /** Compares one file. Returns how many games, rows and cells there were. */
 export function compareForecast(bench, file) {
     const ours = JSON.parse(execFileSync(bench, ['forecast', file, '--json', '--quiet'], { encoding: 'utf8', maxBuffer: 1 << 28 }));
-    const theirs = parsePgn(readFileSync(file, 'utf8')).map(survey);
+    const text = file.endsWith('.zst') ? execFileSync('zstd', ['-dcq', file], { encoding: 'utf8', maxBuffer: 1 << 28 }) : readFileSync(file, 'utf8');
+    const theirs = parsePgn(text).map(survey);
     check(theirs.every(Boolean), () => `${file}: chessops cannot read all of it`);
     check(ours.games === theirs.length && ours.plies === theirs.reduce((sum, { plies }) => sum + plies, 0), () =>
         `${file}: ${ours.games} games, ${ours.plies} plies; chessops: ${theirs.length} games`);
@@ -257,7 +258,7 @@ export function compareForecasts(bench, files) {
 }
 
 export function shippedGames(folder) {
-    return readdirSync(folder).filter((file) => file.endsWith('.pgn')).map((file) => join(folder, file));
+    return readdirSync(folder).filter((file) => /\.pgn(\.zst)?$/.test(file)).map((file) => join(folder, file));
 }
 
 if (process.argv[1] && resolve(process.argv[1]) === import.meta.filename) {

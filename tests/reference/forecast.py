@@ -7,10 +7,10 @@ The command writes its rows to a store; from these rows, read with SQL, the tabl
 once more, and statsmodels computes what the command printed: Mantel-Haenszel with the error of Robins, Breslow
 and Greenland, Breslow-Day with Tarone's correction (StratifiedTable), the conditional logit (ConditionalLogit).
 Errors by cluster, which statsmodels does not give for these, are written out with numpy. All must agree to four
-digits. Games that are made up are compared too: the shipped ones are too few to share many openings.
+digits. Games that are made up are compared too, and what searches say of shipped positions: the means of prices
+(DescrStatsW), and whether games bear them out (OLS with errors HC1).
 """
 import collections
-import glob
 import json
 import math
 import os
@@ -25,6 +25,8 @@ try:
     import numpy as np
     import statsmodels
     from statsmodels.discrete.conditional_models import ConditionalLogit
+    from statsmodels.regression.linear_model import OLS
+    from statsmodels.stats.weightstats import DescrStatsW
     from statsmodels.stats.contingency_tables import StratifiedTable
 except ImportError:
     # The packages of the system belong to its own Python, which need not be the first in PATH.
@@ -362,15 +364,114 @@ def check_made_up_games(bench):
     check(estimates >= 8, "the made-up games have too little to compare")
 
 
+# ---------------------------------------------------------------------------------------------------- prices
+
+SEARCH = "--nodes 200 --plies 6 --price 1000 --playouts 60 --playout-nodes 100".split()
+WIN_SCALE, SCORE_LIMIT = 123, 1000  # bench/contrast/judge.h
+GROUPS = {"verdict": ("applies", "weak"), "grade": ("firm", "likely", "doubtful"), "status": ("ready", "unsupported")}
+
+
+def chance(score):
+    return 1 / (1 + math.exp(-score / WIN_SCALE))
+
+
+def cut_off(score):
+    return max(-SCORE_LIMIT, min(SCORE_LIMIT, score))
+
+
+def check_mean(ours, values, text):
+    if len(values) == 0:
+        same(ours["estimate"], None, text)
+        return
+    same(ours["estimate"], float(np.mean(values)), text)
+    if len(values) > 1:
+        low, high = DescrStatsW(values).tconfint_mean()
+        same(ours["low"], low, f"{text}, low")
+        same(ours["high"], high, f"{text}, high")
+
+
+def price_group(prices, name):
+    """Prices of "all", "firm", "firm-ready" and the like."""
+    wanted = {key: part for part in name.split("-") for key, parts in GROUPS.items() if part in parts}
+    return [price for price in prices if all(price[key] == part for key, part in wanted.items())]
+
+
+def check_price_rows(ours, prices):
+    for row in ours["prices"]:
+        for kind in ("lever", "other"):
+            used = [price for price in price_group(prices, row["id"]) if price[kind] is not None]
+            text = f"price {row['id']} against {kind}"
+            check(row[kind]["n"] == len(used), f"{text}: n {row[kind]['n']}, expected {len(used)}")
+            check_mean(row[kind]["centipawns"], [cut_off(p["named_score"]) - cut_off(p[kind + "_score"]) for p in used], text)
+            check_mean(row[kind]["chance"], [chance(p["named_score"]) - chance(p[kind + "_score"]) for p in used], text)
+
+
+def check_calibration(ours, prices):
+    for row in ours["calibration"]:
+        used = [price for price in price_group(prices, row["id"]) if price["named_points"] is not None]
+        expected = np.array([chance(p["named_score"]) - chance(p[p["rival"] + "_score"]) for p in used])
+        observed = np.array([(p["named_points"] - p["rival_points"]) / 2 for p in used])
+        text = f"calibration {row['id']}"
+        check(row["n"] == len(used), f"{text}: n {row['n']}, expected {len(used)}")
+        for name, values in (("expected", expected), ("observed", observed), ("missed", observed - expected)):
+            check_mean(row[name], values, f"{text}, {name}")
+        model = OLS(observed, np.column_stack([np.ones(len(used)), expected])).fit(cov_type="HC1")
+        low, high = model.conf_int()[1]
+        for name, value in (("slope", model.params[1]), ("slope_error", model.bse[1]), ("slope_low", low), ("slope_high", high)):
+            same(row[name], float(value), f"{text}, {name}")
+
+
+def check_search_counts(ours, rows):
+    """Of lines and continuations: where the first lever came, from the rows of the store."""
+    for witness in ("line", "continuation"):
+        own = [row for row in rows if row["witness"] == witness and row["moment"] != "rim"]
+        check(sum(entry["n"] for entry in ours[witness]["rows"]) == len(own), f"{witness}: rows")
+        for entry in ours[witness]["rows"]:
+            cell = [row for row in own if all(row[key] == entry[key] for key in ("moment", "side", "verdict", "region"))]
+            came = collections.Counter(REGION[row["first_lever"][0]] if row["first_lever"] else "none" for row in cell)
+            check({key: value for key, value in entry["first_lever"].items() if value} == dict(came), f"{witness}: {entry}")
+        for entry in ours[witness]["odds"]:
+            found = units(own, entry["moment"], entry["verdict"], entry["side"])
+            raw, raw_error, _ = mantel_haenszel(tables(found, lambda unit: unit[1]))
+            same(entry["raw"]["estimate"], raw, f"{witness}: {entry['moment']} {entry['verdict']} {entry['side']}")
+            if raw:
+                same(entry["raw"]["low"], raw * math.exp(-NORMAL_975 * raw_error), f"{witness}: raw, low")
+
+
+def check_positions(bench, suite, count):
+    with tempfile.TemporaryDirectory() as folder:
+        store, path = os.path.join(folder, "forecast.db"), os.path.join(folder, "positions.epd")
+        with open(suite, encoding="utf8") as lines, open(path, "w", encoding="utf8") as part:
+            part.writelines([line for line in lines if not line.startswith("#")][:count])
+        out = subprocess.run([bench, "forecast", path, *SEARCH, "--json", "--quiet", "--store", store], check=True,
+                             capture_output=True, text=True).stdout
+        ours = json.loads(out)["searches"]
+        database = sqlite3.connect(store)
+        database.row_factory = sqlite3.Row
+        prices = [dict(row) for row in database.execute("SELECT * FROM forecast_price")]
+        rows = [dict(row) for row in database.execute(
+            "SELECT r.*, g.witness, g.start, g.opening FROM forecast_row r JOIN forecast_game g ON g.id = r.game_id")]
+        database.close()
+    check(ours["positions"] + ours["left_out"] == count, "positions: not all of them")
+    check_price_rows(ours, prices)
+    check_calibration(ours, prices)
+    check_search_counts(ours, rows)
+    check(len(prices) > 50 and len(ours["calibration"]) == 3, "the positions have too little to compare")
+    print(f"{ours['positions']} positions: {len(prices)} prices, {ours['calibration'][0]['n']} played out")
+
+
 def main():
     build = sys.argv[1] if len(sys.argv) > 1 else "build"
     here = os.path.dirname(os.path.abspath(__file__))
-    files = sys.argv[2:] or sorted(glob.glob(os.path.join(here, "../../bench/games/*.pgn")))
+    shipped = os.path.join(here, "../../bench/games")
+    # masters-500.pgn is the beginning of the other file.
+    files = sys.argv[2:] or [os.path.join(shipped, name) for name in ("club-match.pgn", "masters.pgn.zst")]
     bench = os.path.join(build, "pawnvane-bench")
     print(f"statsmodels {statsmodels.__version__}")
     check_made_up_games(bench)
     _, choice = check_games(bench, files)
     check(choice, "no model of choice could be compared")
+    check_positions(bench, os.path.join(here, "../../bench/openings/strata.epd"), 800)
     print(f"{passed} passed, {failed} failed")
     sys.exit(failed > 0 or passed == 0)
 

@@ -48,8 +48,10 @@ const pages = [
     },
     {
         name: 'forecast',
-        command: () => ['forecast', games, strong],
-        finds: ['The direction misleads', 'Where the first lever came', 'does not show that they should have'],
+        command: () => ['forecast', games, strong, suite, '--nodes', '200', '--plies', '6', '--price', '1000', '--playouts', '10',
+            '--playout-nodes', '100'],
+        finds: ['The direction misleads', 'Where the first lever came', 'does not show that they should have', 'What a lever costs',
+            'one witness and not two'],
     },
     {
         name: 'report',
