@@ -243,7 +243,9 @@ demo:
 	    --html $(BUILD)/demo/lesson.html --pgn $(BUILD)/demo/lesson.pgn
 	$(BUILD)/pawnvane-bench handout bench/games/club-match.pgn --game 4 --title 'The story of a game' \
 	    --nodes 30000 --html $(BUILD)/demo/story.html --pgn $(BUILD)/demo/story.pgn
-	@echo 'Pages to open and to print: $(BUILD)/demo/census.html, lesson.html and story.html.'
+	$(BUILD)/pawnvane-bench forecast bench/games/masters.pgn.zst --html $(BUILD)/demo/forecast.html >$(BUILD)/demo/forecast.txt
+	@head -n 5 $(BUILD)/demo/forecast.txt
+	@echo 'Pages to open and to print: $(BUILD)/demo/census.html, lesson.html, story.html and forecast.html.'
 	@echo
 	$(BUILD)/pawnvane-bench contrast $(wildcard bench/positions/bratko-kopec.epd bench/positions/structures.epd) --nodes 40000
 

@@ -225,7 +225,7 @@ Status forecast_command(int argc, char **argv)
          .greatest = GAME_PLIES_MAX},
         {.name = "price",
          .argument = "N",
-         .help = "nodes of each search for the price of a lever (0: no prices)",
+         .help = "nodes of each search for the price of a lever, 0 for none",
          .integer = &settings->price_nodes,
          .least = 0,
          .greatest = INT64_C(1000000000000)},

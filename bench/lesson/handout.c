@@ -1,4 +1,5 @@
 #include "bench/lesson/handout.h"
+#include "bench/lesson/findings_words.h"
 
 #include "bench/base/array.h"
 #include "bench/lesson/lesson_page.h"
@@ -197,6 +198,15 @@ static void write_reading_help(FILE *out, const Handout *handout)
         (unsigned long long)handout->settings.nodes);
 }
 
+static void write_findings(FILE *out)
+{
+    page_box_begin(out, PAGE_TOGETHER);
+    page_heading(out, 2, "findings", "What was found of the rule");
+    for (int i = 0; i < FINDINGS_WORDS; i++)
+        page_paragraph(out, PAGE_PLAIN, "%s", findings_words[i]);
+    page_box_end(out, PAGE_TOGETHER);
+}
+
 void handout_write_page(FILE *out, const Handout *handout)
 {
     page_begin(out, handout->title, handout->pupils ? "Tasks first, answers on a sheet of their own" : NULL,
@@ -211,6 +221,8 @@ void handout_write_page(FILE *out, const Handout *handout)
     }
     write_reading_help(out, handout);
     write_answers(out, handout);
+    if (handout->findings)
+        write_findings(out);
     page_box_end(out, handout->pupils ? PAGE_FRESH : PAGE_SHEET);
     page_end(out, closing);
 }

@@ -42,6 +42,7 @@ typedef struct Handout {
     LessonSettings settings;
     bool pupils; /* tasks first, answers on a separate sheet */
     bool flip;
+    bool findings; /* findings_words at the foot */
     Player *player;
     int count;
     size_t capacity;

@@ -14,12 +14,6 @@ typedef struct HandoutRun {
     size_t wanted; /* number of the game to take from each .pgn file, 0: all */
 } HandoutRun;
 
-static bool has_ending(const char *path, const char *ending)
-{
-    size_t length = strlen(path), tail = strlen(ending);
-    return length > tail && strcasecmp(path + length - tail, ending) == 0;
-}
-
 static bool use_position(void *context, const EpdRecord *record)
 {
     HandoutRun *run = context;
@@ -47,9 +41,9 @@ static bool use_fen(HandoutRun *run, const char *fen)
 
 static bool use_input(HandoutRun *run, const char *input)
 {
-    if (has_ending(input, ".epd"))
+    if (operand_ends(input, ".epd"))
         return epd_read_file(input, use_position, run);
-    if (has_ending(input, ".pgn"))
+    if (operand_ends(input, ".pgn") || operand_ends(input, ".pgn.zst"))
         return handout_read_games(&run->handout, input, run->wanted, &run->progress);
     return use_fen(run, input);
 }
@@ -86,6 +80,9 @@ Status handout_command(int argc, char **argv)
          .help = "tasks first, answers on a sheet of their own",
          .flag = &run.handout.pupils},
         {.name = "flip", .help = "Black's side of the board below", .flag = &run.handout.flip},
+        {.name = "findings",
+         .help = "what was found of the rule, in three sentences at the foot",
+         .flag = &run.handout.findings},
         {.name = "nodes",
          .argument = "N",
          .help = "positions that each search may visit",

@@ -26,8 +26,8 @@ const openings = join(root, 'bench/openings/strata.epd');
 const pages = [
     {
         name: 'positions',
-        command: () => ['handout', positions, '--nodes', '2000', '--title', 'Levers & <locks>'],
-        finds: ['Levers & <locks>', 'How it is misread', 'For study'],
+        command: () => ['handout', positions, '--nodes', '2000', '--title', 'Levers & <locks>', '--findings'],
+        finds: ['Levers & <locks>', 'How it is misread', 'For study', 'What was found of the rule'],
     },
     {
         name: 'pupils',
