@@ -4,7 +4,7 @@
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
 #include "bench/play/opening_growth.h"
-#include "bench/play/signature.h"
+#include "bench/play/fingerprint.h"
 
 #include <inttypes.h>
 
@@ -19,8 +19,8 @@ static const char strata_text[] =
 /* How the file was made. False if memory runs out. */
 static bool write_head(FILE *out, const Growth *growth)
 {
-    char engine[SIGNATURE_SIZE];
-    if (!signature_built_in(engine))
+    char engine[FINGERPRINT_SIZE];
+    if (!fingerprint_built_in(engine))
         return false;
     fprintf(out,
             "# Start positions in strata by the pawns of the centre, grown by\n"

@@ -5,8 +5,8 @@
 
 bool experiment_identify(Experiment *experiment)
 {
-    char built_in[SIGNATURE_SIZE];
-    if (!signature_built_in(built_in)) {
+    char built_in[FINGERPRINT_SIZE];
+    if (!fingerprint_built_in(built_in)) {
         complain(NULL, 0, "memory ran out");
         return false;
     }
@@ -14,7 +14,7 @@ bool experiment_identify(Experiment *experiment)
         const char *program = experiment->arms[i].engine;
         if (!program)
             memcpy(experiment->engines[i], built_in, sizeof built_in);
-        else if (!signature_program(program, experiment->engines[i]))
+        else if (!fingerprint_program(program, experiment->engines[i]))
             return false;
     }
     return true;

@@ -4,7 +4,7 @@
 
 #include "bench/play/opening.h"
 #include "bench/play/play.h"
-#include "bench/play/signature.h"
+#include "bench/play/fingerprint.h"
 #include "bench/run/match_statistics.h"
 
 enum { ARMS_MAX = 64, MATCHES_MAX = 64 };
@@ -38,7 +38,7 @@ typedef struct Experiment {
     const char *kind; /* "duel" or "sweep" */
     int arm_count, match_count;
     Arm arms[ARMS_MAX];
-    char engines[ARMS_MAX][SIGNATURE_SIZE]; /* who plays for each arm: experiment_identify() */
+    char engines[ARMS_MAX][FINGERPRINT_SIZE]; /* who plays for each arm: experiment_identify() */
     Match matches[MATCHES_MAX];
     size_t pairs;                     /* planned, of each match */
     size_t stratum_pairs[STRATA_MAX]; /* the same, by OpeningSet.strata */

@@ -3,6 +3,7 @@
 #include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
+#include "bench/run/adjudication.h"
 #include "bench/run/experiment_run.h"
 #include "bench/run/run_pgn.h"
 #include "bench/run/run_print.h"
@@ -16,16 +17,8 @@ static const char drawn[] = "drawn from the seed";
 
 void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_OPTION_COUNT])
 {
-    const Adjudication *a = &default_adjudication;
-    *given = (ExperimentOptions){.workers = parallel_processors(),
-                                 .seed = 1,
-                                 .table_mib = 8,
-                                 .win_score = a->win_score,
-                                 .win_plies = a->win_plies,
-                                 .draw_score = a->draw_score,
-                                 .draw_plies = a->draw_plies,
-                                 .draw_from = a->draw_from,
-                                 .longest = a->longest};
+    *given = (ExperimentOptions){
+        .workers = parallel_processors(), .seed = 1, .table_mib = 8, .adjudication = ADJUDICATION_DEFAULT};
     const Option options[] = {
         {.name = "store",
          .argument = "RUN.db",
@@ -65,42 +58,10 @@ void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_
          .help = "play the k-th of n parts only; merge joins them",
          .text = &given->share},
         table_option(&given->table_mib, "size of each player's transposition table"),
-        {.name = "win-score",
-         .argument = "CP",
-         .help = "adjudicate a win: both see so much ...",
-         .integer = &given->win_score,
-         .least = 1,
-         .greatest = 30000},
-        {.name = "win-plies",
-         .argument = "N",
-         .help = "... for so many plies running; 0: never",
-         .integer = &given->win_plies,
-         .least = 0,
-         .greatest = GAME_PLIES_MAX},
-        {.name = "draw-score",
-         .argument = "CP",
-         .help = "adjudicate a draw: both see at most so much ...",
-         .integer = &given->draw_score,
-         .least = 0,
-         .greatest = 30000},
-        {.name = "draw-plies",
-         .argument = "N",
-         .help = "... for so many plies running; 0: never ...",
-         .integer = &given->draw_plies,
-         .least = 0,
-         .greatest = GAME_PLIES_MAX},
-        {.name = "draw-from",
-         .argument = "N",
-         .help = "... after so many plies of the game",
-         .integer = &given->draw_from,
-         .least = 0,
-         .greatest = GAME_PLIES_MAX},
-        {.name = "longest",
-         .argument = "N",
-         .help = "a game of so many plies is a draw",
-         .integer = &given->longest,
-         .least = 1,
-         .greatest = GAME_PLIES_MAX},
+        {.name = "adjudicate",
+         .argument = "RULES",
+         .help = "score games early",
+         .text = &given->adjudication},
         {.name = "pgn",
          .argument = "FILE",
          .help = "write all games of the run there at the end",
@@ -149,8 +110,7 @@ static bool read_limits(const ExperimentOptions *given, Experiment *e, Share *sh
     e->seed = (uint64_t)given->seed;
     e->table_mib = (int)given->table_mib;
     e->time.move_ms = given->move_ms;
-    e->adjudication = (Adjudication){(int)given->win_score,  (int)given->win_plies, (int)given->draw_score,
-                                     (int)given->draw_plies, (int)given->draw_from, (int)given->longest};
+    e->adjudication = default_adjudication;
     for (int i = 0; i < e->arm_count; i++) {
         if (!limited && !e->arms[i].nodes)
             e->arms[i].nodes = EXPERIMENT_NODES;
@@ -160,6 +120,7 @@ static bool read_limits(const ExperimentOptions *given, Experiment *e, Share *sh
         return false;
     }
     if ((given->clock && !read_clock(given->clock, &e->time)) ||
+        !adjudication_read(given->adjudication, &e->adjudication) ||
         (given->share && !read_share(given->share, share)))
         return false;
     if (share->of > 1 && e->stop.when != STOP_AT_PAIRS) {

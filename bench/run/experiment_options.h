@@ -8,9 +8,8 @@
 
 /* The values as they were given. */
 typedef struct ExperimentOptions {
-    const char *store, *openings, *share, *clock, *pgn;
+    const char *store, *openings, *share, *clock, *pgn, *adjudication;
     int64_t pairs, workers, seed, move_ms, table_mib;
-    int64_t win_score, win_plies, draw_score, draw_plies, draw_from, longest;
     bool json, csv, timings, quiet;
     Questions questions;
 } ExperimentOptions;
@@ -18,7 +17,7 @@ typedef struct ExperimentOptions {
 /* Positions a move, for an experiment that has no other limit. */
 #define EXPERIMENT_NODES 10000
 
-enum { EXPERIMENT_OPTION_COUNT = 22 };
+enum { EXPERIMENT_OPTION_COUNT = 17 };
 
 /* Sets the defaults and fills the rows of a table of options for them. */
 void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_OPTION_COUNT]);

@@ -28,7 +28,7 @@ static const char schema[] =
     "    rule       TEXT NOT NULL,    -- strict or loose\n"
     "    nodes      INTEGER NOT NULL, -- positions a move, 0: no such limit\n"
     "    parameters TEXT NOT NULL,    -- of the search, those that are not the default\n"
-    "    engine     TEXT NOT NULL     -- who plays, version, and a signature of how it plays\n"
+    "    engine     TEXT NOT NULL     -- who plays, version, and a fingerprint of how it plays\n"
     ") STRICT;\n"
     /* Which arms play each other. Every match plays the same pairs. */
     "CREATE TABLE match (\n"

@@ -43,7 +43,7 @@ static bool pass_on(const Options *options, Player *player)
 }
 
 static const OptionInfo option_table[] = {
-    {"Hash", SPIN, offsetof(Options, hash_mib), 16, 1, 65536, resize},
+    {"Hash", SPIN, offsetof(Options, hash_mib), 64, 1, 65536, resize},
     {"Threads", SPIN, offsetof(Options, threads), 1, 1, WORKERS_MAX, set_threads},
     {"Clear Hash", BUTTON, 0, 0, 0, 0, clear},
     {"Ponder", CHECK, offsetof(Options, ponder), 0, 0, 1, NULL},

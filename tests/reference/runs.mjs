@@ -70,7 +70,7 @@ export function compareRun(bench, openings) {
     try {
         const pgn = join(folder, 'run.pgn');
         const csv = execFileSync(bench, ['duel', '--weight', '200:0', '--nodes', '150', '--pairs', '60',
-            '--openings', openings, '--draw-from', '40', '--longest', '200', '--pgn', pgn, '--csv', '--quiet'],
+            '--openings', openings, '--adjudicate', 'drawn=10/12/40,longest=200', '--pgn', pgn, '--csv', '--quiet'],
         { encoding: 'utf8' });
         const games = parsePgn(readFileSync(pgn, 'utf8'));
         check(games.length === 120, () => `${games.length} games instead of 120`);

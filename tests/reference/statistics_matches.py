@@ -19,7 +19,7 @@ from statsmodels.stats.oneway import anova_generic
 from statsmodels.stats.power import NormalIndPower
 
 BENCH = os.path.join(sys.argv[1] if len(sys.argv) > 1 else 'build', 'pawnvane-bench')
-SMALL = ['--nodes', '60', '--table', '1', '--longest', '60', '--quiet']
+SMALL = ['--nodes', '60', '--table', '1', '--adjudicate', 'longest=60', '--quiet']
 STRATA = ['--openings', 'bench/openings/strata.epd']
 SCORES = np.arange(5) / 4
 ELO_NEAR_EVEN = 1600 / math.log(10)

@@ -6,7 +6,7 @@
 #include "tests/bench/run/run_files.h"
 
 /* Small games; what a run is like does not depend on their size. */
-#define SMALL "--nodes 60 --table 1 --longest 60 --openings bench/openings/strata.epd --quiet "
+#define SMALL "--nodes 60 --table 1 --adjudicate longest=60 --openings bench/openings/strata.epd --quiet "
 
 static inline HarnessRun run_in(RunFiles *files, const char *format, ...)
     __attribute__((format(printf, 2, 3)));

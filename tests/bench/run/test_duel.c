@@ -77,9 +77,9 @@ static pid_t start(RunFiles *files, const char *store)
     if (child == 0) {
         if (!freopen("/dev/null", "w", stdout))
             _exit(126);
-        execl(program, program, "duel", "--nodes", "100", "--table", "1", "--longest", "60", "--openings",
-              "bench/openings/strata.epd", "--quiet", "--pairs", "90", "--workers", "2", "--store", path,
-              (char *)NULL);
+        execl(program, program, "duel", "--nodes", "100", "--table", "1", "--adjudicate", "longest=60",
+              "--openings", "bench/openings/strata.epd", "--quiet", "--pairs", "90", "--workers", "2",
+              "--store", path, (char *)NULL);
         _exit(127);
     }
     assert_true(child > 0);
@@ -182,11 +182,11 @@ static void test_other_openings(void **state)
         files->folder);
     assert_int_equal(system(command), 0);
     for (int share = 1; share <= 2; share++) {
-        HarnessRun run =
-            run_in(files,
-                   "duel --nodes 60 --table 1 --longest 20 --quiet --openings @/%c/o.epd --share %d/2 "
-                   "--store @/%d.db",
-                   share == 1 ? 'a' : 'b', share, share);
+        HarnessRun run = run_in(
+            files,
+            "duel --nodes 60 --table 1 --adjudicate longest=20 --quiet --openings @/%c/o.epd --share %d/2 "
+            "--store @/%d.db",
+            share == 1 ? 'a' : 'b', share, share);
         assert_done(&run);
         harness_free(&run);
     }
@@ -201,8 +201,9 @@ static void test_shares_of_strata(void **state)
     static const int numbers[] = {2, 4, 6, 12, 16};
     for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++) {
         int of = numbers[i];
-        HarnessRun run = run_in(files, "duel " SMALL "--longest 2 --pairs 96 --share %d/%d --store @/%d.db",
-                                1 + of / 3, of, of);
+        HarnessRun run =
+            run_in(files, "duel " SMALL "--adjudicate longest=2 --pairs 96 --share %d/%d --store @/%d.db",
+                   1 + of / 3, of, of);
         char name[16];
         assert_done(&run);
         harness_free(&run);
@@ -449,9 +450,10 @@ static void test_words(void **state)
 static void test_seeds(void **state)
 {
     RunFiles *files = *state;
-    done(files, "duel --nodes 60 --table 1 --longest 20 --quiet --pairs 6 --store @/duel.db");
-    done(files, "sweep --nodes 60 --table 1 --longest 20 --quiet --pairs 6 --weights 100 --rules strict "
-                "--store @/sweep.db");
+    done(files, "duel --nodes 60 --table 1 --adjudicate longest=20 --quiet --pairs 6 --store @/duel.db");
+    done(files,
+         "sweep --nodes 60 --table 1 --adjudicate longest=20 --quiet --pairs 6 --weights 100 --rules strict "
+         "--store @/sweep.db");
     char attach[256], duel[128];
     snprintf(duel, sizeof duel, "%s", run_path(files, "duel.db"));
     snprintf(attach, sizeof attach, "ATTACH '%s' AS other", duel);
@@ -480,7 +482,7 @@ static void test_store_refusals(void **state)
     refused(files, 1, "holds another experiment", "duel " SMALL "--pairs 3 --store @/run.db");
     refused(files, 1, "holds another experiment", "duel " SMALL "--pairs 2 --weight 100:0 --store @/run.db");
     refused(files, 1, "\"win score, centipawns: 800\"",
-            "duel " SMALL "--pairs 2 --win-score 700 --store @/run.db");
+            "duel " SMALL "--pairs 2 --adjudicate won=700/6,longest=60 --store @/run.db");
     refused(files, 1, "\"share: 1/1\"; expected \"share: 1/2\"",
             "duel " SMALL "--pairs 2 --share 1/2 --store @/run.db");
     assert_same_run(run_path(files, "run.db"), before);
@@ -528,7 +530,7 @@ static void test_long_rows(void **state)
 {
     RunFiles *files = *state;
     char first[3500], other[3500];
-    snprintf(first, sizeof first, "duel " SMALL "--pairs 1 --longest 2 --store %s",
+    snprintf(first, sizeof first, "duel " SMALL "--pairs 1 --adjudicate longest=2 --store %s",
              run_path(files, "run.db"));
     strcpy(other, first);
     set_all(first, sizeof first, 0);
@@ -592,7 +594,8 @@ static void test_read_only(void **state)
              files->folder, files->folder);
     assert_int_equal(system(command), 0);
     snprintf(command, sizeof command,
-             "%s %s/bench duel --nodes 60 --table 1 --longest 60 --openings %s/openings --pairs 2 --store "
+             "%s %s/bench duel --nodes 60 --table 1 --adjudicate longest=60 --openings %s/openings --pairs 2 "
+             "--store "
              "%s/run.db "
              "2>%s/err",
              geteuid() == 0 ? "setpriv --reuid=65534 --regid=65534 --clear-groups" : "", files->folder,
@@ -623,6 +626,13 @@ static void test_misuse(void **state)
         {"duel --set A.null_move=0 --engine-a /bin/true", "--set is for the engine built in"},
         {"duel --share 5/4", "--share is \"5/4\"; expected k/n"},
         {"duel --clock 10", "--clock is \"10\"; expected S+INC"},
+        {"duel --adjudicate won=800", "--adjudicate is \"won=800\"; expected parts such as"},
+        {"duel --adjudicate longest=0", "plies 1 to"},
+        {"duel --adjudicate longest=1001", "plies 1 to"},
+        {"duel --adjudicate won=0/6", "centipawns 1 to"},
+        {"duel --adjudicate longest=9,", "--adjudicate is \"longest=9,\""},
+        {"duel --adjudicate drawn=1/2/3/4", "--adjudicate is"},
+        {"sweep --adjudicate won=never,x", "--adjudicate is"},
         {"duel --until decided --null 5 --alternative 5", "expected --alternative to be greater"},
         {"duel --until never", "expected pairs, interval or decided"},
         {"duel --json --csv", "--json and --csv are both there"},

@@ -209,10 +209,10 @@ static void check_option(const char *line)
 static void options_follow_the_grammar(void **state)
 {
     static const char *const wanted[] = {
-        "Hash type spin",          "Threads type spin",           "Clear Hash type button",
-        "Ponder type check",       "MultiPV type spin",           "UCI_AnalyseMode type check",
-        "UCI_Chess960 type check", "UCI_EngineAbout type string", "LeverWeight type spin",
-        "LeverRule type combo",    "PlanNotes type check",        "ClockReserve type spin",
+        "Hash type spin default 64", "Threads type spin",           "Clear Hash type button",
+        "Ponder type check",         "MultiPV type spin",           "UCI_AnalyseMode type check",
+        "UCI_Chess960 type check",   "UCI_EngineAbout type string", "LeverWeight type spin",
+        "LeverRule type combo",      "PlanNotes type check",        "ClockReserve type spin",
     };
     enum { WANTED = sizeof wanted / sizeof *wanted };
     bool seen[WANTED] = {false};

@@ -1,7 +1,7 @@
 /* Which engine it is: the sources are told apart by what is in them, not by how they are built. */
 #include "tests/bench/run/run_in.h"
 
-#include "bench/play/signature.h"
+#include "bench/play/fingerprint.h"
 #include "bench/play/source_hash.h"
 
 /* Runs a shell's commands in a copy of the sources, with no variables of a make that runs these tests. */
@@ -74,8 +74,8 @@ static void test_source_hash(void **state)
 static void test_text(void **state)
 {
     (void)state;
-    char text[SIGNATURE_SIZE], again[SIGNATURE_SIZE], expected[64];
-    assert_true(signature_built_in(text) && signature_built_in(again));
+    char text[FINGERPRINT_SIZE], again[FINGERPRINT_SIZE], expected[64];
+    assert_true(fingerprint_built_in(text) && fingerprint_built_in(again));
     assert_string_equal(text, again);
     assert_int_equal(strlen(source_hash), 16);
     snprintf(expected, sizeof expected, ", sources %s", source_hash);

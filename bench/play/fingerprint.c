@@ -1,4 +1,4 @@
-#include "bench/play/signature.h"
+#include "bench/play/fingerprint.h"
 #include "bench/base/byte_hash.h"
 #include "bench/base/complaint.h"
 #include "bench/play/source_hash.h"
@@ -11,7 +11,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { SIGNATURE_DEPTH = 7 };
+enum { FINGERPRINT_DEPTH = 7 };
 
 /* Between them: an opening, a locked centre, an endgame. */
 static const char *const positions[] = {
@@ -30,7 +30,7 @@ static bool search_all(Player *player, uint64_t *hash)
         if (!game_start(&game, &position))
             return false;
         player_forget(player);
-        player_think(player, &game, &(SearchLimits){.depth = SIGNATURE_DEPTH}, NULL, &result);
+        player_think(player, &game, &(SearchLimits){.depth = FINGERPRINT_DEPTH}, NULL, &result);
         game_free(&game);
         uint64_t found[] = {result.best, (uint64_t)result.line.score, result.nodes};
         *hash = byte_hash(*hash, found, sizeof found);
@@ -38,7 +38,7 @@ static bool search_all(Player *player, uint64_t *hash)
     return true;
 }
 
-bool signature_built_in(char text[SIGNATURE_SIZE])
+bool fingerprint_built_in(char text[FINGERPRINT_SIZE])
 {
     Player *player = player_new(1);
     uint64_t hash = BYTE_HASH_START;
@@ -48,12 +48,12 @@ bool signature_built_in(char text[SIGNATURE_SIZE])
         good = search_all(player, &hash);
     }
     player_free(player);
-    snprintf(text, SIGNATURE_SIZE, "Pawnvane %s, signature %016" PRIx64 ", sources %s", PAWNVANE_VERSION,
+    snprintf(text, FINGERPRINT_SIZE, "Pawnvane %s, fingerprint %016" PRIx64 ", sources %s", PAWNVANE_VERSION,
              hash, source_hash);
     return good;
 }
 
-bool signature_program(const char *path, char text[SIGNATURE_SIZE])
+bool fingerprint_program(const char *path, char text[FINGERPRINT_SIZE])
 {
     unsigned char block[4096];
     uint64_t hash = BYTE_HASH_START;
@@ -70,7 +70,7 @@ bool signature_program(const char *path, char text[SIGNATURE_SIZE])
     UciClient *client = uci_client_start(path);
     if (!client)
         return false;
-    snprintf(text, SIGNATURE_SIZE, "%.80s, file hash %016" PRIx64, uci_client_name(client), hash);
+    snprintf(text, FINGERPRINT_SIZE, "%.80s, file hash %016" PRIx64, uci_client_name(client), hash);
     uci_client_stop(client);
     return true;
 }
