@@ -12,91 +12,63 @@ typedef struct Table {
     const char *name;
     size_t offset, size;
     int across;
+    int extent[4]; /* in each dimension; 0 behind the last one */
 } Table;
 
-#define TABLE(member, across)                                                                                \
+#define TABLE(member, across, ...)                                                                           \
     {                                                                                                        \
-#member, offsetof(EvalWeights, member), sizeof(((EvalWeights *)0)->member), across                   \
+#member, offsetof(EvalWeights, member), sizeof(((EvalWeights *)0)->member), across,                  \
+        {                                                                                                    \
+            __VA_ARGS__                                                                                      \
+        }                                                                                                    \
     }
 
 #define UNIT(member)                                                                                         \
     {                                                                                                        \
-#member, offsetof(EvalUnits, member), sizeof(((EvalUnits *)0)->member), 1                            \
+#member, offsetof(EvalUnits, member), sizeof(((EvalUnits *)0)->member), 1,                           \
+        {                                                                                                    \
+            0                                                                                                \
+        }                                                                                                    \
     }
 
 static const Table tables[] = {
-    TABLE(material, 5),
-    TABLE(square, 4),
-    TABLE(knight_mobility, 5),
-    TABLE(bishop_mobility, 5),
-    TABLE(rook_mobility, 5),
-    TABLE(queen_mobility, 5),
-    TABLE(bishop_pair, 1),
-    TABLE(bishop_own_pawn_on_colour, 1),
-    TABLE(bishop_blocked_centre, 1),
-    TABLE(bishop_long_diagonal, 1),
-    TABLE(knight_king_distance, 1),
-    TABLE(knight_pawns, 1),
-    TABLE(bishop_pawns, 1),
-    TABLE(outpost_knight, 1),
-    TABLE(outpost_bishop, 1),
-    TABLE(outpost_in_reach, 1),
-    TABLE(minor_behind_pawn, 1),
-    TABLE(rook_open_file, 1),
-    TABLE(rook_half_open_file, 1),
-    TABLE(rook_on_seventh, 1),
-    TABLE(rook_trapped, 1),
-    TABLE(isolated, 1),
-    TABLE(doubled, 1),
-    TABLE(backward, 1),
-    TABLE(weak_on_open_file, 1),
-    TABLE(phalanx, 4),
-    TABLE(defended, 4),
-    TABLE(defended_open, 4),
-    TABLE(passed, 4),
-    TABLE(passed_free_stop, 4),
-    TABLE(passed_safe_path, 4),
-    TABLE(passed_own_king, 4),
-    TABLE(passed_enemy_king, 4),
-    TABLE(passed_guarded, 4),
-    TABLE(passed_rook_behind, 1),
-    TABLE(passed_enemy_rook_behind, 1),
-    TABLE(passed_unstoppable, 1),
-    TABLE(shelter, 4),
-    TABLE(storm, 4),
-    TABLE(storm_blocked, 1),
-    TABLE(king_on_half_open_file, 1),
-    TABLE(king_on_open_file, 1),
-    TABLE(king_without_pawns, 1),
-    TABLE(danger, 4),
-    TABLE(pawn_attacks_minor, 1),
-    TABLE(pawn_attacks_rook, 1),
-    TABLE(pawn_attacks_queen, 1),
-    TABLE(minor_attacks_minor, 1),
-    TABLE(minor_attacks_rook, 1),
-    TABLE(minor_attacks_queen, 1),
-    TABLE(rook_attacks_queen, 1),
-    TABLE(rook_attacks_minor, 1),
-    TABLE(king_attacks_weak, 1),
-    TABLE(hanging, 1),
-    TABLE(knight_on_queen, 1),
-    TABLE(pawn_push_threat, 1),
-    TABLE(space, 1),
-    TABLE(tempo, 1),
+    TABLE(material, 5, KING),
+    TABLE(placement, 8, ROLE_COUNT, HALF_BOARD),
+    TABLE(activity, 16, PIECE_ROLES + 1, ACTIVITY_CLASSES),
+    TABLE(with_pawns, 4, PIECE_ROLES),
+    TABLE(with_rams, 4, PIECE_ROLES),
+    TABLE(second, 4, PIECE_ROLES),
+    TABLE(footing, 4, 2, 4),
+    TABLE(on_file, 4, 3, 4),
+    TABLE(bishop_on_pawns, 1, 0),
+    TABLE(bishop_on_rams, 1, 0),
+    TABLE(contest, 5, GUARD_KINDS, ROLE_COUNT, KING),
+    TABLE(pawn_step, 1, 0),
+    TABLE(pawn, 6, AHEAD_KINDS, COMPANY_KINDS, PAWN_RANKS),
+    TABLE(passed, 6, WAY_KINDS, PAWN_RANKS),
+    TABLE(passed_own_king, 6, PAWN_RANKS),
+    TABLE(passed_enemy_king, 6, PAWN_RANKS),
+    TABLE(passed_rook, 2, 2),
+    TABLE(passed_unstoppable, 1, 0),
+    TABLE(seen, 8, SEEN_KINDS, SEEN_FILES, SEEN_RANKS),
+    TABLE(siege, 8, SIEGE_CLASSES),
+    TABLE(tempo, 1, 0),
 };
 
 enum { TABLE_COUNT = sizeof tables / sizeof *tables };
 
 /* Every member of EvalUnits, in order. */
 static const Table unit_tables[] = {
-    UNIT(attacker),
-    UNIT(zone_square),
-    UNIT(weak_square),
-    UNIT(check),
-    UNIT(pinned),
-    UNIT(flank_attack),
-    UNIT(knight_near),
-    UNIT(no_queen),
+    UNIT(bearing),
+    UNIT(siege),
+    UNIT(lost),
+    UNIT(outnumbered),
+    UNIT(contested),
+    UNIT(held),
+    UNIT(exit),
+    UNIT(entry),
+    UNIT(force),
+    UNIT(force_of),
     UNIT(chance),
     UNIT(chance_pawn),
     UNIT(chance_one_wing),
@@ -107,37 +79,46 @@ static const Table unit_tables[] = {
 
 enum { UNIT_TABLE_COUNT = sizeof unit_tables / sizeof *unit_tables };
 
-static const char *const role_names[ROLE_COUNT] = {"PAWN", "KNIGHT", "BISHOP", "ROOK", "QUEEN", "KING"};
-
+/* On lines that begin behind `indent` blanks; all on one line if that is -1. */
 static void write_pairs(FILE *out, const Pair *pairs, int count, int across, int indent)
 {
     for (int i = 0; i < count; i++) {
         char text[32];
-        snprintf(text, sizeof text, "PAIR(%d, %d),", pair_middlegame(pairs[i]), pair_endgame(pairs[i]));
-        bool first = i % across == 0, last = (i + 1) % across == 0 || i + 1 == count;
-        fprintf(out, "%*s%-*s%s", first ? indent : 1, "", last ? 0 : 16, text, last ? "\n" : "");
+        bool first = i % across == 0, last = (i + 1) % across == 0 || i + 1 == count, open = indent < 0;
+        snprintf(text, sizeof text, "PAIR(%d, %d)%s", pair_middlegame(pairs[i]), pair_endgame(pairs[i]),
+                 open && last ? "" : ",");
+        fprintf(out, "%*s%-*s%s",
+                !first ? 1
+                : open ? 0
+                       : indent,
+                "", last ? 0 : 16, text, last && !open ? "\n" : "");
     }
+}
+
+/* The rows of a table of any number of dimensions, each in braces of its own. Returns what is behind it. */
+static const Pair *write_rows(FILE *out, const Pair *pairs, const int *extent, int across, int indent)
+{
+    bool lines = extent[1] || *extent > across;
+    fprintf(out, "%*s{%s", indent, "", lines ? "\n" : "");
+    for (int i = 0; extent[1] && i < *extent; i++)
+        pairs = write_rows(out, pairs, extent + 1, across, indent + 4);
+    if (!extent[1]) {
+        write_pairs(out, pairs, *extent, across, lines ? indent + 4 : -1);
+        pairs += *extent;
+    }
+    fprintf(out, "%*s},\n", lines ? indent : 0, "");
+    return pairs;
 }
 
 static void write_table(FILE *out, const EvalWeights *weights, const Table *table)
 {
     const Pair *pairs = (const Pair *)((const char *)weights + table->offset);
-    int count = (int)(table->size / sizeof *pairs);
-    if (table->offset == offsetof(EvalWeights, square)) {
-        fprintf(out, "    .%s = {\n", table->name);
-        for (int role = 0; role < ROLE_COUNT; role++) {
-            fprintf(out, "        [%s] = {\n", role_names[role]);
-            write_pairs(out, weights->square[role], HALF_BOARD, table->across, 12);
-            fputs("        },\n", out);
-        }
-        fputs("    },\n", out);
-    } else if (count == 1) {
+    if (!table->extent[0]) {
         fprintf(out, "    .%s = PAIR(%d, %d),\n", table->name, pair_middlegame(*pairs), pair_endgame(*pairs));
-    } else {
-        fprintf(out, "    .%s = {\n", table->name);
-        write_pairs(out, pairs, count, table->across, 8);
-        fputs("    },\n", out);
+        return;
     }
+    fprintf(out, "    .%s =\n", table->name);
+    write_rows(out, pairs, table->extent, table->across, 8);
 }
 
 /* ------------------------------------------------------------------------------------------ the comment */

@@ -1,55 +1,22 @@
 #include "engine/evaluation/evaluate.h"
 
+#include "engine/evaluation/contest.h"
 #include "engine/evaluation/endgame.h"
-#include "engine/evaluation/king_danger.h"
-#include "engine/evaluation/passed_pawns.h"
+#include "engine/evaluation/king.h"
+#include "engine/evaluation/passed.h"
 #include "engine/evaluation/pieces.h"
 #include "engine/evaluation/score.h"
 #include "engine/evaluation/structure_view.h"
-#include "engine/evaluation/threats.h"
-
-FOR_A_SIDE void survey_pawns_and_king(Survey *v, Side side)
-{
-    Bitboard ahead = push_forward(side, position_men(v->p, side, PAWN));
-    Square king = position_king(v->p, side);
-    note_attacks(v, side, KING, king_attacks(king));
-    note_attacks(v, side, PAWN, shift_west(ahead));
-    note_attacks(v, side, PAWN, shift_east(ahead));
-    v->king_zone[side] = king_attacks(king) | bit(king);
-    v->king_zone[side] |= push_forward(side, v->king_zone[side]);
-}
-
-static Survey survey(const Evaluator *e, const Position *position, const PawnTerms *pawns)
-{
-    Survey v = {.p = position, .w = e->weights, .pawns = pawns, .occupied = position_occupied(position)};
-    survey_pawns_and_king(&v, WHITE);
-    survey_pawns_and_king(&v, BLACK);
-    return v;
-}
-
-FOR_A_SIDE Pair score_space_of(const Survey *v, Side side)
-{
-    Bitboard own = position_men(v->p, side, PAWN);
-    Bitboard ranks = side == WHITE ? (RANK_1_BB << 8 | RANK_1_BB << 16 | RANK_1_BB << 24)
-                                   : (RANK_8_BB >> 8 | RANK_8_BB >> 16 | RANK_8_BB >> 24);
-    Bitboard safe = CENTRE_FILES & ranks & ~own & ~v->attacks[opposite(side)][PAWN];
-    return v->w->space * count_squares(safe);
-}
-
-static Pair score_space(const Survey *v)
-{
-    return score_space_of(v, WHITE) - score_space_of(v, BLACK);
-}
 
 /* Everything with a weight of EvalWeights, for White. */
 static Pair weighted_sum(const Evaluator *e, const Position *position, PawnEntry *entry)
 {
-    Survey v = survey(e, position, &entry->terms);
+    Survey v;
+    survey(&v, position, e->weights, &entry->terms);
     Pair score = entry->terms.score;
     score += pawn_table_king(&e->pawns, entry, position, WHITE);
     score -= pawn_table_king(&e->pawns, entry, position, BLACK);
-    score += score_pieces(&v); /* first, since the others read what pieces attack */
-    score += score_kings(&v) + score_passed_pawns(&v) + score_threats(&v) + score_space(&v);
+    score += score_pieces(&v) + score_contest(&v) + score_kings(&v) + score_passed_pawns(&v);
     return score + (position_turn(position) == WHITE ? e->weights->tempo : -e->weights->tempo);
 }
 

@@ -53,8 +53,8 @@ Pair pawn_table_king(const PawnTable *table, PawnEntry *entry, const Position *p
     int8_t king = (int8_t)position_king(position, side);
     if (entry->king[side] != king) {
         entry->king[side] = king;
-        entry->king_score[side] = king_shelter(table->weights, position, side);
+        entry->king_score[side] = pawns_seen_by_king(table->weights, position, side);
     }
-    assert(entry->king_score[side] == king_shelter(table->weights, position, side));
+    assert(entry->king_score[side] == pawns_seen_by_king(table->weights, position, side));
     return entry->king_score[side];
 }

@@ -9,7 +9,7 @@
 typedef struct PawnEntry {
     uint64_t key;
     PawnTerms terms;
-    /* The shelter of each side's king on that square; see pawn_table_king(). */
+    /* What each side's king on that square sees; see pawn_table_king(). */
     int8_t king[SIDE_COUNT];
     Pair king_score[SIDE_COUNT];
     ps_skeleton skeleton;
@@ -33,7 +33,7 @@ void pawn_table_reset(PawnTable *table, const EvalWeights *weights, ps_rule rule
 /* The entry for the pawns of a position, computed if it is not there. Good until the next call. */
 PawnEntry *pawn_table_look_up(PawnTable *table, const Position *position);
 
-/* The shelter of a side's king, for that side. */
+/* What the pawns mean for a side's king, for that side. */
 Pair pawn_table_king(const PawnTable *table, PawnEntry *entry, const Position *position, Side side);
 
 #endif

@@ -1,53 +1,37 @@
 #include "engine/evaluation/pawn_terms.h"
 
+#include "engine/evaluation/clamp.h"
 #include "engine/rules/geometry.h"
 
-static Bitboard neighbouring_files(Square square)
+/* What stands ahead of a pawn on its file. */
+static int pawn_ahead(Side side, Bitboard here, Bitboard own, Bitboard enemies)
 {
-    Bitboard file = file_mask(file_of(square));
-    return shift_west(file) | shift_east(file);
+    Bitboard ahead = push_forward(side, fill_ahead(side, here));
+    if (ahead & own)
+        return AHEAD_OWN;
+    if (!(ahead & enemies))
+        return AHEAD_NOBODY;
+    return push_forward(side, here) & enemies ? AHEAD_RAM : AHEAD_ENEMY;
 }
 
-static Pair score_pawn(const EvalWeights *w, Side side, Square square, Bitboard own, Bitboard enemies)
+/* Which own pawns on the neighbouring files can help a pawn. */
+static int pawn_company(Side side, Square square, Bitboard own)
 {
-    Bitboard here = bit(square), neighbours = neighbouring_files(square) & own;
-    Bitboard row = rank_mask(rank_of(square));
-    Bitboard ahead = push_forward(side, fill_ahead(side, here));
-    Rank rank = relative_rank(side, square);
-    bool phalanx = (neighbours & row) != 0;
-    bool defended = (pawn_attacks(opposite(side), here) & own) != 0;
-    bool open = !(ahead & (own | enemies));
-    Pair score = w->material[PAWN] + w->square[PAWN][fold_square(side, square)];
-
-    if (phalanx)
-        score += w->phalanx[rank];
-    if (defended) {
-        score += w->defended[rank];
-        if (open)
-            score += w->defended_open[rank];
-    }
-    if (ahead & own)
-        score += w->doubled;
-    if (!neighbours) {
-        score += w->isolated;
-        if (open)
-            score += w->weak_on_open_file;
-    } else if (!phalanx && !defended) {
-        /* Backward: every neighbour has gone ahead, and the next step is into an enemy pawn's attack. */
-        bool left_behind = !(neighbours & fill_ahead(opposite(side), row));
-        Bitboard stop = push_forward(side, here);
-        if (left_behind && (pawn_attacks(opposite(side), enemies) & stop)) {
-            score += w->backward;
-            if (open)
-                score += w->weak_on_open_file;
-        }
-    }
-    return score;
+    Bitboard here = bit(square), row = rank_mask(rank_of(square)), file = file_mask(file_of(square));
+    Bitboard neighbours = (shift_west(file) | shift_east(file)) & own;
+    if (!neighbours)
+        return COMPANY_NONE;
+    if (pawn_attacks(opposite(side), here) & own)
+        return COMPANY_LINK;
+    if (neighbours & row)
+        return COMPANY_BESIDE;
+    return neighbours & fill_ahead(opposite(side), row) ? COMPANY_BEHIND : COMPANY_AHEAD;
 }
 
 void pawn_terms(const EvalWeights *w, const Bitboard pawns[SIDE_COUNT], PawnTerms *terms)
 {
-    *terms = (PawnTerms){.passed = 0};
+    Bitboard white_rams = pawns[WHITE] & pawns[BLACK] >> 8;
+    *terms = (PawnTerms){.rams = white_rams | white_rams << 8};
     for (Side side = WHITE; side <= BLACK; side++) {
         Bitboard enemies = pawns[opposite(side)], own = pawns[side];
         Bitboard enemy_front = fill_ahead(opposite(side), enemies | pawn_attacks(opposite(side), enemies));
@@ -55,40 +39,37 @@ void pawn_terms(const EvalWeights *w, const Bitboard pawns[SIDE_COUNT], PawnTerm
         Pair score = 0;
         terms->attack_span[side] = fill_ahead(side, pawn_attacks(side, own));
         terms->passed |= own & ~enemy_front & ~own_front;
-        for (Bitboard left = own; left;)
-            score += score_pawn(w, side, take_first(&left), own, enemies);
+        for (Bitboard left = own; left;) {
+            Square square = take_first(&left);
+            int row = clamp(relative_rank(side, square) - RANK_2, 0, PAWN_RANKS - 1);
+            score +=
+                w->material[PAWN] + w->placement[PAWN][fold_square(side, square)] +
+                w->pawn[pawn_ahead(side, bit(square), own, enemies)][pawn_company(side, square, own)][row];
+        }
         terms->score += side == WHITE ? score : -score;
     }
 }
 
-static Pair score_shelter(const EvalWeights *w, Side side, Square king, Bitboard own, Bitboard enemies)
+/* Pawns by their distance from a king in files and by how many ranks they are ahead of it. */
+static Pair seen_from(const Pair table[SEEN_FILES][SEEN_RANKS], Side side, Square king, Bitboard pawns)
 {
-    int file = file_of(king), centre = file < 1 ? 1 : file > 6 ? 6 : file;
-    Bitboard not_behind = fill_ahead(side, rank_mask(rank_of(king)));
     Pair score = 0;
-    for (int f = centre - 1; f <= centre + 1; f++) {
-        Bitboard shield = own & not_behind & file_mask(f), attack = enemies & not_behind & file_mask(f);
-        Square pawn = shield ? (side == WHITE ? first_square(shield) : last_square(shield)) : NO_SQUARE;
-        Square enemy = attack ? (side == WHITE ? first_square(attack) : last_square(attack)) : NO_SQUARE;
-        score += w->shelter[pawn == NO_SQUARE ? 0 : relative_rank(side, pawn)];
-        score += w->storm[enemy == NO_SQUARE ? 0 : relative_rank(side, enemy)];
-        if (pawn != NO_SQUARE && enemy != NO_SQUARE && enemy == pawn + forward_step(side))
-            score += w->storm_blocked;
-    }
-    if (!(own & file_mask(file))) {
-        score += w->king_on_half_open_file;
-        if (!(enemies & file_mask(file)))
-            score += w->king_on_open_file;
+    while (pawns) {
+        Square pawn = take_first(&pawns);
+        int files = file_of(pawn) - file_of(king);
+        int ranks = relative_rank(side, pawn) - relative_rank(side, king) + SEEN_BEHIND;
+        files = files < 0 ? -files : files;
+        score += table[at_most(files, SEEN_FILES - 1)][clamp(ranks, 0, SEEN_RANKS - 1)];
     }
     return score;
 }
 
-Pair king_shelter(const EvalWeights *w, const Position *position, Side side)
+Pair pawns_seen_by_king(const EvalWeights *w, const Position *position, Side side)
 {
     Square king = position_king(position, side);
     Bitboard own = position_men(position, side, PAWN), enemies = position_men(position, opposite(side), PAWN);
-    Pair score = score_shelter(w, side, king, own, enemies);
-    if (!((own | enemies) & king_flank(king)))
-        score += w->king_without_pawns;
-    return score;
+    Bitboard rammed = enemies & push_forward(side, own);
+    return seen_from(w->seen[SEEN_OWN], side, king, own) +
+           seen_from(w->seen[SEEN_ENEMY], side, king, enemies & ~rammed) +
+           seen_from(w->seen[SEEN_RAMMED], side, king, rammed);
 }

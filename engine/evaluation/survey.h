@@ -1,5 +1,4 @@
-/* What the parts of the evaluation share about one position: who attacks what. The parts read it and, where
- * they look at pieces, fill it; evaluate.c has the order. */
+/* What the parts of the evaluation share about one position: who attacks what. */
 #ifndef PAWNVANE_SURVEY_H
 #define PAWNVANE_SURVEY_H
 
@@ -10,28 +9,50 @@
 /* Each part is compiled for White and for Black, with what depends on the side folded in. */
 #define FOR_A_SIDE static inline __attribute__((always_inline))
 
-/* The four files in the middle. */
-#define CENTRE_FILES UINT64_C(0x3C3C3C3C3C3C3C3C)
+enum { PIECES_MOST = 16 };
 
 typedef struct Survey {
     const Position *p;
     const EvalWeights *w;
     const PawnTerms *pawns;
     Bitboard occupied;
-    Bitboard attacks[SIDE_COUNT][ROLE_COUNT]; /* by everything of that role */
-    Bitboard attacked[SIDE_COUNT];            /* by anything */
-    Bitboard attacked_twice[SIDE_COUNT];
-    Bitboard king_zone[SIDE_COUNT];
-    Bitboard pinned[SIDE_COUNT]; /* men of either side that hide this side's king from a slider */
-    int danger[SIDE_COUNT];      /* to the king of that side, see king_danger.c */
-    int attackers[SIDE_COUNT];
+    /* What each knight, bishop, rook and queen attacks, by role and then by square; a man that hides its king
+     * from a slider attacks along that line only. */
+    Bitboard reach[SIDE_COUNT][PIECES_MOST];
+    Bitboard by_role[SIDE_COUNT][ROLE_COUNT]; /* what is attacked by these of that role */
+    /* What is attacked by men of that role or a lesser one, in the order of the roles. */
+    Bitboard up_to[SIDE_COUNT][ROLE_COUNT];
+    Bitboard twice[SIDE_COUNT]; /* by two men, king left out */
 } Survey;
 
-FOR_A_SIDE void note_attacks(Survey *v, Side side, Role role, Bitboard attacks)
+/* By any man, and by any man but the king. */
+static inline Bitboard attacked_by(const Survey *v, Side side)
 {
-    v->attacks[side][role] |= attacks;
-    v->attacked_twice[side] |= v->attacked[side] & attacks;
-    v->attacked[side] |= attacks;
+    return v->up_to[side][KING];
 }
+
+static inline Bitboard guarded_without_king(const Survey *v, Side side)
+{
+    return v->up_to[side][QUEEN];
+}
+
+/* Squares on which a man of that role could be taken by a lesser one of that side. */
+static inline Bitboard guarded_by_lesser(const Survey *v, Side side, Role role)
+{
+    static const Role lesser[ROLE_COUNT] = {NO_ROLE, PAWN, PAWN, BISHOP, ROOK, QUEEN};
+    return role == KING ? v->up_to[side][KING] : v->up_to[side][lesser[role]];
+}
+
+/* By the pawns on the file of a rook, a queen or a king: none, theirs only, own only, both. */
+FOR_A_SIDE Pair score_file(const Survey *v, Side side, Role role, Square square)
+{
+    Bitboard file = file_mask(file_of(square));
+    bool own = file & position_men(v->p, side, PAWN),
+         theirs = file & position_men(v->p, opposite(side), PAWN);
+    return v->w->on_file[role - ROOK][2 * own + theirs];
+}
+
+/* Fills a survey, which refers to the position, the weights and the terms. */
+void survey(Survey *v, const Position *position, const EvalWeights *weights, const PawnTerms *pawns);
 
 #endif

@@ -1,219 +1,212 @@
 /* clang-format off */
 /* Tuned: written by
- *     pawnvane-bench fit --sample s1.epd s2.epd s3.epd s4.epd s5.epd s6.epd s7.epd s8.epd s9.epd t1.epd t2.epd t3.epd t4.epd --every 3 --prior 60 --blend 0.3 --units 3 --workers 1 --quiet --write weights.c --write-lever lever.c
+ *     pawnvane-bench fit --sample g801.epd g802.epd g803.epd g804.epd g805.epd g807.epd g808.epd n1.epd n2.epd n3.epd --every 4 --prior 15 --blend 0.3 --quiet --steps 80 --write w9.c
  * on the sample of
- *     pawnvane-bench fit --games 1500 --seed 501 --nodes 1000 --sample s1.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 502 --nodes 1000 --sample s2.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 503 --nodes 1000 --sample s3.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 504 --nodes 1000 --sample s4.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 505 --nodes 1000 --sample s5.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 506 --nodes 1000 --sample s6.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 507 --nodes 1000 --sample s7.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 508 --nodes 1000 --sample s8.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 509 --nodes 1000 --sample s9.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 601 --nodes 1000 --sample t1.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 602 --nodes 1000 --sample t2.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 603 --nodes 1000 --sample t3.epd --workers 1 --quiet --steps 4
- *     pawnvane-bench fit --games 1500 --seed 604 --nodes 1000 --sample t4.epd --workers 1 --quiet --steps 4
- * Mean log-loss on the 351471 positions of the 15597 games fitted to: 0.55202 before, 0.54946 after;
- * on the 87342 positions of the 3900 games held out: 0.56309 before, 0.56127 after. See bench/fit/fit.h. */
+ *     pawnvane-bench fit --games 1500 --seed 801 --nodes 1000 --sample g801.epd --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 802 --nodes 1000 --sample g802.epd --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 803 --nodes 1000 --sample g803.epd --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 804 --nodes 1000 --sample g804.epd --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 805 --nodes 1000 --sample g805.epd --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 807 --nodes 1000 --sample g807.epd --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 808 --nodes 1000 --sample g808.epd --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 901 --nodes 1000 --sample n1.epd --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 902 --nodes 1000 --sample n2.epd --quiet --steps 4
+ *     pawnvane-bench fit --games 1500 --seed 903 --nodes 1000 --sample n3.epd --quiet --steps 4
+ * Mean log-loss on the 206767 positions of the 12056 games fitted to: 0.55759 before, 0.55603 after;
+ * on the 49444 positions of the 2936 games held out: 0.56996 before, 0.56852 after, standard error of the
+ * change 0.00038. See bench/fit/fit.h. */
 #include "engine/evaluation/weights.h"
 
 const EvalWeights default_weights = {
-    .material = {
-        PAIR(30, 114),   PAIR(253, 401),  PAIR(245, 422),  PAIR(312, 677),  PAIR(826, 1133),
-    },
-    .square = {
-        [PAWN] = {
-            PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),
-            PAIR(-13, 11),   PAIR(10, 12),    PAIR(-2, 8),     PAIR(-9, 35),
-            PAIR(-1, 5),     PAIR(1, 4),      PAIR(-3, -4),    PAIR(2, 7),
-            PAIR(-7, 9),     PAIR(1, 6),      PAIR(8, -9),     PAIR(10, -8),
-            PAIR(-3, 20),    PAIR(6, 28),     PAIR(9, 23),     PAIR(8, 1),
-            PAIR(11, 18),    PAIR(0, 8),      PAIR(28, 28),    PAIR(16, 9),
-            PAIR(36, 17),    PAIR(16, 22),    PAIR(46, 37),    PAIR(30, 32),
-            PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),
+    .material =
+        {PAIR(13, 118),   PAIR(217, 366),  PAIR(203, 422),  PAIR(301, 689),  PAIR(816, 1135)},
+    .placement =
+        {
+            {
+                PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(-13, 18),   PAIR(5, 16),     PAIR(-2, 17),    PAIR(-8, 33),
+                PAIR(-6, 9),     PAIR(0, 0),      PAIR(-1, 0),     PAIR(1, 8),      PAIR(-8, 19),    PAIR(-3, 2),     PAIR(8, 8),      PAIR(12, -8),
+                PAIR(-13, 33),   PAIR(4, 18),     PAIR(9, 6),      PAIR(23, -9),    PAIR(-2, 13),    PAIR(-1, 14),    PAIR(27, 25),    PAIR(25, 3),
+                PAIR(34, 18),    PAIR(16, 22),    PAIR(50, 30),    PAIR(30, 28),    PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),
+            },
+            {
+                PAIR(-33, -44),  PAIR(-30, -37),  PAIR(-37, -8),   PAIR(-16, -8),   PAIR(-23, -3),   PAIR(-20, 13),   PAIR(-10, -28),  PAIR(-10, -4),
+                PAIR(-24, -33),  PAIR(3, -26),    PAIR(-4, 1),     PAIR(7, 20),     PAIR(-5, 2),     PAIR(7, -10),    PAIR(16, 17),    PAIR(20, 23),
+                PAIR(23, -27),   PAIR(-4, 10),    PAIR(13, 26),    PAIR(13, 40),    PAIR(-23, -2),   PAIR(-2, 4),     PAIR(8, -1),     PAIR(5, 18),
+                PAIR(-35, -25),  PAIR(-42, -13),  PAIR(2, 4),      PAIR(1, 22),     PAIR(-45, -46),  PAIR(-46, -23),  PAIR(-49, -40),  PAIR(-36, -16),
+            },
+            {
+                PAIR(-10, -17),  PAIR(-45, 19),   PAIR(-8, -10),   PAIR(-1, -15),   PAIR(-13, -17),  PAIR(13, -9),    PAIR(11, -12),   PAIR(-3, 1),
+                PAIR(4, 4),      PAIR(7, 13),     PAIR(3, 13),     PAIR(3, 15),     PAIR(12, -22),   PAIR(-12, -1),   PAIR(8, 17),     PAIR(18, 21),
+                PAIR(-11, -1),   PAIR(5, -4),     PAIR(4, 8),      PAIR(17, 17),    PAIR(-1, 2),     PAIR(4, -9),     PAIR(3, 4),      PAIR(18, 0),
+                PAIR(-27, 1),    PAIR(-38, -1),   PAIR(9, 8),      PAIR(-14, 17),   PAIR(-23, -7),   PAIR(-32, 18),   PAIR(-39, 2),    PAIR(-23, 7),
+            },
+            {
+                PAIR(-6, -25),   PAIR(-4, -17),   PAIR(4, -20),    PAIR(9, -18),    PAIR(-38, -14),  PAIR(-6, -18),   PAIR(-4, -14),   PAIR(5, -20),
+                PAIR(-12, -10),  PAIR(7, 5),      PAIR(-5, 6),     PAIR(-17, 9),    PAIR(-16, 25),   PAIR(-9, 23),    PAIR(-12, 12),   PAIR(-6, 14),
+                PAIR(-16, 28),   PAIR(-15, 34),   PAIR(10, 15),    PAIR(-14, 24),   PAIR(-16, 34),   PAIR(14, 18),    PAIR(20, 11),    PAIR(8, 8),
+                PAIR(-7, 20),    PAIR(-12, 23),   PAIR(27, 5),     PAIR(15, 11),    PAIR(-4, 31),    PAIR(-31, 31),   PAIR(2, 16),     PAIR(-8, 20),
+            },
+            {
+                PAIR(-4, -30),   PAIR(-7, -34),   PAIR(5, -34),    PAIR(1, -43),    PAIR(-16, -6),   PAIR(-3, -12),   PAIR(20, -64),   PAIR(0, -30),
+                PAIR(-10, 14),   PAIR(2, -22),    PAIR(-14, 7),    PAIR(-7, 5),     PAIR(0, 12),     PAIR(-7, 11),    PAIR(-1, 37),    PAIR(-5, 14),
+                PAIR(-2, 3),     PAIR(-28, 51),   PAIR(-8, 35),    PAIR(-15, 31),   PAIR(-9, 0),     PAIR(-10, 13),   PAIR(-16, 59),   PAIR(-6, 24),
+                PAIR(2, 20),     PAIR(-15, 31),   PAIR(4, 22),     PAIR(-13, 26),   PAIR(-12, -22),  PAIR(-5, 1),     PAIR(-5, 17),    PAIR(10, 2),
+            },
+            {
+                PAIR(31, -78),   PAIR(16, -47),   PAIR(-27, -43),  PAIR(-16, -49),  PAIR(15, -31),   PAIR(-2, -30),   PAIR(-23, -8),   PAIR(-29, -10),
+                PAIR(-38, -22),  PAIR(-1, -21),   PAIR(-32, 4),    PAIR(-30, 7),    PAIR(-42, -27),  PAIR(-35, -5),   PAIR(-55, 10),   PAIR(-66, 25),
+                PAIR(-56, -14),  PAIR(-34, 17),   PAIR(-65, 36),   PAIR(-78, 33),   PAIR(-59, 8),    PAIR(-49, 37),   PAIR(-72, 52),   PAIR(-66, 48),
+                PAIR(-39, -4),   PAIR(-36, 26),   PAIR(-66, 32),   PAIR(-80, 37),   PAIR(-61, -91),  PAIR(-29, 26),   PAIR(-57, 16),   PAIR(-81, 18),
+            },
         },
-        [KNIGHT] = {
-            PAIR(-33, -44),  PAIR(-31, -30),  PAIR(-34, -10),  PAIR(-20, -11),
-            PAIR(-26, 3),    PAIR(-21, 7),    PAIR(-6, -30),   PAIR(-17, -14),
-            PAIR(-20, -31),  PAIR(-3, -34),   PAIR(-5, 1),     PAIR(-8, 17),
-            PAIR(0, 5),      PAIR(9, -10),    PAIR(14, 5),     PAIR(9, 27),
-            PAIR(24, -31),   PAIR(5, 16),     PAIR(17, 22),    PAIR(15, 38),
-            PAIR(-26, -9),   PAIR(2, 12),     PAIR(12, 2),     PAIR(11, 25),
-            PAIR(-36, -26),  PAIR(-45, -16),  PAIR(2, 3),      PAIR(12, 33),
-            PAIR(-37, -39),  PAIR(-46, -23),  PAIR(-49, -40),  PAIR(-36, -23),
+    .activity =
+        {
+            {PAIR(-38, -14),  PAIR(-24, -51),  PAIR(-16, -2),   PAIR(-11, 7),    PAIR(-9, 8),     PAIR(-7, 16),    PAIR(-7, 23),    PAIR(-5, 13),    PAIR(4, -2),     PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0)},
+            {PAIR(-27, -28),  PAIR(-20, -23),  PAIR(-9, -5),    PAIR(-2, 3),     PAIR(0, 11),     PAIR(5, 21),     PAIR(3, 20),     PAIR(1, 16),     PAIR(5, 22),     PAIR(2, 12),     PAIR(3, 10),     PAIR(19, -12),   PAIR(2, 23),     PAIR(-5, -1),    PAIR(0, 0),      PAIR(0, 0)},
+            {PAIR(-45, -87),  PAIR(-18, -37),  PAIR(-12, -21),  PAIR(-12, -2),   PAIR(-10, 8),    PAIR(-7, 24),    PAIR(-10, 33),   PAIR(-7, 35),    PAIR(-7, 40),    PAIR(-3, 39),    PAIR(-2, 44),    PAIR(9, 41),     PAIR(-3, 49),    PAIR(7, 52),     PAIR(-18, 70),   PAIR(0, 0)},
+            {PAIR(-17, -33),  PAIR(-13, -33),  PAIR(-6, -16),   PAIR(-4, -5),    PAIR(-2, 25),    PAIR(-4, 36),    PAIR(4, 39),     PAIR(8, 48),     PAIR(1, 57),     PAIR(16, 58),    PAIR(8, 48),     PAIR(8, 27),     PAIR(-8, 12),    PAIR(10, 43),    PAIR(0, 0),      PAIR(0, 0)},
+            {PAIR(1, -1),     PAIR(1, -2),     PAIR(3, 2),      PAIR(3, 7),      PAIR(2, 5),      PAIR(1, -1),     PAIR(-3, 4),     PAIR(1, -1),     PAIR(-9, -14),   PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0)},
         },
-        [BISHOP] = {
-            PAIR(-20, -24),  PAIR(-45, 22),   PAIR(-8, -6),    PAIR(10, -7),
-            PAIR(-23, -17),  PAIR(8, -35),    PAIR(14, -12),   PAIR(1, 8),
-            PAIR(0, 9),      PAIR(4, 10),     PAIR(-3, -7),    PAIR(2, 25),
-            PAIR(6, -18),    PAIR(-11, 2),    PAIR(7, 30),     PAIR(18, 21),
-            PAIR(-11, -4),   PAIR(11, -4),    PAIR(4, 15),     PAIR(15, 22),
-            PAIR(-8, -3),    PAIR(12, -14),   PAIR(1, 0),      PAIR(23, 1),
-            PAIR(-30, 2),    PAIR(-49, -8),   PAIR(16, 12),    PAIR(-10, 24),
-            PAIR(-27, -6),   PAIR(-32, 22),   PAIR(-39, -1),   PAIR(-22, 7),
+    .with_pawns =
+        {PAIR(6, 8),      PAIR(10, -1),    PAIR(6, 3),      PAIR(5, 18)},
+    .with_rams =
+        {PAIR(2, 7),      PAIR(1, 4),      PAIR(2, -5),     PAIR(7, 9)},
+    .second =
+        {PAIR(1, -4),     PAIR(14, 59),    PAIR(-4, -8),    PAIR(0, 0)},
+    .footing =
+        {
+            {PAIR(-2, 4),     PAIR(-6, -5),    PAIR(-5, 5),     PAIR(0, 3)},
+            {PAIR(-6, 1),     PAIR(4, -2),     PAIR(-2, 2),     PAIR(5, 5)},
         },
-        [ROOK] = {
-            PAIR(-10, -10),  PAIR(-3, -15),   PAIR(2, -13),    PAIR(9, -19),
-            PAIR(-31, -7),   PAIR(13, -12),   PAIR(-1, -11),   PAIR(-1, -20),
-            PAIR(-11, -10),  PAIR(2, 0),      PAIR(-10, 10),   PAIR(-28, 1),
-            PAIR(-13, 14),   PAIR(-12, 21),   PAIR(-3, 13),    PAIR(-2, 20),
-            PAIR(-19, 31),   PAIR(-9, 39),    PAIR(11, 14),    PAIR(-19, 20),
-            PAIR(-25, 32),   PAIR(21, 21),    PAIR(20, 10),    PAIR(7, 1),
-            PAIR(-11, 16),   PAIR(-9, 14),    PAIR(30, 1),     PAIR(14, 2),
-            PAIR(-6, 27),    PAIR(-32, 25),   PAIR(2, 15),     PAIR(-9, 19),
+    .on_file =
+        {
+            {PAIR(20, 16),    PAIR(9, 15),     PAIR(2, 11),     PAIR(-5, -1)},
+            {PAIR(-10, 0),    PAIR(3, 7),      PAIR(-1, -4),    PAIR(-1, -2)},
+            {PAIR(-27, -5),   PAIR(4, 3),      PAIR(-8, 1),     PAIR(3, -3)},
         },
-        [QUEEN] = {
-            PAIR(-4, -30),   PAIR(-8, -34),   PAIR(-19, -36),  PAIR(4, -45),
-            PAIR(-12, -6),   PAIR(2, -4),     PAIR(19, -68),   PAIR(2, -36),
-            PAIR(-16, 14),   PAIR(10, -14),   PAIR(1, 10),     PAIR(-7, 8),
-            PAIR(-5, 12),    PAIR(-5, 11),    PAIR(-11, 34),   PAIR(-5, 13),
-            PAIR(9, 5),      PAIR(-26, 54),   PAIR(-10, 34),   PAIR(-22, 27),
-            PAIR(-9, -6),    PAIR(-8, 16),    PAIR(-17, 59),   PAIR(-9, 22),
-            PAIR(2, 24),     PAIR(-8, 35),    PAIR(5, 22),     PAIR(-7, 27),
-            PAIR(-12, -22),  PAIR(-4, 1),     PAIR(-5, 17),    PAIR(10, 2),
+    .bishop_on_pawns = PAIR(-5, 0),
+    .bishop_on_rams = PAIR(0, -3),
+    .contest =
+        {
+            {
+                {PAIR(-11, -21),  PAIR(-61, -80),  PAIR(-56, -78),  PAIR(-70, -43),  PAIR(-49, -45)},
+                {PAIR(-13, -36),  PAIR(-23, -55),  PAIR(-27, -54),  PAIR(-55, -53),  PAIR(-50, -61)},
+                {PAIR(-15, -38),  PAIR(-36, -55),  PAIR(-29, -55),  PAIR(-52, -56),  PAIR(-57, -61)},
+                {PAIR(-5, -43),   PAIR(-38, -51),  PAIR(-41, -50),  PAIR(-14, -30),  PAIR(-65, -51)},
+                {PAIR(-10, -26),  PAIR(-27, -31),  PAIR(-22, -30),  PAIR(-19, -33),  PAIR(-12, -30)},
+                {PAIR(-31, -45),  PAIR(-35, -44),  PAIR(-34, -45),  PAIR(-34, -41),  PAIR(-34, -45)},
+            },
+            {
+                {PAIR(2, 0),      PAIR(-54, -50),  PAIR(-50, -50),  PAIR(-56, -13),  PAIR(-36, -15)},
+                {PAIR(4, -10),    PAIR(-8, -25),   PAIR(-30, -29),  PAIR(-45, -30),  PAIR(-43, -31)},
+                {PAIR(-1, -9),    PAIR(-16, -19),  PAIR(-5, -25),   PAIR(-49, -30),  PAIR(-47, -31)},
+                {PAIR(-1, -7),    PAIR(-18, -29),  PAIR(-14, -16),  PAIR(-1, 0),     PAIR(-58, -26)},
+                {PAIR(0, -12),    PAIR(-9, -1),    PAIR(0, 1),      PAIR(-5, -1),    PAIR(-1, 0)},
+                {PAIR(-4, -8),    PAIR(-1, -4),    PAIR(0, 0),      PAIR(-1, -2),    PAIR(0, 0)},
+            },
+            {
+                {PAIR(-6, -7),    PAIR(-54, -50),  PAIR(-60, -57),  PAIR(-56, -13),  PAIR(-42, -15)},
+                {PAIR(7, 2),      PAIR(-10, -4),   PAIR(-18, -7),   PAIR(-45, -30),  PAIR(-44, -31)},
+                {PAIR(2, 14),     PAIR(-7, -1),    PAIR(-6, -1),    PAIR(-45, -30),  PAIR(-45, -31)},
+                {PAIR(16, 3),     PAIR(0, 7),      PAIR(4, 3),      PAIR(1, 0),      PAIR(-58, -26)},
+                {PAIR(1, -2),     PAIR(4, 0),      PAIR(0, 0),      PAIR(3, 0),      PAIR(-6, 0)},
+                {PAIR(0, 0),      PAIR(0, 3),      PAIR(0, 0),      PAIR(0, 1),      PAIR(0, 0)},
+            },
         },
-        [KING] = {
-            PAIR(13, -90),   PAIR(13, -55),   PAIR(-5, -45),   PAIR(-12, -48),
-            PAIR(8, -45),    PAIR(-6, -25),   PAIR(-20, -11),  PAIR(-30, -18),
-            PAIR(-44, -24),  PAIR(2, -15),    PAIR(-40, 8),    PAIR(-24, 12),
-            PAIR(-42, -21),  PAIR(-35, -1),   PAIR(-54, 9),    PAIR(-63, 33),
-            PAIR(-56, -19),  PAIR(-34, 11),   PAIR(-65, 43),   PAIR(-78, 38),
-            PAIR(-59, 9),    PAIR(-49, 32),   PAIR(-68, 63),   PAIR(-60, 60),
-            PAIR(-39, -4),   PAIR(-36, 22),   PAIR(-66, 28),   PAIR(-80, 34),
-            PAIR(-61, -90),  PAIR(-29, 26),   PAIR(-57, 16),   PAIR(-81, 16),
+    .pawn_step = PAIR(-13, -12),
+    .pawn =
+        {
+            {
+                {PAIR(-15, -18),  PAIR(-1, -12),   PAIR(-12, -10),  PAIR(1, -15),    PAIR(10, -13),   PAIR(2, -30)},
+                {PAIR(-5, -8),    PAIR(-4, -9),    PAIR(2, 10),     PAIR(-10, -7),   PAIR(-6, -3),    PAIR(-6, -3)},
+                {PAIR(0, 0),      PAIR(0, 0),      PAIR(-2, -5),    PAIR(-8, 4),     PAIR(-1, 5),     PAIR(-8, 1)},
+                {PAIR(3, -8),     PAIR(9, 1),      PAIR(6, 11),     PAIR(14, 33),    PAIR(42, 52),    PAIR(56, 64)},
+                {PAIR(0, 0),      PAIR(14, 3),     PAIR(9, 12),     PAIR(25, 29),    PAIR(67, 50),    PAIR(143, 57)},
+            },
+            {
+                {PAIR(12, -4),    PAIR(3, 1),      PAIR(2, -8),     PAIR(10, -16),   PAIR(3, -17),    PAIR(4, -11)},
+                {PAIR(7, -1),     PAIR(5, -5),     PAIR(-1, 1),     PAIR(-5, -1),    PAIR(-1, -2),    PAIR(-1, 2)},
+                {PAIR(0, 0),      PAIR(0, 0),      PAIR(3, 5),      PAIR(-4, 8),     PAIR(0, -2),     PAIR(0, 0)},
+                {PAIR(0, 0),      PAIR(-5, 1),     PAIR(0, 15),     PAIR(12, 30),    PAIR(42, 55),    PAIR(56, 64)},
+                {PAIR(0, 0),      PAIR(18, 19),    PAIR(9, 9),      PAIR(8, 17),     PAIR(18, 51),    PAIR(110, 58)},
+            },
+            {
+                {PAIR(2, -12),    PAIR(2, -3),     PAIR(-10, -2),   PAIR(-10, -13),  PAIR(4, -11),    PAIR(4, -11)},
+                {PAIR(2, 9),      PAIR(6, 6),      PAIR(-6, -12),   PAIR(-1, 2),     PAIR(-1, 2),     PAIR(-1, 2)},
+                {PAIR(0, 0),      PAIR(0, 0),      PAIR(1, -3),     PAIR(1, -9),     PAIR(0, 0),      PAIR(0, 0)},
+                {PAIR(7, 4),      PAIR(10, 6),     PAIR(5, 19),     PAIR(13, 31),    PAIR(42, 55),    PAIR(56, 64)},
+                {PAIR(0, 0),      PAIR(16, 12),    PAIR(5, 14),     PAIR(16, 26),    PAIR(30, 44),    PAIR(110, 58)},
+            },
+            {
+                {PAIR(-15, -22),  PAIR(-10, -34),  PAIR(5, -29),    PAIR(-1, -30),   PAIR(-1, -37),   PAIR(-1, -30)},
+                {PAIR(-13, -18),  PAIR(-21, -39),  PAIR(0, -12),    PAIR(-6, -16),   PAIR(-6, -16),   PAIR(-6, -16)},
+                {PAIR(-5, -19),   PAIR(-5, -19),   PAIR(-5, -19),   PAIR(-5, -19),   PAIR(-5, -19),   PAIR(-5, -19)},
+                {PAIR(-2, -13),   PAIR(-3, -11),   PAIR(3, -1),     PAIR(3, 11),     PAIR(37, 36),    PAIR(51, 45)},
+                {PAIR(-5, -19),   PAIR(4, 9),      PAIR(-1, -5),    PAIR(9, 7),      PAIR(25, 26),    PAIR(105, 39)},
+            },
         },
-    },
-    .knight_mobility = {
-        PAIR(-34, -10),  PAIR(-24, -44),  PAIR(-18, -12),  PAIR(-13, 4),    PAIR(-9, 5),
-        PAIR(-6, 15),    PAIR(-5, 19),    PAIR(-2, 9),     PAIR(-3, -3),
-    },
-    .bishop_mobility = {
-        PAIR(-27, -23),  PAIR(-21, -30),  PAIR(-11, 3),    PAIR(-4, 6),     PAIR(-1, 13),
-        PAIR(1, 16),     PAIR(6, 19),     PAIR(5, 16),     PAIR(2, 22),     PAIR(3, 15),
-        PAIR(-3, 11),    PAIR(19, -16),   PAIR(2, 23),     PAIR(-5, -1),
-    },
-    .rook_mobility = {
-        PAIR(-53, -91),  PAIR(-18, -23),  PAIR(-13, -30),  PAIR(-13, -3),   PAIR(-8, 4),
-        PAIR(-10, 20),   PAIR(-10, 30),   PAIR(-3, 27),    PAIR(-2, 34),    PAIR(0, 35),
-        PAIR(-1, 49),    PAIR(12, 45),    PAIR(0, 53),     PAIR(7, 59),     PAIR(-17, 73),
-    },
-    .queen_mobility = {
-        PAIR(-12, -42),  PAIR(-10, -24),  PAIR(-21, -15),  PAIR(-13, -51),  PAIR(-11, -44),
-        PAIR(-10, 3),    PAIR(-3, -27),   PAIR(-4, 1),     PAIR(-3, 23),    PAIR(-2, 32),
-        PAIR(-1, 32),    PAIR(0, 32),     PAIR(4, 25),     PAIR(2, 50),     PAIR(6, 34),
-        PAIR(4, 62),     PAIR(6, 63),     PAIR(8, 64),     PAIR(21, 66),    PAIR(24, 62),
-        PAIR(8, 49),     PAIR(9, 48),     PAIR(15, 39),    PAIR(0, 15),     PAIR(-4, 19),
-        PAIR(-12, 6),    PAIR(17, 49),    PAIR(3, 37),
-    },
-    .bishop_pair = PAIR(8, 65),
-    .bishop_own_pawn_on_colour = PAIR(-4, -2),
-    .bishop_blocked_centre = PAIR(-1, -1),
-    .bishop_long_diagonal = PAIR(9, 32),
-    .knight_king_distance = PAIR(-5, -1),
-    .knight_pawns = PAIR(7, 10),
-    .bishop_pawns = PAIR(11, -1),
-    .outpost_knight = PAIR(13, 6),
-    .outpost_bishop = PAIR(11, 25),
-    .outpost_in_reach = PAIR(19, 2),
-    .minor_behind_pawn = PAIR(1, 18),
-    .rook_open_file = PAIR(24, 10),
-    .rook_half_open_file = PAIR(12, 20),
-    .rook_on_seventh = PAIR(-6, 19),
-    .rook_trapped = PAIR(-27, 3),
-    .isolated = PAIR(4, -11),
-    .doubled = PAIR(-5, -19),
-    .backward = PAIR(-2, 5),
-    .weak_on_open_file = PAIR(-10, -11),
-    .phalanx = {
-        PAIR(0, 0),      PAIR(1, 0),      PAIR(6, 2),      PAIR(2, 15),
-        PAIR(8, 30),     PAIR(42, 55),    PAIR(56, 64),    PAIR(0, 0),
-    },
-    .defended = {
-        PAIR(0, 0),      PAIR(0, 0),      PAIR(8, 15),     PAIR(6, 9),
-        PAIR(12, 17),    PAIR(17, 28),    PAIR(93, 39),    PAIR(0, 0),
-    },
-    .defended_open = {
-        PAIR(0, 0),      PAIR(0, 0),      PAIR(4, -6),     PAIR(7, 5),
-        PAIR(1, 13),     PAIR(40, 11),    PAIR(33, -1),    PAIR(0, 0),
-    },
-    .passed = {
-        PAIR(0, 0),      PAIR(7, 24),     PAIR(6, 37),     PAIR(-26, 77),
-        PAIR(-20, 82),   PAIR(40, 62),    PAIR(88, 74),    PAIR(0, 0),
-    },
-    .passed_free_stop = {
-        PAIR(0, 0),      PAIR(-11, 15),   PAIR(7, -10),    PAIR(2, -4),
-        PAIR(-9, 13),    PAIR(7, 10),     PAIR(77, 51),    PAIR(0, 0),
-    },
-    .passed_safe_path = {
-        PAIR(0, 0),      PAIR(-14, 30),   PAIR(-39, 22),   PAIR(-31, 40),
-        PAIR(-38, 54),   PAIR(21, 80),    PAIR(31, 92),    PAIR(0, 0),
-    },
-    .passed_own_king = {
-        PAIR(0, 0),      PAIR(-2, -1),    PAIR(6, -8),     PAIR(15, -16),
-        PAIR(13, -19),   PAIR(-8, -10),   PAIR(-10, -16),  PAIR(0, 0),
-    },
-    .passed_enemy_king = {
-        PAIR(0, 0),      PAIR(-1, -3),    PAIR(-12, 4),    PAIR(-13, 8),
-        PAIR(-11, 17),   PAIR(1, 30),     PAIR(-2, 41),    PAIR(0, 0),
-    },
-    .passed_guarded = {
-        PAIR(0, 0),      PAIR(7, 13),     PAIR(-10, 15),   PAIR(-1, 11),
-        PAIR(9, 4),      PAIR(33, 14),    PAIR(30, 108),   PAIR(0, 0),
-    },
-    .passed_rook_behind = PAIR(12, 24),
-    .passed_enemy_rook_behind = PAIR(-16, -51),
+    .passed =
+        {
+            {PAIR(7, 31),     PAIR(6, 37),     PAIR(-26, 73),   PAIR(-30, 82),   PAIR(30, 58),    PAIR(85, 66)},
+            {PAIR(9, 33),     PAIR(0, 40),     PAIR(-32, 81),   PAIR(-20, 83),   PAIR(40, 69),    PAIR(88, 82)},
+            {PAIR(-4, 45),    PAIR(12, 29),    PAIR(-23, 71),   PAIR(-32, 85),   PAIR(47, 62),    PAIR(165, 124)},
+            {PAIR(0, 51),     PAIR(7, 43),     PAIR(-22, 86),   PAIR(-22, 97),   PAIR(79, 75),    PAIR(195, 229)},
+            {PAIR(-3, 40),    PAIR(16, 30),    PAIR(-27, 79),   PAIR(-25, 94),   PAIR(53, 78),    PAIR(165, 125)},
+            {PAIR(4, 51),     PAIR(4, 40),     PAIR(-22, 79),   PAIR(-13, 106),  PAIR(81, 93),    PAIR(195, 233)},
+            {PAIR(-18, 68),   PAIR(-26, 52),   PAIR(-62, 103),  PAIR(-67, 146),  PAIR(68, 153),   PAIR(196, 217)},
+            {PAIR(-12, 74),   PAIR(-36, 58),   PAIR(-60, 117),  PAIR(-58, 151),  PAIR(101, 168),  PAIR(226, 322)},
+        },
+    .passed_own_king =
+        {PAIR(0, -6),     PAIR(3, -4),     PAIR(8, -15),    PAIR(6, -19),    PAIR(-6, -18),   PAIR(-10, -19)},
+    .passed_enemy_king =
+        {PAIR(3, -2),     PAIR(-6, 1),     PAIR(-3, 8),     PAIR(3, 16),     PAIR(-2, 40),    PAIR(0, 46)},
+    .passed_rook =
+        {PAIR(4, 13),     PAIR(-8, -46)},
     .passed_unstoppable = PAIR(0, 192),
-    .shelter = {
-        PAIR(-17, -1),   PAIR(20, -9),    PAIR(7, -8),     PAIR(1, -1),
-        PAIR(-4, 0),     PAIR(-8, 10),    PAIR(-11, 12),   PAIR(0, 0),
-    },
-    .storm = {
-        PAIR(-12, -16),  PAIR(9, 38),     PAIR(-36, 19),   PAIR(-7, 2),
-        PAIR(-9, -15),   PAIR(-3, -21),   PAIR(-6, -9),    PAIR(0, 0),
-    },
-    .storm_blocked = PAIR(10, -17),
-    .king_on_half_open_file = PAIR(0, 6),
-    .king_on_open_file = PAIR(-26, -14),
-    .king_without_pawns = PAIR(-4, -57),
-    .danger = {
-        PAIR(-26, 21),   PAIR(-30, 9),    PAIR(-31, -7),   PAIR(-37, -10),
-        PAIR(-38, -11),  PAIR(-46, -18),  PAIR(-51, -30),  PAIR(-58, -26),
-        PAIR(-73, -10),  PAIR(-86, -14),  PAIR(-97, -20),  PAIR(-95, -32),
-        PAIR(-131, -15), PAIR(-145, -28), PAIR(-163, -38), PAIR(-177, -21),
-        PAIR(-208, -13), PAIR(-235, -5),  PAIR(-273, -2),  PAIR(-297, -5),
-        PAIR(-339, -7),  PAIR(-372, -11), PAIR(-406, -19), PAIR(-418, -28),
-        PAIR(-436, -28), PAIR(-450, -30), PAIR(-459, -30), PAIR(-464, -26),
-        PAIR(-480, -30), PAIR(-490, -30), PAIR(-500, -30), PAIR(-510, -30),
-    },
-    .pawn_attacks_minor = PAIR(51, 50),
-    .pawn_attacks_rook = PAIR(56, 13),
-    .pawn_attacks_queen = PAIR(35, 15),
-    .minor_attacks_minor = PAIR(13, 25),
-    .minor_attacks_rook = PAIR(45, 30),
-    .minor_attacks_queen = PAIR(43, 31),
-    .rook_attacks_queen = PAIR(58, 26),
-    .rook_attacks_minor = PAIR(24, 19),
-    .king_attacks_weak = PAIR(20, 15),
-    .hanging = PAIR(14, 30),
-    .knight_on_queen = PAIR(9, -7),
-    .pawn_push_threat = PAIR(18, 7),
-    .space = PAIR(2, -2),
-    .tempo = PAIR(21, 18),
+    .seen =
+        {
+            {
+                {PAIR(0, 8),      PAIR(7, 7),      PAIR(30, -8),    PAIR(37, -4),    PAIR(25, -6),    PAIR(17, -8),    PAIR(8, 5),      PAIR(5, 11)},
+                {PAIR(1, 15),     PAIR(9, 9),      PAIR(28, -3),    PAIR(29, -8),    PAIR(11, 3),     PAIR(14, -5),    PAIR(9, 6),      PAIR(13, 18)},
+                {PAIR(2, 14),     PAIR(0, 1),      PAIR(12, -2),    PAIR(11, -6),    PAIR(11, -14),   PAIR(8, -14),    PAIR(1, -11),    PAIR(2, 2)},
+                {PAIR(-3, 4),     PAIR(5, -4),     PAIR(-10, -6),   PAIR(0, -9),     PAIR(-6, -9),    PAIR(1, -4),     PAIR(6, -3),     PAIR(4, 6)},
+            },
+            {
+                {PAIR(0, -4),     PAIR(0, 7),      PAIR(0, 0),      PAIR(15, 27),    PAIR(-19, 33),   PAIR(2, 17),     PAIR(3, -1),     PAIR(8, 2)},
+                {PAIR(0, 0),      PAIR(0, 9),      PAIR(2, 15),     PAIR(21, 54),    PAIR(-26, 15),   PAIR(3, 11),     PAIR(8, 10),     PAIR(12, 4)},
+                {PAIR(0, -1),     PAIR(0, -1),     PAIR(0, 5),      PAIR(-4, 6),     PAIR(-10, 9),    PAIR(-1, 9),     PAIR(4, 13),     PAIR(10, 11)},
+                {PAIR(-7, -12),   PAIR(-6, -4),    PAIR(2, -8),     PAIR(6, -5),     PAIR(3, -4),     PAIR(6, 1),      PAIR(7, 4),      PAIR(7, 4)},
+            },
+            {
+                {PAIR(0, 0),      PAIR(0, 0),      PAIR(0, 0),      PAIR(31, 37),    PAIR(-3, 2),     PAIR(8, -1),     PAIR(10, -12),   PAIR(14, -27)},
+                {PAIR(0, 4),      PAIR(0, 4),      PAIR(3, 9),      PAIR(31, 37),    PAIR(-8, 3),     PAIR(14, 9),     PAIR(9, -6),     PAIR(16, -20)},
+                {PAIR(0, 6),      PAIR(0, 8),      PAIR(0, 0),      PAIR(9, 8),      PAIR(-12, 1),    PAIR(6, 7),      PAIR(7, 0),      PAIR(15, -3)},
+                {PAIR(0, 3),      PAIR(0, -5),     PAIR(0, -2),     PAIR(0, 0),      PAIR(3, -1),     PAIR(-1, -2),    PAIR(-3, -4),    PAIR(-5, -8)},
+            },
+        },
+    .siege =
+        {
+            PAIR(-27, 40),   PAIR(-20, 23),   PAIR(-25, 4),    PAIR(-34, -9),   PAIR(-38, -18),  PAIR(-42, -21),  PAIR(-56, -32),  PAIR(-63, -34),
+            PAIR(-80, -20),  PAIR(-90, -21),  PAIR(-99, -23),  PAIR(-100, -35), PAIR(-131, -15), PAIR(-143, -28), PAIR(-162, -38), PAIR(-177, -21),
+            PAIR(-207, -13), PAIR(-235, -5),  PAIR(-273, -2),  PAIR(-297, -5),  PAIR(-339, -7),  PAIR(-372, -11), PAIR(-406, -19), PAIR(-418, -28),
+            PAIR(-436, -28), PAIR(-450, -30), PAIR(-459, -30), PAIR(-464, -26), PAIR(-480, -30), PAIR(-490, -30), PAIR(-500, -30), PAIR(-510, -30),
+        },
+    .tempo = PAIR(15, 21),
     .units = {
-        .attacker = {0, 27, -9, -8, 36, 0},
-        .zone_square = 6,
-        .weak_square = 20,
-        .check = {0, 56, 58, 73, 60, 0},
-        .pinned = 13,
-        .flank_attack = 1,
-        .knight_near = -15,
-        .no_queen = -72,
-        .chance = 46,
-        .chance_pawn = 12,
+        .bearing = {0, 43, 7, 16, 4, 0},
+        .siege = -16,
+        .lost = 20,
+        .outnumbered = 24,
+        .contested = 8,
+        .held = 0,
+        .exit = 0,
+        .entry = {0, 80, 58, 113, 80, 0},
+        .force = 0,
+        .force_of = {0, 4, 4, 6, 36, 0},
+        .chance = 38,
+        .chance_pawn = 16,
         .chance_one_wing = -19,
-        .opposite_bishops = 13,
+        .opposite_bishops = 17,
         .opposite_bishops_pawn = 5,
         .opposite_bishops_pieces = 39,
     },

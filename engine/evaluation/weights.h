@@ -23,7 +23,34 @@ static inline int pair_endgame(Pair pair)
     return (int16_t)(uint16_t)(((uint32_t)pair + 0x8000) >> 16);
 }
 
-enum { HALF_BOARD = 32, DANGER_CLASSES = 32, DANGER_UNITS = 16 /* a class */ };
+enum {
+    HALF_BOARD = 32,
+    PIECE_ROLES = 4, /* knight to queen; with the king one more */
+    ACTIVITY_CLASSES = 16,
+    PAWN_RANKS = 6, /* the second to the seventh */
+    SIEGE_CLASSES = 32,
+    SIEGE_UNITS = 16, /* a class */
+    SEEN_FILES = 4,   /* from the king's file on; the last are all that are further */
+    SEEN_RANKS = 8,
+    SEEN_BEHIND = 2 /* of them behind the king */
+};
+
+/* What the tables are of. */
+enum { AHEAD_NOBODY, AHEAD_RAM, AHEAD_ENEMY, AHEAD_OWN, AHEAD_KINDS };
+enum { COMPANY_NONE, COMPANY_AHEAD, COMPANY_BEHIND, COMPANY_BESIDE, COMPANY_LINK, COMPANY_KINDS };
+enum { SEEN_OWN, SEEN_ENEMY, SEEN_RAMMED, SEEN_KINDS };
+enum { LOOSE, HELD_BY_PIECES, HELD_BY_PAWN, GUARD_KINDS };
+enum {
+    WAY_BLOCKED,
+    WAY_OWN_MAN,
+    WAY_LOST,
+    WAY_CONTESTED,
+    WAY_STEP,
+    WAY_STEP_GUARDED,
+    WAY_FREE,
+    WAY_OWN,
+    WAY_KINDS
+};
 
 /* What a fit leaves alone. Common practice, no source. */
 enum {
@@ -49,10 +76,7 @@ enum {
     DRIVE_TO_CORNER = 40, /* of the bishop's colour, with bishop and knight */
     DRIVE_TO_KING = 15,   /* the winner's king nearer to it */
 
-    DANGER_ATTACKERS = 2, /* pieces with which the danger to a king counts in full ... */
-    DANGER_DIVISOR = 2,   /* ... and what it is divided by with fewer */
-    TRAPPED_MOBILITY = 3, /* squares that a rook can go to and still be trapped by its king */
-    COMPANY_PAWNS = 5     /* own pawns with which knights and bishops have their plain worth */
+    FORCE_FULL = 64 /* units of attacking force with which a siege counts as it is */
 };
 
 /* A square as the tables of EvalWeights count it: from the side of the man, folded at the middle: rank * 4 +
@@ -65,15 +89,11 @@ static inline int fold_square(Side side, Square square)
 /* What the evaluation is not linear in. Every member is an int, so that a fitting tool can walk the struct as
  * one array. */
 typedef struct EvalUnits {
-    /* The danger to a king, in sixteenths of a danger class. */
-    int attacker[ROLE_COUNT]; /* for each piece that reaches its zone, by role */
-    int zone_square;          /* for each square of the zone that such a piece attacks */
-    int weak_square;          /* for each that only king or queen defend, and not enough */
-    int check[ROLE_COUNT];    /* for each role that can give check for nothing */
-    int pinned;               /* for each man that shields the king from a slider */
-    int flank_attack;         /* for each attack on a square of the king's flank, two at most a square */
-    int knight_near;          /* for a knight of its own in the zone */
-    int no_queen;             /* if the enemy has none */
+    /* The siege of a king, in sixteenths of a class: by squares round it, ... */
+    int bearing[ROLE_COUNT]; /* for each man that attacks some of them */
+    int siege, lost, outnumbered, contested, held, exit;
+    int entry[ROLE_COUNT]; /* ... and for each role that can come to give a check for nothing; ... */
+    int force, force_of[ROLE_COUNT]; /* ... times what is left to attack with, in 64ths */
     /* Of 64: how much of an advantage in the endgame that side can turn into a win. */
     int chance, chance_pawn, chance_one_wing;
     int opposite_bishops, opposite_bishops_pawn, opposite_bishops_pieces;
@@ -83,43 +103,24 @@ typedef struct EvalUnits {
  * array. */
 typedef struct EvalWeights {
     Pair material[KING];
-    Pair square[ROLE_COUNT][HALF_BOARD];
-    /* by the number of squares a piece can go to that no enemy pawn attacks */
-    Pair knight_mobility[9];
-    Pair bishop_mobility[14];
-    Pair rook_mobility[15];
-    Pair queen_mobility[28];
-    Pair bishop_pair;
-    /* by pawns on squares of the bishop's colour; by these times own pawns on the four middle files that
-     * cannot move */
-    Pair bishop_own_pawn_on_colour, bishop_blocked_centre;
-    Pair bishop_long_diagonal;
-    Pair knight_king_distance;       /* for each king step to the own king */
-    Pair knight_pawns, bishop_pawns; /* for each own pawn more than COMPANY_PAWNS */
-    Pair outpost_knight, outpost_bishop, outpost_in_reach;
-    Pair minor_behind_pawn;
-    Pair rook_open_file, rook_half_open_file, rook_on_seventh, rook_trapped;
-    Pair isolated, doubled, backward, weak_on_open_file;
-    /* by relative rank */
-    Pair phalanx[RANK_COUNT], defended[RANK_COUNT], defended_open[RANK_COUNT];
-    Pair passed[RANK_COUNT];
-    Pair passed_free_stop[RANK_COUNT], passed_safe_path[RANK_COUNT];
-    /* by relative rank, for each king step between the square in front and the king */
-    Pair passed_own_king[RANK_COUNT], passed_enemy_king[RANK_COUNT];
-    Pair passed_guarded[RANK_COUNT];
-    Pair passed_rook_behind, passed_enemy_rook_behind, passed_unstoppable;
-    /* by relative rank of the nearest own pawn on a file at the king; index 0: none */
-    Pair shelter[RANK_COUNT];
-    /* by relative rank (own view) of the nearest enemy pawn on such a file; index 0: none */
-    Pair storm[RANK_COUNT], storm_blocked;
-    Pair king_on_half_open_file, king_on_open_file, king_without_pawns;
-    /* by danger class, see king_danger.c */
-    Pair danger[DANGER_CLASSES];
-    Pair pawn_attacks_minor, pawn_attacks_rook, pawn_attacks_queen;
-    Pair minor_attacks_minor, minor_attacks_rook, minor_attacks_queen, rook_attacks_queen;
-    Pair rook_attacks_minor, king_attacks_weak, hanging, knight_on_queen;
-    Pair pawn_push_threat;
-    Pair space;
+    Pair placement[ROLE_COUNT][HALF_BOARD];
+    /* Pieces, knight first: by the number of squares that they reach (for queens, of pairs of them; the king
+     * comes last); for each own pawn, for each ram on the board, for two or more; by what guards and what can
+     * drive them. */
+    Pair activity[PIECE_ROLES + 1][ACTIVITY_CLASSES];
+    Pair with_pawns[PIECE_ROLES], with_rams[PIECE_ROLES], second[PIECE_ROLES];
+    Pair footing[2][4];                   /* knight, bishop */
+    Pair on_file[3][4];                   /* rook, queen, king: by the pawns on its file */
+    Pair bishop_on_pawns, bishop_on_rams; /* for each own pawn, own ram on its colour */
+    /* Men under attack: how they are guarded, the cheapest attacker, the man; pieces that a pawn can attack. */
+    Pair contest[GUARD_KINDS][ROLE_COUNT][KING];
+    Pair pawn_step;
+    Pair pawn[AHEAD_KINDS][COMPANY_KINDS][PAWN_RANKS];
+    Pair passed[WAY_KINDS][PAWN_RANKS];
+    Pair passed_own_king[PAWN_RANKS], passed_enemy_king[PAWN_RANKS]; /* for each king step */
+    Pair passed_rook[2], passed_unstoppable;
+    Pair seen[SEEN_KINDS][SEEN_FILES][SEEN_RANKS]; /* pawns as the king sees them */
+    Pair siege[SIEGE_CLASSES];
     Pair tempo;
     EvalUnits units;
 } EvalWeights;

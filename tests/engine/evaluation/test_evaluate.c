@@ -168,11 +168,13 @@ static void men_have_their_worth(void **state)
         "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNB1KBNR w KQkq - 0 1", /* queen */
         "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBN1 w Qkq - 0 1",  /* rook */
         "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQK1NR w KQkq - 0 1", /* bishop */
-        "rnbqkbnr/pppppppp/8/8/8/8/PPPP1PPP/RNBQKBNR w KQkq - 0 1", /* pawn */
+        "rnbqkbnr/pppppppp/8/8/8/8/PPPPP1PP/RNBQKBNR w KQkq - 0 1", /* pawn */
         FEN_START,
     };
     for (size_t i = 1; i < sizeof lacking / sizeof *lacking; i++)
-        assert_true(evaluate_fen(*state, lacking[i - 1]) + 40 < evaluate_fen(*state, lacking[i]));
+        if (evaluate_fen(*state, lacking[i - 1]) + 40 >= evaluate_fen(*state, lacking[i]))
+            fail_msg("%d in %s, %d in %s", evaluate_fen(*state, lacking[i - 1]), lacking[i - 1],
+                     evaluate_fen(*state, lacking[i]), lacking[i]);
     assert_true(evaluate_fen(*state, lacking[0]) < -600);
 }
 
@@ -237,39 +239,67 @@ static void terms_fire_where_they_should(void **state)
         const char *fen;
         int count;
     } cases[] = {
-        /* e4 is a pawn of the bishop's colour, and cannot move */
-        {TERM(bishop_blocked_centre), "4k3/8/8/4p3/4P3/3B4/8/4K3 w - - 0 1", 1},
-        {TERM(bishop_blocked_centre), "4k3/8/4p3/8/4P3/3B4/8/4K3 w - - 0 1", 0},
-        {TERM(bishop_long_diagonal), "4k3/8/8/8/8/8/6B1/4K3 w - - 0 1", 1},
-        {TERM(bishop_long_diagonal), "4k3/8/8/8/8/5P2/6B1/4K3 w - - 0 1", 0},
-        {TERM(knight_king_distance), "4k3/8/8/8/8/8/8/N3K3 w - - 0 1", 4},
-        {TERM(knight_pawns), "4k3/8/8/8/8/8/PPPPPPP1/N3K1N1 w - - 0 1", 4},
-        {TERM(bishop_pawns), "4k3/8/8/8/8/8/8/B3K3 w - - 0 1", -5},
-        {TERM(outpost_in_reach), "4k3/8/8/8/3P4/5N2/8/4K3 w - - 0 1", 1},
-        {TERM(outpost_in_reach), "4k3/p7/8/8/3P4/5N2/8/4K3 w - - 0 1", 1},
-        {TERM(outpost_in_reach), "4k3/5p2/8/8/3P4/5N2/8/4K3 w - - 0 1", 0},
-        {TERM(rook_trapped), "4k3/8/8/8/8/8/5PPP/6KR w - - 0 1", 1},
-        {TERM(rook_trapped), "4k3/8/8/8/8/8/5PPP/5RK1 w - - 0 1", 0},
-        {TERM(defended_open[RANK_4]), "4k3/8/8/8/4P3/3P4/8/4K3 w - - 0 1", 1},
-        {TERM(defended_open[RANK_4]), "4k3/4p3/8/8/4P3/3P4/8/4K3 w - - 0 1", 0},
-        {TERM(passed_guarded[RANK_5]), "4k3/8/8/P7/8/8/5B2/4K3 w - - 0 1", 0},
-        {TERM(passed_guarded[RANK_5]), "4k3/8/8/P7/8/4B3/8/4K3 w - - 0 1", 0},
-        {TERM(passed_guarded[RANK_5]), "4k3/8/8/P7/8/3B4/8/4K3 w - - 0 1", 1},
-        {TERM(passed_enemy_rook_behind), "4k3/8/8/P7/8/8/8/r3K3 w - - 0 1", 1},
+        /* e4 is a pawn of the bishop's colour, and rammed */
+        {TERM(bishop_on_pawns), "4k3/8/8/4p3/4P3/3B4/3P4/4K3 w - - 0 1", 1},
+        {TERM(bishop_on_rams), "4k3/8/8/4p3/4P3/3B4/8/4K3 w - - 0 1", 1},
+        {TERM(bishop_on_rams), "4k3/8/4p3/8/4P3/3B4/8/4K3 w - - 0 1", 0},
+        {TERM(with_pawns[0]), "4k3/8/8/8/8/8/PPPPPPP1/N3K1N1 w - - 0 1", 14},
+        {TERM(with_rams[0]), "4k3/8/8/4p3/4P3/8/8/N3K1N1 w - - 0 1", 2},
+        {TERM(second[1]), "4k3/8/8/8/8/8/8/2B1KB2 w - - 0 1", 1},
+        {TERM(second[1]), "4k3/8/8/8/8/8/8/4KB2 w - - 0 1", 0},
+        /* a knight in the corner reaches two squares, one if a pawn guards the other, whatever a rook guards */
+        {TERM(activity[0][2]), "4k3/8/8/8/8/8/8/N3K3 w - - 0 1", 1},
+        {TERM(activity[0][1]), "4k3/8/8/8/2p5/8/8/N3K3 w - - 0 1", 1},
+        {TERM(activity[0][2]), "1r2k3/8/8/8/8/8/8/N3K3 w - - 0 1", 1},
+        /* a rook does not reach what a knight guards */
+        {TERM(activity[2][14]), "7k/8/8/8/8/8/1K6/R7 w - - 0 1", 1},
+        {TERM(activity[2][10]), "7k/8/8/8/8/2n5/5K2/R7 w - - 0 1", 1},
+        /* guarded, and no pawn can drive it away */
+        {TERM(footing[0][3]), "4k3/p7/8/4N3/3P4/8/8/4K3 w - - 0 1", 1},
+        {TERM(footing[0][2]), "4k3/5p2/8/4N3/3P4/8/8/4K3 w - - 0 1", 1},
+        {TERM(footing[0][0]), "4k3/5p2/8/4N3/8/8/8/4K3 w - - 0 1", 1},
+        {TERM(on_file[0][0]), "7k/7p/8/8/8/8/7P/R6K w - - 0 1", 1},
+        {TERM(on_file[0][1]), "7k/p6p/8/8/8/8/7P/R6K w - - 0 1", 1},
+        {TERM(on_file[2][2]), "k7/8/8/8/8/8/7P/7K w - - 0 1", 1},
+        /* counted for the side whose man is attacked */
+        {TERM(contest[LOOSE][ROOK][KNIGHT]), "4k3/8/8/n7/8/8/8/R3K3 w - - 0 1", -1},
+        {TERM(contest[HELD_BY_PAWN][ROOK][KNIGHT]), "4k3/8/1p6/n7/8/8/8/R3K3 w - - 0 1", -1},
+        {TERM(contest[HELD_BY_PIECES][ROOK][KNIGHT]), "r3k3/8/8/n7/8/8/8/R3K3 w - - 0 1", -1},
+        {TERM(contest[LOOSE][PAWN][QUEEN]), "4k3/8/8/q7/1P6/8/8/R3K3 w - - 0 1", -1},
+        {TERM(contest[LOOSE][KING][KNIGHT]), "7k/8/8/8/8/8/3n4/4K3 w - - 0 1", -1},
+        {TERM(pawn_step), "4k3/8/n7/8/1P6/8/8/4K3 w - - 0 1", -1},
+        {TERM(pawn_step), "4k3/8/p1n5/8/1P6/8/8/4K3 w - - 0 1", 0},
+        {TERM(pawn_step), "4k3/p7/1n6/8/P7/8/8/4K3 w - - 0 1", -1},
+        {TERM(pawn_step), "4k3/1p6/2n5/8/1P6/8/8/4K3 w - - 0 1", -1},
+        {TERM(pawn[AHEAD_NOBODY][COMPANY_LINK][2]), "4k3/8/8/8/4P3/3P4/8/4K3 w - - 0 1", 1},
+        {TERM(pawn[AHEAD_ENEMY][COMPANY_LINK][2]), "4k3/4p3/8/8/4P3/3P4/8/4K3 w - - 0 1", 1},
+        {TERM(pawn[AHEAD_RAM][COMPANY_NONE][2]), "4k3/8/8/4p3/4P3/8/8/4K3 w - - 0 1", 0},
+        {TERM(pawn[AHEAD_OWN][COMPANY_NONE][1]), "4k3/8/8/8/4P3/4P3/8/4K3 w - - 0 1", 1},
+        {TERM(pawn[AHEAD_NOBODY][COMPANY_BESIDE][0]), "4k3/8/8/8/8/8/3PP3/4K3 w - - 0 1", 2},
+        {TERM(pawn[AHEAD_NOBODY][COMPANY_BEHIND][2]), "4k3/8/8/8/4P3/8/3P4/4K3 w - - 0 1", 1},
+        {TERM(pawn[AHEAD_NOBODY][COMPANY_AHEAD][0]), "4k3/8/8/8/4P3/8/3P4/4K3 w - - 0 1", 1},
+        {TERM(passed[WAY_BLOCKED][3]), "4k3/8/n7/P7/8/8/8/4K3 w - - 0 1", 1},
+        {TERM(passed[WAY_OWN_MAN][3]), "4k3/8/N7/P7/8/8/8/4K3 w - - 0 1", 1},
+        {TERM(passed[WAY_LOST][3]), "4k3/8/r7/8/P7/8/8/4K3 w - - 0 1", 0},
+        {TERM(passed[WAY_LOST][2]), "4k3/8/7r/P7/8/8/8/4K3 w - - 0 1", 0},
+        {TERM(passed[WAY_LOST][3]), "4k3/8/7r/P7/8/8/8/4K3 w - - 0 1", 1},
+        {TERM(passed[WAY_CONTESTED][3]), "4k3/8/7r/P7/8/3B4/8/4K3 w - - 0 1", 1},
+        {TERM(passed[WAY_STEP][3]), "4k3/7r/8/P7/8/8/8/4K3 w - - 0 1", 1},
+        {TERM(passed[WAY_STEP_GUARDED][3]), "4k3/7r/8/P7/8/3B4/8/4K3 w - - 0 1", 1},
+        {TERM(passed[WAY_FREE][3]), "4k3/8/8/P7/8/8/8/4K3 w - - 0 1", 1},
+        {TERM(passed[WAY_OWN][3]), "4k3/8/8/P7/8/3B4/8/4K3 w - - 0 1", 1},
+        {TERM(passed_rook[0]), "4k3/8/8/P7/8/8/8/R3K3 w - - 0 1", 1},
+        {TERM(passed_rook[1]), "4k3/8/8/P7/8/8/8/r3K3 w - - 0 1", 1},
         /* the rule of the square */
         {TERM(passed_unstoppable), "k7/8/8/8/8/7P/8/7K w - - 0 1", 1},
         {TERM(passed_unstoppable), "2k5/8/8/8/8/7P/8/K7 w - - 0 1", 0},
         {TERM(passed_unstoppable), "1k6/8/8/8/8/7P/8/K7 w - - 0 1", 1},
         {TERM(passed_unstoppable), "1k6/8/8/8/8/7P/8/K7 b - - 0 1", 0},
         {TERM(passed_unstoppable), "1k6/n7/8/8/8/7P/8/K7 w - - 0 1", 0},
-        {TERM(king_on_open_file), "4k3/3p4/8/8/8/8/3P4/6K1 w - - 0 1", 0},
-        {TERM(king_on_open_file), "4k3/4p3/8/8/8/8/3P4/6K1 w - - 0 1", 1},
-        {TERM(king_without_pawns), "7k/7p/8/8/8/8/7P/K7 w - - 0 1", 1},
-        {TERM(rook_attacks_minor), "4k3/8/8/n7/8/8/8/R3K3 w - - 0 1", 1},
-        {TERM(rook_attacks_minor), "4k3/8/1p6/n7/8/8/8/R3K3 w - - 0 1", 0},
-        {TERM(king_attacks_weak), "7k/8/8/8/8/8/3n4/4K3 w - - 0 1", 1},
-        {TERM(king_attacks_weak), "7k/8/8/8/8/4p3/3n4/4K3 w - - 0 1", 0},
-        {TERM(knight_on_queen), "3qk3/8/8/2N5/8/8/8/4K3 w - - 0 1", 2},
+        /* one file away and one rank ahead, as White's king sees it; Black's is too far from both */
+        {TERM(seen[SEEN_OWN][1][3]), "k7/8/8/8/8/8/7P/6K1 w - - 0 1", 1},
+        {TERM(seen[SEEN_ENEMY][1][4]), "k7/8/8/8/8/7p/8/6K1 w - - 0 1", 1},
+        {TERM(seen[SEEN_RAMMED][1][4]), "k7/8/8/8/8/7p/7P/6K1 w - - 0 1", 1},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         static EvalWeights weights;
@@ -292,8 +322,8 @@ static void danger_grows(void **state)
     };
     static EvalWeights weights;
     weights = (EvalWeights){.units = default_weights.units};
-    for (int class = 0; class < DANGER_CLASSES; class ++)
-        weights.danger[class] = PAIR(class, 0);
+    for (int class = 0; class < SIEGE_CLASSES; class ++)
+        weights.siege[class] = PAIR(class, 0);
     for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++) {
         int less = pair_middlegame(sum_under(&weights, pairs[i][0])),
             more = pair_middlegame(sum_under(&weights, pairs[i][1]));
