@@ -3,8 +3,8 @@
 #include "bench/base/complaint.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
-#include "bench/play/opening_growth.h"
 #include "bench/play/fingerprint.h"
+#include "bench/play/opening_growth.h"
 
 #include <inttypes.h>
 

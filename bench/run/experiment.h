@@ -2,9 +2,9 @@
 #ifndef PAWNVANE_EXPERIMENT_H
 #define PAWNVANE_EXPERIMENT_H
 
+#include "bench/play/fingerprint.h"
 #include "bench/play/opening.h"
 #include "bench/play/play.h"
-#include "bench/play/fingerprint.h"
 #include "bench/run/match_statistics.h"
 
 enum { ARMS_MAX = 64, MATCHES_MAX = 64 };
