@@ -62,6 +62,7 @@ static bool begin(PackedBytes *bytes)
 {
     ssize_t got = 1;
     bytes->begun = true;
+    bytes->length = 0;
     bytes->raw = malloc(RAW_SIZE);
     while (bytes->raw != NULL && bytes->length < MARK_SIZE && got > 0)
         got = read_raw(bytes);

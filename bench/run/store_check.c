@@ -136,13 +136,13 @@ bool store_check_games(const Database *database)
     return check_tables(database, GAMES, TABLES);
 }
 
-static bool is_number(sqlite3_stmt *row, GameColumn column, int64_t least, int64_t greatest)
+static bool is_number(sqlite3_stmt *row, int column, int64_t least, int64_t greatest)
 {
     return sqlite3_column_type(row, column) == SQLITE_INTEGER && sqlite3_column_int64(row, column) >= least &&
            sqlite3_column_int64(row, column) <= greatest;
 }
 
-static bool is_bytes(sqlite3_stmt *row, GameColumn column, int size)
+static bool is_bytes(sqlite3_stmt *row, int column, int size)
 {
     return sqlite3_column_type(row, column) == SQLITE_BLOB && sqlite3_column_bytes(row, column) == size;
 }

@@ -17,7 +17,7 @@ bool store_check_plan(const Database *database);
 bool store_check_games(const Database *database);
 
 /* The columns of a game, as SELECT * gives them. */
-typedef enum GameColumn {
+enum {
     GAME_MATCH,
     GAME_PAIR,
     GAME_HALF,
@@ -28,7 +28,7 @@ typedef enum GameColumn {
     GAME_SCORES,
     GAME_MACHINE,
     GAME_COLUMNS
-} GameColumn;
+};
 
 /* What a game may refer to. */
 typedef struct GameBounds {

@@ -92,6 +92,7 @@ static bool write_sheet(void)
     return output_commit(&file);
 }
 
+// NOLINTBEGIN(misc-unused-parameters)
 #pragma GCC diagnostic push
 #pragma GCC diagnostic ignored "-Wunused-parameter"
 static void count(void *context, const PgnGame *game, Move move)
@@ -99,6 +100,7 @@ static void count(void *context, const PgnGame *game, Move move)
     ++*(long *)context;
 }
 #pragma GCC diagnostic pop
+// NOLINTEND(misc-unused-parameters)
 
 static void files(void **state)
 {

@@ -5,7 +5,7 @@
 #include <fcntl.h>
 #include <sys/file.h>
 
-int flock(int descriptor, int operation)
+int flock(int descriptor, int operation) /* NOLINT(readability-inconsistent-declaration-parameter-name) */
 {
     int kind = operation & ~LOCK_NB;
     struct flock all = {.l_type = (short)(kind == LOCK_EX   ? F_WRLCK

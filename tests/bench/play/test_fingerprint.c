@@ -7,12 +7,17 @@
 /* Runs a shell's commands in a copy of the sources, with no variables of a make that runs these tests. */
 static void shell(RunFiles *files, const char *commands)
 {
-    char *all;
-    assert_true(asprintf(&all, "cd %s && unset MAKEFLAGS MAKELEVEL MFLAGS && (%s) >%s/log 2>&1",
-                         files->folder, commands, files->folder) > 0);
-    if (system(all) != 0)
-        fail_msg("%s: %s", commands, run_read(run_path(files, "log")));
-    free(all);
+    char all[2048];
+    assert_in_range(snprintf(all, sizeof all,
+                             "cd %s && unset MAKEFLAGS MAKELEVEL MFLAGS && (%s) >%s/log 2>&1", files->folder,
+                             commands, files->folder),
+                    1, sizeof all - 1);
+    bool good = system(all) == 0;
+    char *log = run_read(run_path(files, "log"));
+    if (!good)
+        print_error("%s: %s\n", commands, log);
+    free(log);
+    assert_true(good);
 }
 
 /* The hash that the Makefile works out in the copy, with these variables. To be freed. */
