@@ -2,6 +2,7 @@
 #include "bench/base/complaint.h"
 #include "bench/base/number.h"
 #include "bench/base/rule.h"
+#include "bench/play/uci_client.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -13,6 +14,7 @@ static const int64_t nodes_max = INT64_C(1000000000000);
 
 const Arm default_arm = {.weight = 100,
                          .rule = PS_STRICT,
+                         .patience_ms = UCI_PATIENCE_MS,
                          .parameters = {
 #define X(name, value, least, greatest) .name = (value),
                              PARAMETER_TABLE(X)

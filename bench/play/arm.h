@@ -11,7 +11,8 @@ typedef struct Arm {
     ps_rule rule;
     int64_t nodes; /* positions a move, 0: no such limit */
     Parameters parameters;
-    const char *engine; /* path of a program that plays by the UCI protocol; null: the engine built in */
+    const char *engine;  /* path of a program that plays by the UCI protocol; null: the engine built in */
+    int64_t patience_ms; /* how long that may take for an answer beyond its limits */
 } Arm;
 
 /* Weight 100, strict, no limit, default parameters, the engine built in. */

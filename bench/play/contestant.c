@@ -9,8 +9,9 @@ enum { RESERVE_MS = 40 };
 
 struct Contestant {
     const Arm *arm;
-    Player *player; /* one of these two */
-    UciClient *client;
+    int table_mib;
+    Player *player;    /* of an arm that is built in */
+    UciClient *client; /* of a program; null while none has been started */
 };
 
 /* What the arm asks for as options; those that mean nothing to the program must have their defaults. */
@@ -24,22 +25,42 @@ static bool set_option(UciClient *client, const Arm *arm, const char *name, cons
     return !needed;
 }
 
-static bool start_program(Contestant *contestant, int table_mib)
+/* What the client has come to, after a call that did not succeed. */
+static Answer answer_of_fault(const Contestant *contestant)
+{
+    switch (uci_client_fault(contestant->client)) {
+    case UCI_NO_START:
+        complain(contestant->arm->engine, 0, "%s", uci_client_fault_text(contestant->client));
+        return ANSWER_NONE;
+    case UCI_SOUND: /* an option is missing (reported) */
+        return ANSWER_NONE;
+    default:
+        return ANSWER_FAULT;
+    }
+}
+
+static Answer start_program(Contestant *contestant)
 {
     const Arm *arm = contestant->arm;
     char weight[16], table[16];
     snprintf(weight, sizeof weight, "%d", arm->weight);
-    snprintf(table, sizeof table, "%d", table_mib);
-    contestant->client = uci_client_start(arm->engine);
-    return contestant->client && set_option(contestant->client, arm, "Hash", table, false) &&
-           set_option(contestant->client, arm, "LeverWeight", weight, arm->weight != default_arm.weight) &&
-           set_option(contestant->client, arm, "LeverRule", ps_rule_name(arm->rule),
-                      arm->rule != default_arm.rule);
+    snprintf(table, sizeof table, "%d", contestant->table_mib);
+    contestant->client = uci_client_start(arm->engine, arm->patience_ms);
+    if (!contestant->client)
+        return ANSWER_NONE;
+    bool good =
+        uci_client_fault(contestant->client) == UCI_SOUND &&
+        set_option(contestant->client, arm, "Hash", table, false) &&
+        set_option(contestant->client, arm, "LeverWeight", weight, arm->weight != default_arm.weight) &&
+        set_option(contestant->client, arm, "LeverRule", ps_rule_name(arm->rule),
+                   arm->rule != default_arm.rule);
+    return good ? ANSWER_GIVEN : answer_of_fault(contestant);
 }
 
-static bool start_player(Contestant *contestant, int table_mib)
+static bool start_player(Contestant *contestant)
 {
     const Arm *arm = contestant->arm;
+    int table_mib = contestant->table_mib;
     contestant->player = player_new((size_t)table_mib);
     if (!contestant->player) {
         complain(NULL, 0, "memory ran out; expected room for tables of %d MiB", table_mib);
@@ -60,7 +81,8 @@ Contestant *contestant_new(const Arm *arm, int table_mib)
         return NULL;
     }
     contestant->arm = arm;
-    if (arm->engine ? start_program(contestant, table_mib) : start_player(contestant, table_mib))
+    contestant->table_mib = table_mib;
+    if (arm->engine || start_player(contestant))
         return contestant;
     contestant_free(contestant);
     return NULL;
@@ -75,12 +97,30 @@ void contestant_free(Contestant *contestant)
     free(contestant);
 }
 
-bool contestant_new_game(Contestant *contestant)
+Answer contestant_new_game(Contestant *contestant)
 {
-    if (contestant->client)
-        return uci_client_new_game(contestant->client);
-    player_forget(contestant->player);
-    return true;
+    if (!contestant->arm->engine) {
+        player_forget(contestant->player);
+        return ANSWER_GIVEN;
+    }
+    if (contestant->client && uci_client_fault(contestant->client) != UCI_SOUND) {
+        uci_client_stop(contestant->client);
+        contestant->client = NULL;
+    }
+    Answer answer = contestant->client ? ANSWER_GIVEN : start_program(contestant);
+    if (answer != ANSWER_GIVEN || uci_client_new_game(contestant->client))
+        return answer;
+    return answer_of_fault(contestant);
+}
+
+UciFault contestant_fault(const Contestant *contestant)
+{
+    return uci_client_fault(contestant->client);
+}
+
+const char *contestant_fault_text(const Contestant *contestant)
+{
+    return uci_client_fault_text(contestant->client);
 }
 
 static SearchLimits player_limits(const Arm *arm, const TimeControl *time, int64_t left_ms)
@@ -105,13 +145,15 @@ static UciLimits program_limits(const Arm *arm, const TimeControl *time, const C
     return limits;
 }
 
-bool contestant_choose(Contestant *contestant, const MoveRequest *request, ChosenMove *chosen)
+Answer contestant_choose(Contestant *contestant, const MoveRequest *request, ChosenMove *chosen)
 {
     const Arm *arm = contestant->arm;
     const Game *game = request->played.game;
     if (contestant->client) {
         UciLimits limits = program_limits(arm, request->time, request->clocks);
-        return uci_client_choose(contestant->client, &request->played, &limits, chosen);
+        return uci_client_choose(contestant->client, &request->played, &limits, chosen)
+                   ? ANSWER_GIVEN
+                   : answer_of_fault(contestant);
     }
     int64_t left_ms = request->clocks->left_ms[position_turn(&game->position)];
     SearchLimits limits = player_limits(arm, request->time, left_ms);
@@ -119,8 +161,8 @@ bool contestant_choose(Contestant *contestant, const MoveRequest *request, Chose
     player_think(contestant->player, game, &limits, NULL, &result);
     if (result.best == NO_MOVE) {
         complain(NULL, 0, "memory ran out in a search");
-        return false;
+        return ANSWER_NONE;
     }
     *chosen = (ChosenMove){result.best, result.line.score};
-    return true;
+    return ANSWER_GIVEN;
 }

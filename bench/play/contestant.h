@@ -18,12 +18,23 @@ typedef struct Clocks {
 
 typedef struct Contestant Contestant;
 
-/* Null on failure (reported). `arm` must stay. */
+/* Null on failure (reported). `arm` must stay. A program is started by the first game. */
 Contestant *contestant_new(const Arm *arm, int table_mib);
 void contestant_free(Contestant *contestant);
 
-/* Forgets all that went before. */
-bool contestant_new_game(Contestant *contestant);
+/* Whether a contestant did what it was asked for. */
+typedef enum Answer {
+    ANSWER_GIVEN,
+    ANSWER_FAULT, /* a program's: it loses the game, and is started again for the next one */
+    ANSWER_NONE   /* nobody can play here (reported) */
+} Answer;
+
+/* Forgets all that went before. A program is started if it does not run. */
+Answer contestant_new_game(Contestant *contestant);
+
+/* What a program's fault was, and the same in words. */
+UciFault contestant_fault(const Contestant *contestant);
+const char *contestant_fault_text(const Contestant *contestant);
 
 /* What a contestant is asked for: a move in that game, with so much time left. */
 typedef struct MoveRequest {
@@ -32,7 +43,6 @@ typedef struct MoveRequest {
     const Clocks *clocks;
 } MoveRequest;
 
-/* False on failure (reported). */
-bool contestant_choose(Contestant *contestant, const MoveRequest *request, ChosenMove *chosen);
+Answer contestant_choose(Contestant *contestant, const MoveRequest *request, ChosenMove *chosen);
 
 #endif

@@ -67,10 +67,13 @@ bool fingerprint_program(const char *path, char text[FINGERPRINT_SIZE])
         return false;
     }
     fclose(file);
-    UciClient *client = uci_client_start(path);
-    if (!client)
-        return false;
-    snprintf(text, FINGERPRINT_SIZE, "%.80s, file hash %016" PRIx64, uci_client_name(client), hash);
+    UciClient *client = uci_client_start(path, UCI_PATIENCE_MS);
+    bool sound = client && uci_client_fault(client) == UCI_SOUND;
+    if (client && !sound)
+        complain(path, 0, "%s; expected an engine that speaks the UCI protocol",
+                 uci_client_fault_text(client));
+    if (sound)
+        snprintf(text, FINGERPRINT_SIZE, "%.80s, file hash %016" PRIx64, uci_client_name(client), hash);
     uci_client_stop(client);
-    return true;
+    return sound;
 }

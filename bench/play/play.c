@@ -2,6 +2,7 @@
 #include "bench/base/complaint.h"
 #include "bench/base/monotonic.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 
 /* Common practice, no source. */
@@ -9,7 +10,9 @@ const Adjudication default_adjudication = {
     .win_score = 800, .win_plies = 6, .draw_score = 10, .draw_plies = 12, .draw_from = 80, .longest = 400};
 
 const char ending_adjudicated_win[] = "adjudicated win", ending_adjudicated_draw[] = "adjudicated draw",
-           ending_longest[] = "longest game", ending_time[] = "time";
+           ending_longest[] = "longest game";
+
+const char *const ending_forfeits[FORFEIT_COUNT] = {"time", "illegal move", "engine ended"};
 
 /* For how many plies running a condition of adjudication has held. */
 typedef struct Streaks {
@@ -51,7 +54,26 @@ static bool adjudicated(const Streaks *streaks, const Adjudication *limits, Game
     return record->plies >= limits->longest && finish(record, 1, ending_longest);
 }
 
-/* Plays one move. False on failure; *over tells whether the clock has run out. */
+static bool lose(GameRecord *record, Side loser, Forfeit forfeit)
+{
+    return finish(record, loser == WHITE ? 0 : 2, ending_forfeits[forfeit]);
+}
+
+/* Whether a player does not play on. False on failure; *over tells that it has lost by that. */
+static bool check_answer(Answer answer, const Contestant *player, Side us, GameRecord *record, bool *over)
+{
+    static const Forfeit forfeits[] = {[UCI_ILLEGAL_MOVE] = FORFEIT_ILLEGAL_MOVE,
+                                       [UCI_ENDED] = FORFEIT_ENGINE_ENDED,
+                                       [UCI_SILENT] = FORFEIT_TIME};
+    if (answer != ANSWER_FAULT)
+        return answer == ANSWER_GIVEN;
+    record->at_fault = us;
+    snprintf(record->fault, sizeof record->fault, "%s", contestant_fault_text(player));
+    *over = true;
+    return lose(record, us, forfeits[contestant_fault(player)]);
+}
+
+/* Plays one move. False on failure; *over tells whether the player has lost without one. */
 static bool play_move(Contestant *player, const MoveRequest *request, Clocks *clocks, Game *game,
                       GameRecord *record, bool *over)
 {
@@ -59,15 +81,16 @@ static bool play_move(Contestant *player, const MoveRequest *request, Clocks *cl
     const TimeControl *time = request->time;
     ChosenMove chosen;
     int64_t begun = monotonic_ms();
-    if (!contestant_choose(player, request, &chosen))
-        return false;
+    Answer answer = contestant_choose(player, request, &chosen);
+    if (answer != ANSWER_GIVEN)
+        return check_answer(answer, player, us, record, over);
     if (time->clock_ms) {
         clocks->left_ms[us] -= monotonic_ms() - begun;
         *over = clocks->left_ms[us] <= 0;
         clocks->left_ms[us] += time->increment_ms;
     }
     if (*over)
-        return finish(record, us == WHITE ? 0 : 2, ending_time);
+        return lose(record, us, FORFEIT_TIME);
     record->moves[record->plies] = chosen.move;
     record->scores[record->plies++] = (int16_t)chosen.score;
     if (game_play(game, chosen.move))
@@ -83,11 +106,14 @@ bool play_game(Contestant *const players[2], const Position *start, const TimeCo
     Clocks clocks = {{time->clock_ms, time->clock_ms}};
     Streaks streaks = {0, 0, 0};
     record->plies = 0;
+    record->at_fault = -1;
     if (!game_start(&game, start)) {
         complain(NULL, 0, "memory ran out at the start of a game");
         return false;
     }
-    bool good = contestant_new_game(players[WHITE]) && contestant_new_game(players[BLACK]), over = false;
+    bool good = true, over = false;
+    for (int side = 0; good && !over && side < 2; side++)
+        good = check_answer(contestant_new_game(players[side]), players[side], (Side)side, record, &over);
     while (good && !over && !ended_by_rule(&game, record) && !adjudicated(&streaks, adjudication, record)) {
         Side us = position_turn(&game.position);
         const MoveRequest request = {{start, record->plies, record->moves, &game}, time, &clocks};

@@ -22,16 +22,24 @@ typedef struct GameRecord {
     int white_points;   /* in half points: 0, 1 or 2 */
     const char *ending; /* how, in a few English words; a constant */
     int plies;
+    int at_fault; /* the Side whose program did not play on, and what it did; -1: neither */
+    char fault[UCI_FAULT_SIZE];
     Move moves[GAME_PLIES_MAX];
     int16_t scores[GAME_PLIES_MAX]; /* what the mover thought of the position, centipawns for itself */
 } GameRecord;
 
 /* Plays from a position in which there is a legal move; `players` by Side. A player whose clock runs out
- * loses. False on failure (reported). */
+ * loses, and so does a program that ends, or does not answer, or plays what is no legal move. False if nobody can
+ * play here (reported). */
 bool play_game(Contestant *const players[2], const Position *start, const TimeControl *time,
                const Adjudication *adjudication, GameRecord *record);
 
 /* The words for games that are scored before they are over. */
-extern const char ending_adjudicated_win[], ending_adjudicated_draw[], ending_longest[], ending_time[];
+extern const char ending_adjudicated_win[], ending_adjudicated_draw[], ending_longest[];
+
+/* The words for games that are lost though their position is not. */
+typedef enum Forfeit { FORFEIT_TIME, FORFEIT_ILLEGAL_MOVE, FORFEIT_ENGINE_ENDED, FORFEIT_COUNT } Forfeit;
+
+extern const char *const ending_forfeits[FORFEIT_COUNT];
 
 #endif

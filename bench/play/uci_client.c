@@ -16,14 +16,20 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-/* An engine may take a minute for any answer, and a millisecond more for every so many nodes of a search. */
-enum { READ_SIZE = 1 << 14, NAME_SIZE = 128, PATIENCE_MS = 60000, PATIENCE_NODES = 20 };
+/* An engine may take a millisecond more than its patience for every so many nodes of a search. Behind the end of
+ * its clock it is waited for a little: a late answer shows that it need not be started again. */
+enum { READ_SIZE = 1 << 14, NAME_SIZE = 128, PATIENCE_NODES = 20, LATE_MS = 1000 };
+
+/* How soon the status of an engine is there that has closed its output. */
+enum { STATUS_MS = 500, STATUS_STEP_US = 1000 };
 
 struct UciClient {
     const char *path;
-    pid_t pid;
+    pid_t pid; /* 0: there is none, or it has ended and is no more */
     int to, from;
-    bool broken;
+    int64_t patience_ms;
+    UciFault fault;
+    char fault_text[UCI_FAULT_SIZE];
     char name[NAME_SIZE];
     char *options; /* their names, a line each, line ends round all of them */
     size_t options_length;
@@ -31,34 +37,79 @@ struct UciClient {
     char buffer[READ_SIZE + 1];
 };
 
-static bool fail(UciClient *client, const char *format, ...) __attribute__((format(printf, 2, 3)));
+static bool fail(UciClient *client, UciFault fault, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
 
-static bool fail(UciClient *client, const char *format, ...)
+static bool fail(UciClient *client, UciFault fault, const char *format, ...)
 {
-    char text[512];
     va_list arguments;
     va_start(arguments, format);
-    vsnprintf(text, sizeof text, format, arguments);
+    vsnprintf(client->fault_text, sizeof client->fault_text, format, arguments);
     va_end(arguments);
-    complain(client->path, 0, "%s", text);
-    client->broken = true;
+    client->fault = fault;
     return false;
 }
 
-/* Writes text as it is. */
+/* Whether the program ends within that time. */
+static bool await_end(UciClient *client, int64_t patience_ms, int *status)
+{
+    int64_t deadline = monotonic_ms() + patience_ms;
+    for (;;) {
+        pid_t ended = waitpid(client->pid, status, WNOHANG);
+        if (ended == client->pid || (ended < 0 && errno != EINTR)) {
+            client->pid = 0;
+            return ended > 0;
+        }
+        if (monotonic_ms() >= deadline)
+            return false;
+        usleep(STATUS_STEP_US);
+    }
+}
+
+static bool fail_ended(UciClient *client)
+{
+    int status;
+    if (!await_end(client, STATUS_MS, &status))
+        return fail(client, UCI_ENDED, "the engine has closed its output");
+    if (WIFSIGNALED(status))
+        return fail(client, UCI_ENDED, "the engine was ended by signal %d (%s)", WTERMSIG(status),
+                    strsignal(WTERMSIG(status)));
+    return fail(client, UCI_ENDED, "the engine has ended with status %d", WEXITSTATUS(status));
+}
+
+/* Waits until a pipe is ready. */
+static bool await_pipe(UciClient *client, int descriptor, short events, int64_t deadline)
+{
+    struct pollfd ready = {.fd = descriptor, .events = events};
+    for (;;) {
+        int64_t left = deadline - monotonic_ms();
+        int found = poll(&ready, 1, left > 0 ? (int)left : 0);
+        if (found > 0)
+            return true;
+        if (found == 0 || errno != EINTR)
+            return fail(client, UCI_SILENT, "the engine does not answer");
+    }
+}
+
+/* Writes text as it is. An engine that does not read is not waited for any longer than one that does not write. */
 static bool send_text(UciClient *client, const char *text)
 {
+    int64_t deadline = monotonic_ms() + client->patience_ms;
     size_t length = strlen(text);
-    while (!client->broken && length > 0) {
+    while (!client->fault && length > 0) {
         ssize_t written = write(client->to, text, length);
         if (written < 0 && errno == EINTR)
             continue;
+        if (written < 0 && errno == EAGAIN) {
+            await_pipe(client, client->to, POLLOUT, deadline);
+            continue;
+        }
         if (written < 0)
-            return fail(client, "the engine takes no more commands: %s", strerror(errno));
+            return fail_ended(client);
         text += written;
         length -= (size_t)written;
     }
-    return !client->broken;
+    return !client->fault;
 }
 
 /* The next line, without its end; it stays until the next call. Null on failure. */
@@ -67,7 +118,7 @@ static char *read_line(UciClient *client, int64_t deadline)
     memmove(client->buffer, client->buffer + client->used, client->filled - client->used);
     client->filled -= client->used;
     client->used = 0;
-    while (!client->broken) {
+    while (!client->fault) {
         char *end = memchr(client->buffer, '\n', client->filled);
         if (end) {
             *end = '\0';
@@ -77,24 +128,16 @@ static char *read_line(UciClient *client, int64_t deadline)
             return client->buffer;
         }
         if (client->filled == READ_SIZE) {
-            fail(client, "the engine writes a line of more than %d characters; expected the UCI protocol",
-                 READ_SIZE);
+            fail(client, UCI_SILENT, "the engine writes a line of more than %d characters", READ_SIZE);
             break;
         }
-        int64_t left = deadline - monotonic_ms();
-        struct pollfd ready = {.fd = client->from, .events = POLLIN};
-        int found = poll(&ready, 1, left > 0 ? (int)left : 0);
-        if (found < 0 && errno == EINTR)
-            continue;
-        if (found <= 0) {
-            fail(client, "the engine does not answer; expected the UCI protocol");
+        if (!await_pipe(client, client->from, POLLIN, deadline))
             break;
-        }
         ssize_t got = read(client->from, client->buffer + client->filled, READ_SIZE - client->filled);
         if (got < 0 && errno == EINTR)
             continue;
         if (got <= 0) {
-            fail(client, "the engine has ended; expected it to answer");
+            fail_ended(client);
             break;
         }
         client->filled += (size_t)got;
@@ -111,7 +154,7 @@ static char *after(char *text, const char *prefix)
 
 static bool await_ready(UciClient *client)
 {
-    int64_t deadline = monotonic_ms() + PATIENCE_MS;
+    int64_t deadline = monotonic_ms() + client->patience_ms;
     if (!send_text(client, "isready\n"))
         return false;
     for (char *line; (line = read_line(client, deadline));) {
@@ -128,7 +171,7 @@ static bool note_option(UciClient *client, char *name)
     size_t length = end ? (size_t)(end - name) : strlen(name);
     char *grown = realloc(client->options, client->options_length + length + 2);
     if (!grown)
-        return fail(client, "memory ran out");
+        return fail(client, UCI_NO_START, "memory ran out");
     client->options = grown;
     memcpy(grown + client->options_length, name, length);
     client->options_length += length;
@@ -139,7 +182,7 @@ static bool note_option(UciClient *client, char *name)
 
 static bool introduce(UciClient *client)
 {
-    int64_t deadline = monotonic_ms() + PATIENCE_MS;
+    int64_t deadline = monotonic_ms() + client->patience_ms;
     if (!send_text(client, "uci\n"))
         return false;
     for (char *line; (line = read_line(client, deadline));) {
@@ -159,14 +202,17 @@ static bool spawn(UciClient *client)
 {
     int in[2], out[2];
     if (pipe2(in, O_CLOEXEC) != 0)
-        return fail(client, "no pipe: %s", strerror(errno));
+        return fail(client, UCI_NO_START, "no pipe: %s", strerror(errno));
     if (pipe2(out, O_CLOEXEC) != 0) {
         close(in[0]);
         close(in[1]);
-        return fail(client, "no pipe: %s", strerror(errno));
+        return fail(client, UCI_NO_START, "no pipe: %s", strerror(errno));
     }
     client->pid = fork();
     if (client->pid == 0) {
+        /* What it starts can be ended with it, and a signal from the terminal does not end it first. */
+        setpgid(0, 0);
+        signal(SIGPIPE, SIG_DFL);
         dup2(in[0], STDIN_FILENO);
         dup2(out[1], STDOUT_FILENO);
         execl(client->path, client->path, (char *)NULL);
@@ -176,10 +222,13 @@ static bool spawn(UciClient *client)
     close(out[1]);
     client->to = in[1];
     client->from = out[0];
-    return client->pid > 0 || fail(client, "no process: %s", strerror(errno));
+    if (client->pid > 0)
+        setpgid(client->pid, client->pid);
+    fcntl(client->to, F_SETFL, O_NONBLOCK);
+    return client->pid > 0 || fail(client, UCI_NO_START, "no process: %s", strerror(errno));
 }
 
-UciClient *uci_client_start(const char *path)
+UciClient *uci_client_start(const char *path, int64_t patience_ms)
 {
     UciClient *client = calloc(1, sizeof *client);
     if (!client) {
@@ -187,32 +236,48 @@ UciClient *uci_client_start(const char *path)
         return NULL;
     }
     client->path = path;
+    client->patience_ms = patience_ms;
     client->to = client->from = -1;
     /* An engine that has gone is told by write(), not by a signal. */
     signal(SIGPIPE, SIG_IGN);
     if (access(path, X_OK) != 0)
-        fail(client, "cannot be run: %s; expected an engine", strerror(errno));
-    else if (spawn(client) && note_option(client, (char[]){""}) && introduce(client))
-        return client;
-    uci_client_stop(client);
-    return NULL;
+        fail(client, UCI_NO_START, "cannot be run: %s", strerror(errno));
+    else if (spawn(client) && note_option(client, (char[]){""}))
+        introduce(client);
+    return client;
+}
+
+static void end_program(UciClient *client)
+{
+    if (client->fault && client->pid > 0 && kill(-client->pid, SIGKILL) != 0)
+        kill(client->pid, SIGKILL);
+    if (!client->fault)
+        send_text(client, "quit\n");
+    close(client->to);
+    if (client->pid > 0)
+        waitpid(client->pid, NULL, 0);
 }
 
 void uci_client_stop(UciClient *client)
 {
     if (!client)
         return;
-    if (client->pid > 0) {
-        if (client->broken)
-            kill(client->pid, SIGKILL);
-        else
-            send_text(client, "quit\n");
-        close(client->to);
+    if (client->from >= 0) {
+        end_program(client);
         close(client->from);
-        waitpid(client->pid, NULL, 0);
     }
     free(client->options);
     free(client);
+}
+
+UciFault uci_client_fault(const UciClient *client)
+{
+    return client->fault;
+}
+
+const char *uci_client_fault_text(const UciClient *client)
+{
+    return client->fault_text;
 }
 
 const char *uci_client_name(const UciClient *client)
@@ -246,7 +311,7 @@ static bool send_position(UciClient *client, const PlayedGame *played)
     Position position = *played->start;
     char *text = malloc(FEN_SIZE + 32 + (size_t)played->ply_count * ROOM);
     if (!text)
-        return fail(client, "memory ran out");
+        return fail(client, UCI_NO_START, "memory ran out");
     fen_write(played->start, fen);
     size_t length = (size_t)sprintf(text, "position fen %s%s", fen, played->ply_count > 0 ? " moves" : "");
     for (int i = 0; i < played->ply_count; i++) {
@@ -294,27 +359,28 @@ static void note_score(const char *info, int *score)
 bool uci_client_choose(UciClient *client, const PlayedGame *played, const UciLimits *limits,
                        ChosenMove *chosen)
 {
-    int64_t most = limits->move_ms + limits->nodes / PATIENCE_NODES;
-    for (int side = 0; side < 2; side++)
-        most = limits->clock_ms[side] > most ? limits->clock_ms[side] : most;
-    int64_t deadline = monotonic_ms() + most + PATIENCE_MS;
+    int64_t clock_ms = limits->clock_ms[position_turn(&played->game->position)];
+    int64_t most = clock_ms ? clock_ms + LATE_MS
+                            : limits->move_ms + limits->nodes / PATIENCE_NODES + client->patience_ms;
+    int64_t deadline = monotonic_ms() + most;
     const Position *position = &played->game->position;
     chosen->score = 0;
     if (!send_position(client, played) || !send_go(client, limits))
         return false;
     for (char *line; (line = read_line(client, deadline));) {
-        char *best = after(line, "bestmove ");
+        char *best = after(line, "bestmove");
         if (!best) {
             if (after(line, "info "))
                 note_score(line, &chosen->score);
             continue;
         }
+        best += strspn(best, " ");
         best[strcspn(best, " ")] = '\0';
         if (lan_parse(position, best, &chosen->move) == NOTATION_OK)
             return true;
         char fen[FEN_SIZE];
         fen_write(position, fen);
-        return fail(client, "the engine plays \"%.20s\" in %s; expected a legal move", best, fen);
+        return fail(client, UCI_ILLEGAL_MOVE, "the engine plays \"%.20s\" in %s", best, fen);
     }
     return false;
 }

@@ -1,8 +1,8 @@
 /* A client of the UCI protocol (S. Meyer-Kahlen, April 2006): drives an engine that is a program of its own,
  * through pipes. One thread at a time.
  *
- * An engine that ends, says nothing for too long or says something that makes no sense is a failure; one line
- * is then written, and every later call fails at once. */
+ * An engine that ends, says nothing for too long or says something that makes no sense is at fault: every later
+ * call fails at once, and what it did can be asked for. */
 #ifndef PAWNVANE_UCI_CLIENT_H
 #define PAWNVANE_UCI_CLIENT_H
 
@@ -11,11 +11,29 @@
 
 typedef struct UciClient UciClient;
 
-/* Starts the program and waits until it is ready. Null on failure (reported). */
-UciClient *uci_client_start(const char *path);
+typedef enum UciFault {
+    UCI_SOUND,
+    UCI_ILLEGAL_MOVE,
+    UCI_ENDED,   /* it exited, crashed or takes no more commands */
+    UCI_SILENT,  /* no answer in time, be it that it hangs or that it says endless other things */
+    UCI_NO_START /* not its fault: it cannot be run, or memory, pipes or processes ran out */
+} UciFault;
 
-/* Ends the program. */
+enum { UCI_FAULT_SIZE = 256 };
+
+/* How long an engine may take for any answer, beyond what a search was allowed. */
+enum { UCI_PATIENCE_MS = 60000 };
+
+/* Starts the program and waits until it is ready, which it is only if uci_client_fault() says that it is sound.
+ * Null if memory runs out (reported). */
+UciClient *uci_client_start(const char *path, int64_t patience_ms);
+
+/* Ends the program. One at fault is killed at once. */
 void uci_client_stop(UciClient *client);
+
+/* What is wrong with it, and the same in words, with exit status or signal, without its path. */
+UciFault uci_client_fault(const UciClient *client);
+const char *uci_client_fault_text(const UciClient *client);
 
 /* What it calls itself. */
 const char *uci_client_name(const UciClient *client);
@@ -49,7 +67,8 @@ typedef struct ChosenMove {
     int score; /* what its player thinks of it, centipawns for itself (score.h) */
 } ChosenMove;
 
-/* Lets it choose a move. The score is the last that it told of its best line, 0 if it told none. */
+/* Lets it choose a move; on a clock it is waited for until little more than the clock has run out. The score is
+ * the last that it told of its best line, 0 if it told none. */
 bool uci_client_choose(UciClient *client, const PlayedGame *played, const UciLimits *limits,
                        ChosenMove *chosen);
 

@@ -31,6 +31,7 @@ static cJSON *match_object(const Report *report, const ReportMatch *match)
     cJSON_AddItemToObject(object, "arm_a", json_arm(match->a));
     cJSON_AddItemToObject(object, "arm_b", json_arm(match->b));
     json_add_groups(object, &match->summary);
+    json_add_forfeits(object, &match->run->matches[match->of.index]);
     cJSON_AddNumberToObject(object, "run", (double)(match->run - report->runs + 1));
     cJSON_AddNumberToObject(object, "conditions", match->conditions);
     if (match->summary.sequential)

@@ -3,6 +3,7 @@
 #include "bench/page/chart.h"
 #include "bench/page/diagram.h"
 #include "bench/page/page.h"
+#include "bench/run/run_print.h"
 #include "engine/evaluation/structure_view.h"
 #include "engine/rules/notation.h"
 
@@ -414,6 +415,15 @@ static void write_readings(FILE *out, const Report *report)
     page_box_end(out, PAGE_SHEET);
 }
 
+static void write_forfeits(FILE *out, const ReportMatch *match)
+{
+    for (int i = 0; i < FORFEIT_COUNT; i++) {
+        char text[FORFEIT_TEXT_SIZE];
+        if (match_forfeit_text(match->run, match->of.index, i, text))
+            page_paragraph(out, PAGE_NOTE, "%s: %s", match->name, text);
+    }
+}
+
 static void write_cautions(FILE *out, const Report *report)
 {
     for (int i = 0; i < report->run_count; i++) {
@@ -421,6 +431,8 @@ static void write_cautions(FILE *out, const Report *report)
         if (report_unfinished_text(report, i, text))
             page_paragraph(out, PAGE_NOTE, "%s", text);
     }
+    for (int i = 0; i < report->match_count; i++)
+        write_forfeits(out, &report->matches[i]);
     for (int i = 0; i < report->sharing_count; i++) {
         char text[REPORT_SENTENCE_SIZE];
         report_sharing_text(&report->sharing[i], text);

@@ -28,8 +28,9 @@ typedef struct Run {
     Progress progress;
     size_t played;
     Tally tallies[MATCHES_MAX];
-    atomic_bool stopped; /* by the rule of the experiment */
-    atomic_bool failed;  /* a game (reported) */
+    atomic_int faults[ARMS_MAX]; /* games running that the arm's program has lost by a fault of its own */
+    atomic_bool stopped;         /* by the rule of the experiment */
+    atomic_bool failed;          /* a game (reported) */
 } Run;
 
 /* Players are made when a game needs them: a sweep has many arms. */
@@ -73,6 +74,32 @@ static Contestant *contestant_of(const Run *run, Worker *worker, int arm)
     return worker->contestants[arm];
 }
 
+/* A program that plays no game any more is not worth all the games to come. */
+enum { FAULTS_IN_A_ROW = 5 };
+
+/* Counts the faults of the programs of a game. False when there is no hope left (reported). */
+static bool count_faults(Run *run, const Job *job)
+{
+    const Experiment *e = run->experiment;
+    Match match = e->matches[job->key.match];
+    const GameRecord *record = &job->record;
+    for (int side = 0; side < 2; side++) {
+        int arm = (side == WHITE) == (job->key.half == 0) ? match.a : match.b;
+        if (record->at_fault != side)
+            atomic_store(&run->faults[arm], 0);
+        else if (atomic_fetch_add(&run->faults[arm], 1) + 1 == FAULTS_IN_A_ROW) {
+            complain(
+                e->arms[arm].engine, 0,
+                "%s, at move %d of game %d of pair %d, opening \"%s\": game %d in a row lost by a fault of "
+                "the engine; expected it to play",
+                record->fault, record->plies / 2 + 1, job->key.half + 1, job->key.pair + 1,
+                e->openings.items[(size_t)job->key.pair - e->first_pair].name, FAULTS_IN_A_ROW);
+            return false;
+        }
+    }
+    return true;
+}
+
 /* A finished game goes to the store at once, not only when those before it are finished. */
 static bool play_job(Run *run, Worker *worker, Job *job)
 {
@@ -84,7 +111,7 @@ static bool play_job(Run *run, Worker *worker, Job *job)
         return false;
     Contestant *players[2] = {[WHITE] = job->key.half == 0 ? a : b, [BLACK] = job->key.half == 0 ? b : a};
     if (!play_game(players, start, &e->time, &e->adjudication, &job->record) ||
-        !store_add(run->store, job->key, &job->record))
+        !store_add(run->store, job->key, &job->record) || !count_faults(run, job))
         return false;
     job->white_points = job->record.white_points;
     job->played = true;
@@ -96,7 +123,9 @@ static bool play(void *context, void *own, size_t index, void *item)
     Run *run = context;
     Job *job = item;
     (void)index;
-    if (job->white_points >= 0 || atomic_load(&run->stopped) || play_job(run, own, job))
+    if (job->white_points >= 0 || atomic_load(&run->stopped))
+        return true;
+    if (!atomic_load(&run->failed) && play_job(run, own, job))
         return true;
     atomic_store(&run->failed, true);
     return false;

@@ -16,6 +16,17 @@ cJSON *json_arm(const StoredArm *arm)
     return object;
 }
 
+void json_add_forfeits(cJSON *match, const StoredMatch *stored)
+{
+    static const char *const names[FORFEIT_COUNT] = {"time", "illegal_move", "engine_ended"};
+    cJSON *forfeits = cJSON_AddObjectToObject(match, "lost");
+    for (int i = 0; i < FORFEIT_COUNT; i++) {
+        cJSON *arms = cJSON_AddObjectToObject(forfeits, names[i]);
+        cJSON_AddNumberToObject(arms, "a", (double)stored->lost[i][0]);
+        cJSON_AddNumberToObject(arms, "b", (double)stored->lost[i][1]);
+    }
+}
+
 cJSON *json_group(const GroupSummary *group)
 {
     const MatchEstimate *e = &group->estimate;

@@ -14,6 +14,9 @@ cJSON *json_group(const GroupSummary *group);
 /* Adds to the object of a match: "all", "strata", "heterogeneity". */
 void json_add_groups(cJSON *match, const MatchSummary *summary);
 
+/* Adds "lost": how many games each arm lost though their positions were not. */
+void json_add_forfeits(cJSON *match, const StoredMatch *stored);
+
 /* Adds the members of a difference to an object that says of what. */
 void json_add_difference(cJSON *object, const Difference *difference);
 

@@ -33,7 +33,12 @@ static const char *termination(const char *ending)
         if (strcmp(ending, adjudicated[i]) == 0)
             return "adjudication";
     }
-    return strcmp(ending, ending_time) == 0 ? "time forfeit" : "normal";
+    static const char *const forfeits[FORFEIT_COUNT] = {"time forfeit", "rules infraction", "abandoned"};
+    for (int i = 0; i < FORFEIT_COUNT; i++) {
+        if (strcmp(ending, ending_forfeits[i]) == 0)
+            return forfeits[i];
+    }
+    return "normal";
 }
 
 static void write_tags(RunWriter *run, const StoredGame *game, const Position *start, const char *result)

@@ -106,6 +106,15 @@ static bool has_clock(const StoredRun *run)
     return clock && strcmp(clock, "0") != 0;
 }
 
+bool match_forfeit_text(const StoredRun *run, int number, Forfeit forfeit, char text[FORFEIT_TEXT_SIZE])
+{
+    static const char *const words[FORFEIT_COUNT] = {"on time", "by an illegal move",
+                                                     "because the engine ended"};
+    const size_t *lost = run->matches[number].lost[forfeit];
+    snprintf(text, FORFEIT_TEXT_SIZE, "Lost %s: A %zu, B %zu games.", words[forfeit], lost[0], lost[1]);
+    return lost[0] + lost[1] > 0 || (forfeit == FORFEIT_TIME && has_clock(run));
+}
+
 void match_print(FILE *out, const StoredRun *run, int number, const MatchSummary *summary,
                  const Questions *questions)
 {
@@ -124,8 +133,11 @@ void match_print(FILE *out, const StoredRun *run, int number, const MatchSummary
             print_group(out, &summary->strata[i]);
     print_adjustment(out, summary);
     print_answers(out, &summary->all, questions);
-    if (has_clock(run))
-        fprintf(out, "Lost on time: %zu games.\n", match->lost_on_time);
+    for (int i = 0; i < FORFEIT_COUNT; i++) {
+        char line[FORFEIT_TEXT_SIZE];
+        if (match_forfeit_text(run, number, i, line))
+            fprintf(out, "%s\n", line);
+    }
     if (match->count < run->planned_pairs)
         fprintf(out, "%zu of %zu planned pairs.\n", match->count, run->planned_pairs);
 }
@@ -258,7 +270,9 @@ static cJSON *json_match(const RunNumbers *numbers, int number)
     cJSON_AddNumberToObject(object, "arm_b", match->arm_b);
     cJSON_AddNumberToObject(object, "pairs_planned", (double)numbers->run->planned_pairs);
     cJSON_AddStringToObject(object, "interval", interval_name(summary));
-    cJSON_AddNumberToObject(object, "lost_on_time", (double)match->lost_on_time);
+    cJSON_AddNumberToObject(object, "lost_on_time",
+                            (double)(match->lost[FORFEIT_TIME][0] + match->lost[FORFEIT_TIME][1]));
+    json_add_forfeits(object, match);
     json_add_groups(object, summary);
     if (summary->sequential)
         cJSON_AddItemToObject(object, "sequential_test",

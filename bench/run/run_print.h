@@ -18,6 +18,11 @@ bool run_print(FILE *out, const StoredRun *run, RunFormat format, const Question
 /* Parts of the tables for people: one match, the trends, the readings side by side. */
 void match_print(FILE *out, const StoredRun *run, int number, const MatchSummary *summary,
                  const Questions *questions);
+enum { FORFEIT_TEXT_SIZE = 128 };
+
+/* For people: how many games each arm lost so. False if that need not be said. */
+bool match_forfeit_text(const StoredRun *run, int number, Forfeit forfeit, char text[FORFEIT_TEXT_SIZE]);
+
 void trends_print(FILE *out, const Trend trends[PS_RULE_COUNT]);
 void reading_pairs_print(FILE *out, const ReadingPair *pairs, int count);
 

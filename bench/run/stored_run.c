@@ -159,7 +159,8 @@ static bool read_game(StoredRun *run, const Database *database, sqlite3_stmt *ro
     int points = game_points_a(key.half, sqlite3_column_int(row, GAME_WHITE_POINTS));
     int size = sqlite3_column_bytes(row, GAME_MOVES);
     const void *moves = sqlite3_column_blob(row, GAME_MOVES);
-    match->lost_on_time += strcmp(database_text(row, GAME_ENDING), ending_time) == 0;
+    for (int i = 0; i < FORFEIT_COUNT; i++)
+        match->lost[i][points > 0] += strcmp(database_text(row, GAME_ENDING), ending_forfeits[i]) == 0;
     if (key.half == 0) {
         first->key = key;
         first->points = points;

@@ -20,8 +20,8 @@ typedef struct StoredPair {
 } StoredPair;
 
 typedef struct StoredMatch {
-    int arm_a, arm_b;    /* indices into StoredRun.arms */
-    size_t lost_on_time; /* games */
+    int arm_a, arm_b;              /* indices into StoredRun.arms */
+    size_t lost[FORFEIT_COUNT][2]; /* games that arm A, and arm B, lost so */
     size_t count, capacity;
     StoredPair *pairs; /* those of which both games are finished, in the order of play */
 } StoredMatch;

@@ -1,4 +1,5 @@
 /* Single games: how they end, what adjudication does, engines in other programs. */
+#include <limits.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -162,8 +163,9 @@ static const char *fake_engine(RunFiles *files, const char *go)
 
 static UciClient *start_fake(RunFiles *files, const char *go)
 {
-    UciClient *client = uci_client_start(fake_engine(files, go));
+    UciClient *client = uci_client_start(fake_engine(files, go), UCI_PATIENCE_MS);
     assert_non_null(client);
+    assert_int_equal(uci_client_fault(client), UCI_SOUND);
     return client;
 }
 
@@ -212,72 +214,79 @@ static void test_client(void **state)
     uci_client_stop(client);
 }
 
-/* The standard error output of what runs, to look into. */
-static char *errors_of(RunFiles *files, void (*run)(RunFiles *files))
+/* tests/bench/play/faulty_engine by the name of its fault. */
+static const char *faulty_engine(RunFiles *files, const char *fault)
 {
-    char path[128];
-    snprintf(path, sizeof path, "%s/errors", files->folder);
-    fflush(stderr);
-    int kept = dup(STDERR_FILENO);
-    assert_non_null(freopen(path, "w", stderr));
-    run(files);
-    fflush(stderr);
-    dup2(kept, STDERR_FILENO);
-    close(kept);
-    return run_read(path);
+    char source[PATH_MAX];
+    const char *path = run_path(files, fault);
+    assert_non_null(realpath("tests/bench/play/faulty_engine", source));
+    assert_int_equal(symlink(source, path), 0);
+    return path;
 }
 
-static void use_illegal(RunFiles *files)
-{
-    Move move;
-    int score;
-    UciClient *client = start_fake(files, "echo bestmove e2e5");
-    assert_false(choose(client, FEN_START, &move, &score));
-    assert_false(choose(client, FEN_START, &move, &score));
-    uci_client_stop(client);
-}
-
-static void use_ending(RunFiles *files)
-{
-    Move move;
-    int score;
-    UciClient *client = start_fake(files, "exit 3");
-    assert_false(choose(client, FEN_START, &move, &score));
-    uci_client_stop(client);
-}
-
-static void use_endless(RunFiles *files)
-{
-    Move move;
-    int score;
-    UciClient *client = start_fake(files, "tr '\\\\0' x < /dev/zero 2> /dev/null");
-    assert_false(choose(client, FEN_START, &move, &score));
-    uci_client_stop(client);
-}
-
-static void use_no_engine(RunFiles *files)
-{
-    const char *path = run_path(files, "engine");
-    run_write(path, "#!/bin/sh\nexit 1\n");
-    chmod(path, 0755);
-    assert_null(uci_client_start(path));
-}
-
-static void test_bad_engines(void **state)
+/* Each fault is known for what it is, no call after it has any effect, and the program can be ended. */
+static void test_faults(void **state)
 {
     static const struct {
-        void (*run)(RunFiles *files);
-        const char *part;
-    } cases[] = {{use_illegal, "engine: the engine plays \"e2e5\" in rnbqkbnr/"},
-                 {use_ending, "engine: the engine has ended"},
-                 {use_endless, "engine: the engine writes a line of more than"},
-                 {use_no_engine, "engine: the engine "}};
+        const char *name;
+        int64_t patience_ms;
+        UciFault fault;
+        const char *text;
+    } cases[] = {
+        {"ends", UCI_PATIENCE_MS, UCI_ENDED, "the engine has ended with status 3"},
+        {"crashes", UCI_PATIENCE_MS, UCI_ENDED, "the engine was ended by signal 11 ("},
+        {"closes", UCI_PATIENCE_MS, UCI_ENDED, "the engine has closed its output"},
+        {"illegal", UCI_PATIENCE_MS, UCI_ILLEGAL_MOVE, "the engine plays \"a1a1\" in rnbqkbnr/"},
+        {"null", UCI_PATIENCE_MS, UCI_ILLEGAL_MOVE, "the engine plays \"0000\" in rnbqkbnr/"},
+        {"nothing", UCI_PATIENCE_MS, UCI_ILLEGAL_MOVE, "the engine plays \"\" in rnbqkbnr/"},
+        {"drones", UCI_PATIENCE_MS, UCI_SILENT, "the engine writes a line of more than 16384 characters"},
+        {"chatters", 2000, UCI_SILENT, "the engine does not answer"},
+        {"hangs", 2000, UCI_SILENT, "the engine does not answer"},
+        {"no-uciok", 300, UCI_SILENT, "the engine does not answer"},
+        {"no-readyok", 300, UCI_SILENT, "the engine does not answer"},
+    };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        char *errors = errors_of(*state, cases[i].run);
-        if (!strstr(errors, cases[i].part) || strchr(errors, '\n') != errors + strlen(errors) - 1)
-            fail_msg("case %zu said \"%s\"", i, errors);
-        free(errors);
+        Move move;
+        int score;
+        UciClient *client = uci_client_start(faulty_engine(*state, cases[i].name), cases[i].patience_ms);
+        assert_non_null(client);
+        for (int times = 0; times < 2; times++) {
+            assert_false(choose(client, FEN_START, &move, &score));
+            if (uci_client_fault(client) != cases[i].fault ||
+                strncmp(uci_client_fault_text(client), cases[i].text, strlen(cases[i].text)) != 0)
+                fail_msg("%s: fault %d, \"%s\"", cases[i].name, uci_client_fault(client),
+                         uci_client_fault_text(client));
+        }
+        uci_client_stop(client);
     }
+    UciClient *client = uci_client_start(run_path(*state, "missing"), UCI_PATIENCE_MS);
+    assert_int_equal(uci_client_fault(client), UCI_NO_START);
+    assert_string_equal(uci_client_fault_text(client), "cannot be run: No such file or directory");
+    uci_client_stop(client);
+}
+
+/* The game is lost by the one at fault, and the next one is played by a new start of it. */
+static void test_game_with_fault(void **state)
+{
+    GameRecord record;
+    Arm sound = default_arm, faulty = default_arm;
+    Position start = read_position(FEN_START);
+    sound.nodes = faulty.nodes = 100;
+    faulty.engine = faulty_engine(*state, "ends");
+    Contestant *a = contestant_new(&sound, 1), *b = contestant_new(&faulty, 1);
+    assert_true(a && b);
+    for (int game = 0; game < 3; game++) {
+        bool is_white = game == 1;
+        Contestant *players[2] = {is_white ? b : a, is_white ? a : b};
+        assert_true(play_game(players, &start, &no_clock, &never, &record));
+        assert_string_equal(record.ending, "engine ended");
+        assert_int_equal(record.white_points, is_white ? 0 : 2);
+        assert_int_equal(record.plies, is_white ? 0 : 1);
+        assert_int_equal(record.at_fault, is_white ? WHITE : BLACK);
+        assert_string_equal(record.fault, "the engine has ended with status 3");
+    }
+    contestant_free(a);
+    contestant_free(b);
 }
 
 /* The built program plays move for move like the engine built in, and its clock can run out. */
@@ -318,12 +327,13 @@ static void test_clock(void **state)
     Position start = read_position(FEN_START);
     char path[128];
     /* Sleeps far longer than its clock has. */
-    snprintf(path, sizeof path, "%s", fake_engine(*state, "sleep 1; echo bestmove e7e5"));
+    snprintf(path, sizeof path, "%s", fake_engine(*state, "sleep 0.5; echo bestmove e7e5"));
     slow.engine = path;
     Contestant *players[2] = {contestant_new(&fast, 1), contestant_new(&slow, 1)};
     assert_true(players[0] && players[1]);
-    assert_true(play_game(players, &start, &(TimeControl){.clock_ms = 300}, &never, &record));
-    assert_ptr_equal(record.ending, ending_time);
+    assert_true(play_game(players, &start, &(TimeControl){.clock_ms = 200}, &never, &record));
+    assert_ptr_equal(record.ending, ending_forfeits[FORFEIT_TIME]);
+    assert_int_equal(record.at_fault, -1);
     assert_int_equal(record.white_points, 2);
     assert_int_equal(record.plies, 1);
     contestant_free(players[0]);
@@ -340,7 +350,8 @@ int main(void)
         cmocka_unit_test(test_same_again),
         cmocka_unit_test(test_adjudication),
         FILE_TEST(test_client),
-        FILE_TEST(test_bad_engines),
+        FILE_TEST(test_faults),
+        FILE_TEST(test_game_with_fault),
         cmocka_unit_test(test_built_program),
         FILE_TEST(test_clock),
     };

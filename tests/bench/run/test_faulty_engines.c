@@ -1,0 +1,105 @@
+/* Duels against engines that fail: tests/bench/play/faulty_engine says how. */
+#include "tests/bench/run/run_in.h"
+
+#include <limits.h>
+
+/* The faulty engine in the folder by the name of its fault; with `by_turns`, only every other start of it fails, and
+ * else the built engine plays. */
+static void add_engine(RunFiles *files, const char *fault, bool by_turns)
+{
+    const char *build = getenv("PAWNVANE_BUILD");
+    char path[PATH_MAX], good[64];
+    assert_non_null(realpath("tests/bench/play/faulty_engine", path));
+    assert_int_equal(symlink(path, run_path(files, fault)), 0);
+    snprintf(path, sizeof path, "%s/pawnvane", build ? build : "build");
+    char *whole = realpath(path, NULL);
+    assert_non_null(whole);
+    snprintf(good, sizeof good, "%s.good", fault);
+    if (by_turns)
+        assert_int_equal(symlink(whole, run_path(files, good)), 0);
+    free(whole);
+}
+
+/* The run counts the lost game by its cause, goes on with a new start of the engine, and ends well. */
+static void test_lost_and_on(void **state)
+{
+    static const struct {
+        const char *fault, *limit, *text, *json, *termination;
+    } cases[] = {
+        {"ends", "", "\nLost because the engine ended: A 0, B 1 games.\n",
+         "\"engine_ended\":{\"a\":0,\"b\":1}", "abandoned"},
+        {"crashes", "", "\nLost because the engine ended: A 0, B 1 games.\n",
+         "\"engine_ended\":{\"a\":0,\"b\":1}", "abandoned"},
+        {"illegal", "", "\nLost by an illegal move: A 0, B 1 games.\n", "\"illegal_move\":{\"a\":0,\"b\":1}",
+         "rules infraction"},
+        {"drones", "", "\nLost on time: A 0, B 1 games.\n", "\"time\":{\"a\":0,\"b\":1}", "time forfeit"},
+        {"hangs", "--clock 3+1", "\nLost on time: A 0, B 1 games.\n", "\"time\":{\"a\":0,\"b\":1}",
+         "time forfeit"},
+    };
+    RunFiles *files = *state;
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char path[128], tag[64];
+        add_engine(files, cases[i].fault, true);
+        HarnessRun run =
+            run_in(files,
+                   "duel " SMALL
+                   "--pairs 2 --longest 8 --workers 1 %s --engine-b @/%s --store @/%s.db --pgn @/%s.pgn",
+                   cases[i].limit, cases[i].fault, cases[i].fault, cases[i].fault);
+        assert_done(&run);
+        if (!strstr(run.out, cases[i].text))
+            fail_msg("%s: %s", cases[i].fault, run.out);
+        harness_free(&run);
+        HarnessRun json = run_in(files, "merge @/%s-whole.db @/%s.db --json", cases[i].fault, cases[i].fault);
+        assert_done(&json);
+        if (!strstr(json.out, cases[i].json))
+            fail_msg("%s: %s", cases[i].fault, json.out);
+        harness_free(&json);
+        char command[128];
+        snprintf(command, sizeof command, "report @/%s.db --html @/%s.html", cases[i].fault, cases[i].fault);
+        done(files, command);
+        snprintf(path, sizeof path, "%s.html", cases[i].fault);
+        char *page = run_read(run_path(files, path));
+        assert_non_null(strstr(page, ": A 0, B 1 games."));
+        free(page);
+        snprintf(path, sizeof path, "%s.pgn", cases[i].fault);
+        snprintf(tag, sizeof tag, "[Termination \"%s\"]", cases[i].termination);
+        char *games = run_read(run_path(files, path));
+        assert_non_null(strstr(games, tag));
+        free(games);
+    }
+}
+
+/* After some games in a row the run ends and says what happened where; the games are kept, and the next call goes on
+ * behind them. */
+static void test_gives_up(void **state)
+{
+    RunFiles *files = *state;
+    add_engine(files, "ends", false);
+    for (int call = 1; call <= 2; call++) {
+        char part[256];
+        snprintf(part, sizeof part,
+                 "/ends: the engine has ended with status 3, at move 1 of game %d of pair %d, opening \"",
+                 call, call == 1 ? 3 : 5);
+        HarnessRun run =
+            run_in(files, "duel " SMALL "--pairs 6 --workers 1 --engine-b @/ends --store @/run.db");
+        assert_int_equal(run.status, 1);
+        if (!strstr(run.err, part) || strchr(run.err, '\n') != run.err + strlen(run.err) - 1 ||
+            !strstr(run.err, "\": game 5 in a row lost by a fault of the engine; expected it to play"))
+            fail_msg("said \"%s\"", run.err);
+        harness_free(&run);
+        assert_int_equal(run_number(run_path(files, "run.db"), "SELECT count(*) FROM game"), 5 * call);
+        assert_int_equal(run_number(run_path(files, "run.db"),
+                                    "SELECT count(*) FROM game WHERE ending <> 'engine ended'"
+                                    " OR white_points <> CASE half WHEN 0 THEN 2 ELSE 0 END"),
+                         0);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        RUN_TEST(test_lost_and_on),
+        RUN_TEST(test_gives_up),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
