@@ -20,8 +20,9 @@
  * its clock it is waited for a little: a late answer shows that it need not be started again. */
 enum { READ_SIZE = 1 << 14, NAME_SIZE = 128, PATIENCE_NODES = 20, LATE_MS = 1000 };
 
-/* How soon the status of an engine is there that has closed its output. */
-enum { STATUS_MS = 500, STATUS_STEP_US = 1000 };
+/* How long an engine may take to end once it is asked to, and then once it is told to; how soon the status of
+ * one is there that has closed its output. */
+enum { QUIT_MS = 3000, TERMINATE_MS = 2000, STATUS_MS = 500, STATUS_STEP_US = 1000 };
 
 struct UciClient {
     const char *path;
@@ -247,13 +248,26 @@ UciClient *uci_client_start(const char *path, int64_t patience_ms)
     return client;
 }
 
+/* A signal to the program and all that it has started. */
+static void end_by(const UciClient *client, int number)
+{
+    if (client->pid > 0 && kill(-client->pid, number) != 0)
+        kill(client->pid, number);
+}
+
 static void end_program(UciClient *client)
 {
-    if (client->fault && client->pid > 0 && kill(-client->pid, SIGKILL) != 0)
-        kill(client->pid, SIGKILL);
-    if (!client->fault)
-        send_text(client, "quit\n");
+    int status;
+    bool quits = !client->fault && send_text(client, "quit\n");
     close(client->to);
+    if (quits && await_end(client, QUIT_MS, &status))
+        return;
+    if (quits) {
+        end_by(client, SIGTERM);
+        if (await_end(client, TERMINATE_MS, &status))
+            return;
+    }
+    end_by(client, SIGKILL);
     if (client->pid > 0)
         waitpid(client->pid, NULL, 0);
 }

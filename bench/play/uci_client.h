@@ -28,7 +28,8 @@ enum { UCI_PATIENCE_MS = 60000 };
  * Null if memory runs out (reported). */
 UciClient *uci_client_start(const char *path, int64_t patience_ms);
 
-/* Ends the program. One at fault is killed at once. */
+/* Ends the program: by asking, by SIGTERM after some seconds, and by SIGKILL after some more. One at fault is
+ * killed at once. */
 void uci_client_stop(UciClient *client);
 
 /* What is wrong with it, and the same in words, with exit status or signal, without its path. */

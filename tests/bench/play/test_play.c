@@ -1,4 +1,5 @@
 /* Single games: how they end, what adjudication does, engines in other programs. */
+#include <errno.h>
 #include <limits.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -8,6 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 
 #include <cmocka.h>
 
@@ -265,6 +267,18 @@ static void test_faults(void **state)
     uci_client_stop(client);
 }
 
+/* One that heeds neither "quit" nor the end of its input nor a request to end is ended all the same. */
+static void test_stays(void **state)
+{
+    UciClient *client = uci_client_start(faulty_engine(*state, "stays"), UCI_PATIENCE_MS);
+    assert_non_null(client);
+    assert_int_equal(uci_client_fault(client), UCI_SOUND);
+    uci_client_stop(client);
+    /* There is no child left, neither alive nor to be waited for. */
+    assert_int_equal(waitpid(-1, NULL, WNOHANG), -1);
+    assert_int_equal(errno, ECHILD);
+}
+
 /* The game is lost by the one at fault, and the next one is played by a new start of it. */
 static void test_game_with_fault(void **state)
 {
@@ -351,6 +365,7 @@ int main(void)
         cmocka_unit_test(test_adjudication),
         FILE_TEST(test_client),
         FILE_TEST(test_faults),
+        FILE_TEST(test_stays),
         FILE_TEST(test_game_with_fault),
         cmocka_unit_test(test_built_program),
         FILE_TEST(test_clock),
