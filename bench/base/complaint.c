@@ -1,4 +1,5 @@
 #include "bench/base/complaint.h"
+#include "bench/base/utf8.h"
 
 #include <stdarg.h>
 #include <stdio.h>
@@ -14,10 +15,7 @@ void complain(const char *file, long line, const char *format, ...)
     vsnprintf(text, sizeof text, format, arguments);
     va_end(arguments);
     /* What a file says of itself must not look like a line of its own, nor speak to the terminal. */
-    for (char *at = text; *at; at++) {
-        if ((unsigned char)*at < ' ' || *at == 0x7F)
-            *at = '?';
-    }
+    utf8_hide_controls(text);
     /* A progress line may stand there. */
     if (isatty(STDERR_FILENO))
         fputs("\r\033[K", stderr);

@@ -37,3 +37,13 @@ bool utf8_is_valid(const char *text)
     }
     return true;
 }
+
+void utf8_hide_controls(char *text)
+{
+    for (unsigned char *at = (unsigned char *)text; *at; at++) {
+        if (*at < ' ' || *at == 0x7F)
+            *at = '?';
+        else if (*at == 0xC2 && at[1] >= 0x80 && at[1] <= 0x9F)
+            at[0] = at[1] = '?';
+    }
+}

@@ -12,4 +12,8 @@ int utf8_length(const char *text);
  * U+10FFFF. */
 bool utf8_is_valid(const char *text);
 
+/* Puts ? in the place of each byte of a control character (U+0000 to U+001F, U+007F to U+009F: ISO/IEC 6429), so
+ * that a text from elsewhere does not speak to the terminal, nor look like more than one line. */
+void utf8_hide_controls(char *text);
+
 #endif

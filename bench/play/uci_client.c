@@ -1,6 +1,7 @@
 #include "bench/play/uci_client.h"
 #include "bench/base/complaint.h"
 #include "bench/base/monotonic.h"
+#include "bench/base/utf8.h"
 #include "engine/rules/fen.h"
 #include "engine/rules/notation.h"
 
@@ -147,10 +148,15 @@ static char *read_line(UciClient *client, int64_t deadline)
 }
 
 /* What stands behind a prefix, null if the text begins otherwise. */
-static char *after(char *text, const char *prefix)
+static const char *behind(const char *text, const char *prefix)
 {
     size_t length = strlen(prefix);
     return strncmp(text, prefix, length) == 0 ? text + length : NULL;
+}
+
+static char *after(char *text, const char *prefix)
+{
+    return behind(text, prefix) ? text + strlen(prefix) : NULL;
 }
 
 static bool await_ready(UciClient *client)
@@ -188,9 +194,10 @@ static bool introduce(UciClient *client)
         return false;
     for (char *line; (line = read_line(client, deadline));) {
         char *name = after(line, "id name "), *option = after(line, "option name ");
-        if (name)
+        if (name) {
             snprintf(client->name, NAME_SIZE, "%.*s", NAME_SIZE - 1, name);
-        else if (option && !note_option(client, option))
+            utf8_hide_controls(client->name);
+        } else if (option && !note_option(client, option))
             return false;
         else if (strcmp(line, "uciok") == 0)
             return await_ready(client);
@@ -357,17 +364,23 @@ static bool send_go(UciClient *client, const UciLimits *limits)
     return send_text(client, line);
 }
 
-/* "... score cp 13 ..." or "... score mate -2 ..."; bounds are taken as they are. */
+/* "... score cp 13 ..." or "... score mate -2 ..."; bounds are taken as they are. Centipawns never mean mate,
+ * however many they are, and a mate in more moves than a score can tell is one in the most that it can. */
 static void note_score(const char *info, int *score)
 {
-    const char *at = strstr(info, " score ");
-    int value;
-    if (!at || strstr(info, " multipv 2"))
+    const char *line = strstr(info, " multipv "), *at = strstr(info, " score "), *number;
+    if (!at || (line && strtol(line + strlen(" multipv "), NULL, 10) > 1))
         return;
-    if (sscanf(at, " score cp %d", &value) == 1)
-        *score = value;
-    else if (sscanf(at, " score mate %d", &value) == 1)
-        *score = score_of_mate(value);
+    bool is_mate = (number = behind(at, " score mate ")) != NULL;
+    if (!is_mate && !(number = behind(at, " score cp ")))
+        return;
+    char *end;
+    long value = strtol(number, &end, 10); /* one that no long holds is the nearest that it does */
+    int least = is_mate ? -MAX_PLY : -SCORE_MATE_FLOOR + 1,
+        greatest = is_mate ? MAX_PLY : SCORE_MATE_FLOOR - 1;
+    int bounded = value < least ? least : value > greatest ? greatest : (int)value;
+    if (end != number)
+        *score = is_mate ? score_of_mate(bounded) : bounded;
 }
 
 bool uci_client_choose(UciClient *client, const PlayedGame *played, const UciLimits *limits,

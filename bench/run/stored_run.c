@@ -1,6 +1,7 @@
 #include "bench/run/stored_run.h"
 #include "bench/base/array.h"
 #include "bench/base/complaint.h"
+#include "bench/base/utf8.h"
 #include "bench/run/store_check.h"
 #include "bench/run/store_schema.h"
 
@@ -37,9 +38,13 @@ static bool too_many(const Database *database, const char *what, int most)
     return false;
 }
 
+/* As it is printed: a file may say anything. */
 static char *copy_text(sqlite3_stmt *row, int column)
 {
-    return strdup(database_text(row, column));
+    char *text = strdup(database_text(row, column));
+    if (text)
+        utf8_hide_controls(text);
+    return text;
 }
 
 static bool read_setting(StoredRun *run, const Database *database, sqlite3_stmt *row)
@@ -79,7 +84,7 @@ static bool read_stratum(StoredRun *run, const Database *database, sqlite3_stmt 
     if (run->stratum_count == STRATA_MAX)
         return too_many(database, "strata", STRATA_MAX);
     int number = run->stratum_count++;
-    run->strata[number] = copy_text(row, 0);
+    run->strata[number] = strdup(database_text(row, 0)); /* openings have it as it is, until they are read */
     run->stratum_pairs[number] = (size_t)sqlite3_column_int64(row, 1);
     run->planned_pairs += run->stratum_pairs[number];
     return run->strata[number] || no_memory(database);
@@ -132,6 +137,8 @@ static bool read_openings(StoredRun *run, const Database *database, uint8_t *str
         strata[pair] = (uint8_t)stratum;
     }
     sqlite3_finalize(row);
+    for (int i = 0; i < run->stratum_count; i++)
+        utf8_hide_controls(run->strata[i]);
     return good;
 }
 

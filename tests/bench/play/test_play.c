@@ -216,6 +216,37 @@ static void test_client(void **state)
     uci_client_stop(client);
 }
 
+/* Scores beyond what a score can be: still for the side that they are for, and mate only if that was said. */
+static void test_scores(void **state)
+{
+    static const struct {
+        const char *info;
+        int score;
+    } cases[] = {
+        {"score cp 40000", SCORE_MATE_FLOOR - 1},
+        {"score cp -40000", -SCORE_MATE_FLOOR + 1},
+        {"score cp 99999999999999999999", SCORE_MATE_FLOOR - 1},
+        {"score mate 2147483647", SCORE_MATE_FLOOR + 1}, /* one's own mate comes at an odd ply */
+        {"score mate -2147483648", -SCORE_MATE_FLOOR},
+        {"score mate 0", -SCORE_MATE},
+        {"multipv 1 score cp 7", 7},
+        {"score cp 5\\ninfo depth 1 multipv 3 score cp 8", 5},
+        {"score cp", 0},
+        {"score mate x", 0},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char go[256];
+        Move move;
+        int score;
+        snprintf(go, sizeof go, "printf 'info depth 1 %s\\nbestmove e2e4\\n'", cases[i].info);
+        UciClient *client = start_fake(*state, go);
+        assert_true(choose(client, FEN_START, &move, &score));
+        if (score != cases[i].score)
+            fail_msg("%s: %d", cases[i].info, score);
+        uci_client_stop(client);
+    }
+}
+
 /* tests/bench/play/faulty_engine by the name of its fault. */
 static const char *faulty_engine(RunFiles *files, const char *fault)
 {
@@ -364,6 +395,7 @@ int main(void)
         cmocka_unit_test(test_same_again),
         cmocka_unit_test(test_adjudication),
         FILE_TEST(test_client),
+        FILE_TEST(test_scores),
         FILE_TEST(test_faults),
         FILE_TEST(test_stays),
         FILE_TEST(test_game_with_fault),

@@ -95,11 +95,47 @@ static void test_gives_up(void **state)
     }
 }
 
+static void assert_plain(const char *text)
+{
+    for (const char *at = text; *at; at++) {
+        bool c1 = (unsigned char)at[0] == 0xC2 && (unsigned char)at[1] >= 0x80 && (unsigned char)at[1] < 0xA0;
+        if ((*at > 0 && *at < ' ' && *at != '\n') || *at == 0x7F || c1)
+            fail_msg("a control character %d in \"%s\"", *at, text);
+    }
+}
+
+/* What an engine calls itself, and what a file says, comes to the terminal without control characters
+ * (ISO/IEC 6429: escape, bell, and the control sequence introducer as one character). */
+static void test_controls(void **state)
+{
+    RunFiles *files = *state;
+    add_engine(files, "ends", false);
+    setenv("NAME", "\\033[2JRed\\007 \\302\\23331m", 1);
+    HarnessRun run = run_in(files, "duel " SMALL "--pairs 1 --engine-b @/ends --store @/run.db");
+    unsetenv("NAME");
+    assert_done(&run);
+    assert_non_null(strstr(run.out, "?[2JRed? ??31m, file hash "));
+    assert_plain(run.out);
+    harness_free(&run);
+    run_sql(
+        run_path(files, "run.db"),
+        "UPDATE arm SET engine = 'a' || char(27) || '[2J' || char(155) || 'b', parameters = char(7) || 'p';"
+        "UPDATE stratum SET name = 's' || char(27) || ']0;' || char(7);"
+        "UPDATE opening SET stratum = 's' || char(27) || ']0;' || char(7);");
+    HarnessRun report = run_in(files, "report @/run.db");
+    assert_int_equal(report.status, 0);
+    assert_non_null(strstr(report.out, "a?[2J??b"));
+    assert_plain(report.out);
+    assert_plain(report.err);
+    harness_free(&report);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         RUN_TEST(test_lost_and_on),
         RUN_TEST(test_gives_up),
+        RUN_TEST(test_controls),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
