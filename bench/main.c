@@ -1,5 +1,6 @@
 #include "bench/base/commands.h"
 #include "bench/base/complaint.h"
+#include "bench/base/interrupt.h"
 #include "engine/protocol/descriptors.h"
 #include "engine/protocol/version.h"
 
@@ -66,6 +67,7 @@ int main(int argc, char **argv)
         complain("/dev/null", 0, "cannot be opened: %s", strerror(errno));
         return STATUS_FAILED;
     }
+    interrupt_prepare(argc, argv);
     if (argc < 2) {
         complain(NULL, 0, "no command; expected one that \"" PROGRAM_NAME " --help\" lists");
         return STATUS_MISUSED;
@@ -84,5 +86,6 @@ int main(int argc, char **argv)
                  errno ? strerror(errno) : "");
         return STATUS_FAILED;
     }
+    interrupt_end();
     return (int)status;
 }

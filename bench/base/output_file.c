@@ -2,13 +2,40 @@
 #include "bench/base/complaint.h"
 
 #include <errno.h>
+#include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
+/* Those that are being written; what is behind the last place is not known here. */
+enum { UNFINISHED_MAX = 16 };
+static _Atomic(char *) unfinished[UNFINISHED_MAX];
+
+static void remember(char *temporary)
+{
+    for (int i = 0; i < UNFINISHED_MAX; i++) {
+        char *none = NULL;
+        if (atomic_compare_exchange_strong(&unfinished[i], &none, temporary))
+            return;
+    }
+}
+
+void output_remove_unfinished(void)
+{
+    for (int i = 0; i < UNFINISHED_MAX; i++) {
+        const char *temporary = atomic_load(&unfinished[i]);
+        if (temporary)
+            unlink(temporary);
+    }
+}
+
 static void forget(OutputFile *file)
 {
+    for (int i = 0; file->temporary && i < UNFINISHED_MAX; i++) {
+        char *mine = file->temporary;
+        atomic_compare_exchange_strong(&unfinished[i], &mine, NULL);
+    }
     free(file->path);
     free(file->temporary);
     *file = (OutputFile){0};
@@ -50,6 +77,8 @@ static bool begin(OutputFile *file, const char *path)
         return false;
     }
     int descriptor = mkstemp(file->temporary);
+    if (descriptor >= 0)
+        remember(file->temporary);
     if (descriptor >= 0 && allow_as_usual(descriptor, path))
         file->stream = fdopen(descriptor, "w");
     if (file->stream != NULL)

@@ -30,4 +30,8 @@ bool output_commit(OutputFile *file);
 /* Gives the file up. What stands at `path` stays. */
 void output_abandon(OutputFile *file);
 
+/* Takes away what is being written and not complete. Only when the process is about to end; safe in a handler of
+ * signals. */
+void output_remove_unfinished(void);
+
 #endif

@@ -3,6 +3,7 @@
 #include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
 #include "bench/base/file_conflict.h"
+#include "bench/base/interrupt.h"
 #include "bench/base/parallel.h"
 #include "bench/fit/fit.h"
 #include "bench/fit/fit_fold.h"
@@ -153,7 +154,16 @@ static bool get_sample(FitSample *sample, const FitOptions *o, const char *comma
                           .workers = (int)o->workers,
                           .quiet = o->quiet};
     snprintf(sample->origin, sizeof sample->origin, "%s", command);
-    return fit_play(sample, &play) && (!o->sample || fit_sample_write(sample, o->sample));
+    if (!fit_play(sample, &play) || (o->sample && !fit_sample_write(sample, o->sample)))
+        return false;
+    if (!interrupt_number())
+        return true;
+    /* Weights from part of the games would not be those that were asked for. */
+    interrupt_complain(o->sample,
+                       o->sample ? "it keeps the games before the first that was not finished"
+                                 : "the games are nowhere kept; expected --sample FILE",
+                       false);
+    return false;
 }
 
 static void print_report(const FitReport *r, size_t copies)

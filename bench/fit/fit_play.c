@@ -1,5 +1,6 @@
 #include "bench/fit/fit_play.h"
 #include "bench/base/complaint.h"
+#include "bench/base/interrupt.h"
 #include "bench/base/parallel.h"
 #include "bench/base/progress.h"
 #include "bench/play/opening.h"
@@ -78,16 +79,22 @@ bool fit_play(FitSample *sample, const FitPlay *play)
 {
     Run run = {.play = play, .sample = sample, .arm = default_arm};
     run.arm.nodes = play->nodes;
+    if (!get_openings(&run)) {
+        openings_free(&run.openings);
+        return false;
+    }
     progress_start(&run.progress, "games", play->games, play->quiet);
-    bool good = get_openings(&run) && parallel_run(&(Parallel){.workers = play->workers,
-                                                               .item_size = sizeof(GameRecord),
-                                                               .context = &run,
-                                                               .take = take_game,
-                                                               .run = run_game,
-                                                               .deliver = deliver_game,
-                                                               .worker_new = worker_new,
-                                                               .worker_free = worker_free});
+    interrupt_catch();
+    bool good = parallel_run(&(Parallel){.workers = play->workers,
+                                         .item_size = sizeof(GameRecord),
+                                         .context = &run,
+                                         .take = take_game,
+                                         .run = run_game,
+                                         .deliver = deliver_game,
+                                         .worker_new = worker_new,
+                                         .worker_free = worker_free});
+    interrupt_release();
     progress_clear(&run.progress);
     openings_free(&run.openings);
-    return good;
+    return good || interrupt_number();
 }

@@ -14,7 +14,8 @@ typedef struct FitPlay {
 } FitPlay;
 
 /* Plays the games and adds their quiet positions, games numbered from 1. The sample depends on all of it but
- * the workers. False on failure (reported). */
+ * the workers. If the program is interrupted (interrupt.h), the games before the first that was not finished are
+ * there. False on failure (reported). */
 bool fit_play(FitSample *sample, const FitPlay *play);
 
 #endif

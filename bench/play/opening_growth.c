@@ -1,4 +1,5 @@
 #include "bench/play/opening_growth.h"
+#include "bench/base/interrupt.h"
 #include "bench/base/parallel.h"
 #include "bench/base/progress.h"
 #include "bench/base/random.h"
@@ -161,7 +162,7 @@ static Taken take(void *context, size_t index, void *item)
     (void)item;
     for (int i = 0; i < STRATUM_COUNT; i++)
         full = full && atomic_load(&grower->full[i]);
-    return full || index >= grower->growth->games ? TAKEN_END : TAKEN_ITEM;
+    return full || interrupt_number() || index >= grower->growth->games ? TAKEN_END : TAKEN_ITEM;
 }
 
 /* No two openings have the same pawns. */

@@ -1,6 +1,7 @@
 #include "bench/base/commands.h"
 #include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
+#include "bench/base/interrupt.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
 #include "bench/play/fingerprint.h"
@@ -50,13 +51,20 @@ static Status write_file(const Growth *growth, const char *path)
     size_t found[STRATUM_COUNT];
     if (!output_open(&file, path))
         return STATUS_FAILED;
-    if (!write_head(file.stream, growth) || !openings_grow(growth, file.stream, found)) {
+    bool good = write_head(file.stream, growth);
+    interrupt_catch();
+    good = good && openings_grow(growth, file.stream, found);
+    if (interrupt_number())
+        fputs("# Interrupted before all of these games had been played.\n", file.stream);
+    if (!good) {
         output_abandon(&file);
         complain(path, 0, "is not written: memory ran out");
         return STATUS_FAILED;
     }
     if (!output_commit(&file))
         return STATUS_FAILED;
+    if (interrupt_number())
+        interrupt_complain(path, "it keeps the openings of the games that were finished", false);
     for (int i = 0; i < STRATUM_COUNT; i++)
         printf("%-16s %4zu\n", stratum_names[i], found[i]);
     return STATUS_DONE;

@@ -1,5 +1,6 @@
 #include "bench/play/play.h"
 #include "bench/base/complaint.h"
+#include "bench/base/interrupt.h"
 #include "bench/base/monotonic.h"
 
 #include <stdio.h>
@@ -117,7 +118,7 @@ bool play_game(Contestant *const players[2], const Position *start, const TimeCo
     while (good && !over && !ended_by_rule(&game, record) && !adjudicated(&streaks, adjudication, record)) {
         Side us = position_turn(&game.position);
         const MoveRequest request = {{start, record->plies, record->moves, &game}, time, &clocks};
-        good = play_move(players[us], &request, &clocks, &game, record, &over);
+        good = !interrupt_number() && play_move(players[us], &request, &clocks, &game, record, &over);
         if (good && !over) {
             int score = record->scores[record->plies - 1];
             count_ply(&streaks, adjudication, us == WHITE ? score : -score);

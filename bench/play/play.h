@@ -30,7 +30,7 @@ typedef struct GameRecord {
 
 /* Plays from a position in which there is a legal move; `players` by Side. A player whose clock runs out
  * loses, and so does a program that ends, or does not answer, or plays what is no legal move. False if nobody can
- * play here (reported). */
+ * play here (reported), or if the program is interrupted (interrupt.h). */
 bool play_game(Contestant *const players[2], const Position *start, const TimeControl *time,
                const Adjudication *adjudication, GameRecord *record);
 

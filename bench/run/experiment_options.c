@@ -1,6 +1,7 @@
 #include "bench/run/experiment_options.h"
 #include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
+#include "bench/base/interrupt.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
 #include "bench/run/adjudication.h"
@@ -218,6 +219,11 @@ Status experiment_options_run(const ExperimentOptions *given, Experiment *experi
     Store *store = good ? store_open(given->store, experiment, share) : NULL;
     good = store && experiment_run(experiment, store, &settings, &cost) && print_results(given, store, &cost);
     store_close(store);
+    if (store && interrupt_number())
+        interrupt_complain(given->store,
+                           given->store ? "it keeps all games that were finished"
+                                        : "the games are nowhere kept; expected --store RUN.db to go on from",
+                           given->store != NULL);
     openings_free(&experiment->openings);
     return good ? STATUS_DONE : STATUS_FAILED;
 }

@@ -1,5 +1,6 @@
 #include "bench/run/experiment_run.h"
 #include "bench/base/complaint.h"
+#include "bench/base/interrupt.h"
 #include "bench/base/monotonic.h"
 #include "bench/base/parallel.h"
 #include "bench/base/progress.h"
@@ -125,9 +126,10 @@ static bool play(void *context, void *own, size_t index, void *item)
     (void)index;
     if (job->white_points >= 0 || atomic_load(&run->stopped))
         return true;
-    if (!atomic_load(&run->failed) && play_job(run, own, job))
+    if (!atomic_load(&run->failed) && !interrupt_number() && play_job(run, own, job))
         return true;
-    atomic_store(&run->failed, true);
+    if (!interrupt_number())
+        atomic_store(&run->failed, true);
     return false;
 }
 
@@ -185,6 +187,7 @@ bool experiment_run(const Experiment *experiment, Store *store, const RunSetting
 {
     Run run = {.experiment = experiment, .store = store, .settings = settings};
     double start = monotonic_seconds();
+    interrupt_catch();
     progress_start(&run.progress, "games", count_missing(&run), settings->quiet);
     bool good = parallel_run(&(Parallel){.workers = settings->workers,
                                          .item_size = sizeof(Job),
@@ -196,6 +199,8 @@ bool experiment_run(const Experiment *experiment, Store *store, const RunSetting
                                          .worker_free = worker_free});
     progress_clear(&run.progress);
     *cost = (RunCost){run.played, monotonic_seconds() - start};
+    if (!good && !atomic_load(&run.failed) && interrupt_number())
+        return true;
     if (!good && !atomic_load(&run.failed))
         complain(NULL, 0, "memory or threads ran out; expected room for %d workers", settings->workers);
     if (good && atomic_load(&run.stopped))

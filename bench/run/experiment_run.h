@@ -16,7 +16,8 @@ typedef struct RunCost {
 
 /* Plays what the store does not have yet. Which games are in it at the end depends on the experiment, which has
  * the openings of a share, alone; with a limit of nodes so does each move of them. False on failure (reported);
- * every game that was finished is in the store all the same. */
+ * every game that was finished is in the store all the same. An interruption (interrupt.h) drops the games in hand; that
+ * is no failure. */
 bool experiment_run(const Experiment *experiment, Store *store, const RunSettings *settings, RunCost *cost);
 
 #endif

@@ -1,0 +1,143 @@
+/* What is left when a command is told to end by a signal. */
+#include "tests/bench/run/run_in.h"
+
+#include <fcntl.h>
+#include <signal.h>
+
+/* Starts the harness by way of the shell, in whose arguments @ stands for the folder; its outputs go to files there. */
+static pid_t start(RunFiles *files, const char *arguments)
+{
+    const char *build = getenv("PAWNVANE_BUILD");
+    char command[2048];
+    size_t length =
+        (size_t)snprintf(command, sizeof command, "exec %s/pawnvane-bench ", build ? build : "build");
+    for (const char *at = arguments; *at; at++)
+        length += (size_t)snprintf(command + length, sizeof command - length, "%.*s", *at == '@' ? 64 : 1,
+                                   *at == '@' ? files->folder : at);
+    snprintf(command + length, sizeof command - length, " >%s/out 2>%s/err", files->folder, files->folder);
+    pid_t child = fork();
+    if (child == 0) {
+        execl("/bin/sh", "sh", "-c", command, (char *)NULL);
+        _exit(127);
+    }
+    assert_true(child > 0);
+    return child;
+}
+
+static void assert_ended_by(pid_t child, int number)
+{
+    int status;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    if (!WIFSIGNALED(status) || WTERMSIG(status) != number)
+        fail_msg("status %#x, not signal %d", (unsigned)status, number);
+}
+
+/* Fails if there is a file in the folder whose name has that part. */
+static void assert_no_file(const RunFiles *files, const char *part)
+{
+    char command[256];
+    snprintf(command, sizeof command, "! ls %s | grep -e '%s'", files->folder, part);
+    assert_int_equal(system(command), 0);
+}
+
+static bool has_game(const char *path)
+{
+    return access(path, F_OK) == 0 && run_number(path, "SELECT count(*) FROM sqlite_schema") > 0 &&
+           run_number(path, "SELECT count(*) FROM game") > 0;
+}
+
+#define DUEL "duel --nodes 300 --table 1 --openings bench/openings/strata.epd --quiet --workers 2 "
+
+/* A duel keeps its games, prints the result so far, and says how to go on; what it says can be run as it is, and ends
+ * as if nothing had happened. */
+static void test_duel(void **state)
+{
+    static const int numbers[] = {SIGINT, SIGTERM, SIGHUP};
+    RunFiles *files = *state;
+    done(files, DUEL "--pairs 40 --weight 100:0 --store @/whole.db");
+    char *expected = run_dump(run_path(files, "whole.db"));
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++) {
+        char store[128], name[32], arguments[256];
+        snprintf(name, sizeof name, "it's %zu.db", i);
+        snprintf(store, sizeof store, "%s", run_path(files, name));
+        snprintf(arguments, sizeof arguments, DUEL "--pairs 40 --weight 100:0 --store \"@/%s\"", name);
+        pid_t child = start(files, arguments);
+        while (!has_game(store))
+            usleep(1000);
+        kill(child, numbers[i]);
+        assert_ended_by(child, numbers[i]);
+        assert_in_range(run_number(store, "SELECT count(*) FROM game"), 1, 79);
+        char *out = run_read(run_path(files, "out")), *err = run_read(run_path(files, "err"));
+        assert_non_null(strstr(out, " of 40 planned pairs."));
+        const char *command = strstr(err, "to go on: ");
+        if (!command || strchr(err, '\n') != err + strlen(err) - 1)
+            fail_msg("said \"%s\"", err);
+        char line[2048];
+        snprintf(line, sizeof line, "%.*s >/dev/null", (int)strcspn(command + 10, "\n"), command + 10);
+        assert_int_equal(system(line), 0);
+        assert_same_run(store, expected);
+        free(out);
+        free(err);
+    }
+    free(expected);
+    assert_no_file(files, "-lock$\\|-wal$\\|-shm$");
+}
+
+/* A sample and a file of openings hold what there was, and are good to read. */
+static void test_kept(void **state)
+{
+    RunFiles *files = *state;
+    static const struct {
+        const char *arguments, *name, *use;
+    } cases[] = {
+        {"fit --games 1200 --nodes 800 --openings bench/openings/strata.epd --workers 2 --sample @/sample",
+         "sample", "fit --sample @/sample --steps 4"},
+        {"openings --each 10000 --games 1000000 --workers 2 --out @/o.epd", "o.epd",
+         "duel --nodes 60 --table 1 --longest 4 --openings @/o.epd --quiet"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        pid_t child = start(files, cases[i].arguments);
+        usleep(2500000);
+        kill(child, SIGTERM);
+        assert_ended_by(child, SIGTERM);
+        char *err = run_read(run_path(files, "err"));
+        if (!strstr(err, "interrupted: it keeps the ") || strchr(err, '\n') != err + strlen(err) - 1)
+            fail_msg("said \"%s\"", err);
+        free(err);
+        assert_int_equal(access(run_path(files, cases[i].name), R_OK), 0);
+        done(files, cases[i].use);
+    }
+    assert_no_file(files, "sample\\.\\|epd\\.");
+}
+
+/* The second signal ends it at once: what had been there stays, and nothing else. */
+static void test_twice(void **state)
+{
+    RunFiles *files = *state;
+    run_write(run_path(files, "o.epd"), "before\n");
+    pid_t child = start(files, "openings --each 100000 --games 1000000 --workers 1 --out @/o.epd");
+    int seen = 1;
+    while (seen != 0) {
+        char command[128];
+        usleep(20000);
+        snprintf(command, sizeof command, "ls %s | grep -q 'epd\\.'", files->folder);
+        seen = system(command);
+    }
+    kill(child, SIGINT);
+    kill(child, SIGTERM);
+    kill(child, SIGTERM);
+    int status;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_true(WIFSIGNALED(status));
+    assert_no_file(files, "epd\\.");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        RUN_TEST(test_duel),
+        RUN_TEST(test_kept),
+        RUN_TEST(test_twice),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
