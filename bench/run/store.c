@@ -14,11 +14,12 @@
 #include <sys/utsname.h>
 #include <unistd.h>
 
-enum { MACHINE_SIZE = 256 };
+enum { MACHINE_SIZE = 256, SETTLE_MS = 1000 };
 
 struct Store {
     Database database;
     StoreLock lock;
+    bool is_file;
     sqlite3_stmt *insert;
     pthread_mutex_t mutex;    /* of insert and failed */
     bool failed;              /* a game could not be added (reported), and no more are taken */
@@ -140,6 +141,7 @@ Store *store_open(const char *path, const Experiment *experiment, Share share)
     }
     store->lock.descriptor = -1;
     pthread_mutex_init(&store->mutex, NULL);
+    store->is_file = path != NULL;
     describe_machine(store->machine);
     if (make_points(store, experiment) && open_database(store, path, experiment, share)) {
         store->insert =
@@ -151,11 +153,20 @@ Store *store_open(const char *path, const Experiment *experiment, Share share)
     return NULL;
 }
 
+/* A file in WAL mode can be read only where SQLite can write beside it. One that somebody is reading stays so. */
+static void settle(const Database *database)
+{
+    sqlite3_busy_timeout(database->handle, SETTLE_MS);
+    sqlite3_exec(database->handle, "PRAGMA journal_mode = DELETE", NULL, NULL, NULL);
+}
+
 void store_close(Store *store)
 {
     if (!store)
         return;
     sqlite3_finalize(store->insert);
+    if (store->insert && store->is_file)
+        settle(&store->database);
     database_close(&store->database);
     store_unlock(&store->lock);
     pthread_mutex_destroy(&store->mutex);
@@ -173,6 +184,19 @@ static void put(unsigned char *at, unsigned value)
 {
     at[0] = value & 0xff;
     at[1] = (value >> 8) & 0xff;
+}
+
+/* The rest of the run would go to a file that nobody finds. */
+static bool is_in_place(const Store *store)
+{
+    int moved = 0;
+    if (!store->is_file ||
+        sqlite3_file_control(store->database.handle, "main", SQLITE_FCNTL_HAS_MOVED, &moved) != SQLITE_OK ||
+        !moved)
+        return true;
+    complain(store->database.path, 0,
+             "was moved, replaced or deleted during the run; expected it to stay in its place");
+    return false;
 }
 
 bool store_add(Store *store, GameKey key, const GameRecord *record)
@@ -193,7 +217,7 @@ bool store_add(Store *store, GameKey key, const GameRecord *record)
     sqlite3_bind_blob(insert, 7, moves, 2 * record->plies, SQLITE_STATIC);
     sqlite3_bind_blob(insert, 8, scores, 2 * record->plies, SQLITE_STATIC);
     sqlite3_bind_text(insert, 9, store->machine, -1, SQLITE_STATIC);
-    bool good = !store->failed && database_finish(&store->database, insert);
+    bool good = !store->failed && is_in_place(store) && database_finish(&store->database, insert);
     store->failed = !good;
     sqlite3_clear_bindings(insert);
     pthread_mutex_unlock(&store->mutex);

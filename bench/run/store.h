@@ -1,4 +1,4 @@
-/* The file of a run: an SQLite database in WAL mode; store_schema.c says what is in it. Here it is written,
+/* The file of a run: an SQLite database, in WAL mode while it is played; store_schema.c says what is in it. Here it is written,
  * stored_run.h reads it.
  *
  * A process that is killed at any moment, or a machine that loses power, loses the games in flight and

@@ -305,8 +305,7 @@ static bool join(const char *path, const char *temporary, Merge *merge)
     whole.path = path;
     good = good && database_run(&whole, "PRAGMA journal_mode = OFF; PRAGMA synchronous = OFF; BEGIN") &&
            schema_create(&whole) && copy_plan(&whole, merge) && write_share(&whole, merge) &&
-           copy_rows(&whole, merge) && all_were_copied(merge) &&
-           database_run(&whole, "COMMIT; PRAGMA journal_mode = WAL");
+           copy_rows(&whole, merge) && all_were_copied(merge) && database_run(&whole, "COMMIT");
     database_close(&whole);
     return good;
 }

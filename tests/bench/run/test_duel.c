@@ -610,6 +610,71 @@ static void test_read_only(void **state)
     free(before);
 }
 
+/* A finished run is read, and joined, from where nothing can be written; root is made nobody for that. */
+static void test_read_only_place(void **state)
+{
+    RunFiles *files = *state;
+    const char *build = getenv("PAWNVANE_BUILD");
+    char command[1024];
+    done(files, SWEEP "--share 1/2 --store @/1.db");
+    done(files, SWEEP "--share 2/2 --store @/2.db");
+    done(files, "merge @/whole.db @/1.db @/2.db");
+    HarnessRun expected = run_in(files, "report @/whole.db");
+    snprintf(command, sizeof command,
+             "cp %s/pawnvane-bench %s && cd %s && mkdir closed open && chmod 777 open && cp *.db closed && "
+             "chmod 555 closed && chmod 755 .",
+             build ? build : "build", files->folder, files->folder);
+    assert_int_equal(system(command), 0);
+    snprintf(command, sizeof command,
+             "cd %s && for run in 'report closed/whole.db' 'merge open/m.db closed/1.db closed/2.db' 'report "
+             "open/m.db'; "
+             "do %s ./pawnvane-bench $run >open/out 2>&1 || exit 1; done",
+             files->folder, geteuid() == 0 ? "setpriv --reuid=65534 --regid=65534 --clear-groups" : "");
+    int status = system(command);
+    char *out = run_read(run_path(files, "open/out"));
+    if (status != 0 || strcmp(out, expected.out) != 0)
+        fail_msg("status %d: %s", status, out);
+    free(out);
+    harness_free(&expected);
+    snprintf(command, sizeof command, "chmod -R 777 %s", files->folder);
+    assert_int_equal(system(command), 0);
+}
+
+/* A file that goes away during the run is missed; what was played until then is good to go on from. */
+static void test_moved(void **state)
+{
+    static const char *const ways[] = {"mv run.db away.db", "rm run.db", "mv run.db away.db; echo >run.db"};
+    RunFiles *files = *state;
+    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
+        char command[256], path[128];
+        snprintf(command, sizeof command, "cd %s && rm -f *", files->folder);
+        assert_int_equal(system(command), 0);
+        snprintf(path, sizeof path, "%s/err", files->folder);
+        fflush(stderr);
+        int kept = dup(STDERR_FILENO), errors = open(path, O_CREAT | O_RDWR, 0666);
+        dup2(errors, STDERR_FILENO);
+        pid_t child = start(files, "run.db");
+        dup2(kept, STDERR_FILENO);
+        close(kept);
+        close(errors);
+        const char *store = run_path(files, "run.db");
+        while (access(store, F_OK) != 0 || run_number(store, "SELECT count(*) FROM sqlite_schema") == 0 ||
+               run_number(store, "SELECT count(*) FROM game") == 0)
+            usleep(1000);
+        snprintf(command, sizeof command, "cd %s && %s", files->folder, ways[i]);
+        assert_int_equal(system(command), 0);
+        int status;
+        assert_int_equal(waitpid(child, &status, 0), child);
+        char *said = run_read(path);
+        if (!WIFEXITED(status) || WEXITSTATUS(status) != 1 || strchr(said, '\n') != said + strlen(said) - 1 ||
+            !strstr(said, "/run.db: was moved, replaced or deleted during the run"))
+            fail_msg("status %#x: %s", (unsigned)status, said);
+        free(said);
+        if (access(run_path(files, "away.db"), F_OK) == 0)
+            assert_true(run_number(run_path(files, "away.db"), "SELECT count(*) FROM game") > 0);
+    }
+}
+
 static void test_misuse(void **state)
 {
     (void)state;
@@ -671,6 +736,8 @@ int main(void)
         RUN_TEST(test_store_refusals),
         RUN_TEST(test_no_room),
         RUN_TEST(test_read_only),
+        RUN_TEST(test_read_only_place),
+        RUN_TEST(test_moved),
         RUN_TEST(test_long_rows),
         cmocka_unit_test(test_misuse),
     };
