@@ -18,6 +18,7 @@ typedef struct Uci {
     Player *player;
     Options options;
     Game game;
+    bool no_position; /* the last one was refused, and the game is not what the client thinks */
     bool debug;
     bool quitting;
     /* the search in its thread */
@@ -29,6 +30,9 @@ typedef struct Uci {
     pthread_mutex_t lock;
     pthread_cond_t released;
     bool held, infinite;
+    /* an answer that was found without a thread, until the client releases it */
+    bool waiting;
+    SearchResult answer;
 } Uci;
 
 static void *think(void *context)
@@ -62,9 +66,22 @@ static void release(Uci *uci)
     pthread_mutex_unlock(&uci->lock);
 }
 
+/* Gives the answer without a thread: at once, or when it is released. */
+static void answer_here(Uci *uci, const SearchResult *result)
+{
+    uci->answer = *result;
+    uci->waiting = uci->held;
+    if (!uci->waiting)
+        say_choice(uci->out, &uci->game.position, result);
+}
+
 /* Ends a search that is running and waits for its answer. */
 static void finish(Uci *uci)
 {
+    if (uci->waiting) {
+        release(uci);
+        answer_here(uci, &uci->answer);
+    }
     if (!uci->running)
         return;
     player_stop(uci->player);
@@ -128,6 +145,7 @@ static void do_position(Uci *uci, char **rest)
     const char *token = next_word(rest), *ignored;
     bool initial = token && strcmp(token, "startpos") == 0;
     finish(uci);
+    uci->no_position = true;
     if (!initial && !(token && strcmp(token, "fen") == 0)) {
         say(uci->out, "info string error: position needs: fen FEN or startpos, then moves if any");
         return;
@@ -160,6 +178,7 @@ static void do_position(Uci *uci, char **rest)
     }
     game_free(&uci->game);
     uci->game = game;
+    uci->no_position = false;
 }
 
 /* Times are cut at eleven days, so that what is computed from them stays in its type. */
@@ -170,10 +189,27 @@ static void take_searchmove(Uci *uci, const char *text)
 {
     Move move;
     NotationError bad = lan_parse(&uci->game.position, text, &move);
+    if (uci->no_position)
+        return;
     if (bad)
         say(uci->out, "info string error: searchmoves %s: %s", text, notation_error_text(bad));
     else if (uci->only.count < MOVES_MAX)
         uci->only.moves[uci->only.count++] = move;
+}
+
+/* Where there is no thread to listen meanwhile, a search must be short: nobody could stop it. */
+enum { NODES_WITHOUT_THREAD = 2000 };
+
+static void think_here(Uci *uci)
+{
+    SearchLimits limits = uci->limits;
+    SearchResult result;
+    limits.ponder = false;
+    if (!limits.nodes || limits.nodes > NODES_WITHOUT_THREAD)
+        limits.nodes = NODES_WITHOUT_THREAD;
+    player_prepare(uci->player, false);
+    player_think(uci->player, &uci->game, &limits, &(SearchListener){say_line, say_step, uci->out}, &result);
+    answer_here(uci, &result);
 }
 
 static void do_go(Uci *uci, char **rest)
@@ -216,6 +252,13 @@ static void do_go(Uci *uci, char **rest)
         else if ((choosing = chosen))
             take_searchmove(uci, token);
     }
+    uci->limits = limits;
+    uci->held = uci->infinite || limits.ponder;
+    if (uci->no_position) {
+        say(uci->out, "info string error: the last position was refused, and there is none to search");
+        answer_here(uci, &(SearchResult){.best = NO_MOVE, .ponder = NO_MOVE});
+        return;
+    }
     limits.only = uci->only.count ? &uci->only : NULL;
     Side us = position_turn(&uci->game.position);
     if (left[us] < 0)
@@ -234,10 +277,10 @@ static void do_go(Uci *uci, char **rest)
     if (uci->debug)
         say_static_score(uci->out, player_evaluate(uci->player, &uci->game.position), &uci->options);
     uci->limits = limits;
-    uci->held = uci->infinite || limits.ponder;
     player_prepare(uci->player, limits.ponder);
     if (pthread_create(&uci->thread, NULL, think, uci) != 0) {
-        say(uci->out, "info string error: no thread for the search");
+        say(uci->out, "info string error: no thread for the search; expected one, and it is a short one");
+        think_here(uci);
         return;
     }
     uci->running = true;
@@ -252,6 +295,8 @@ static void do_stop(Uci *uci, char **rest)
 static void do_ponderhit(Uci *uci, char **rest)
 {
     (void)rest;
+    if (uci->waiting && uci->limits.ponder && !uci->infinite)
+        finish(uci);
     if (!uci->running || !uci->limits.ponder)
         return;
     player_ponder_hit(uci->player);

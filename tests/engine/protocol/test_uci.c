@@ -487,7 +487,8 @@ static void position_sets_up(void **state)
     assert_best(client, "e2a2");
 }
 
-/* Bad input costs nothing: the engine says what is wrong and goes on with the last good position. */
+/* Bad input costs nothing: the engine says what is wrong. But a move in the position of before could be mistaken for
+ * one in the position that was asked for, so there is none until a good position comes. */
 static void bad_positions_are_refused(void **state)
 {
     static const struct {
@@ -514,9 +515,54 @@ static void bad_positions_are_refused(void **state)
         client_send(client, "%s", cases[i].command);
         client_expect_error(client, cases[i].word);
         client_expect_silence(client);
-        client_send(client, "go depth 1");
+        client_send(client, "go depth 1 searchmoves h1g1");
+        client_expect_error(client, "the last position was refused");
+        client_expect(client, "bestmove 0000");
+        client_send(client, "position fen " ONLY_MOVE_FEN "\ngo depth 1");
         assert_best(client, "h1g1");
     }
+    /* An answer that is to be held back comes when it is asked for: once. */
+    static const char *const held[][2] = {{"go infinite", "stop"}, {"go ponder depth 1", "ponderhit"}};
+    for (size_t i = 0; i < 2; i++) {
+        client_send(client, "position fen no\n%s", held[i][0]);
+        client_expect_error(client, "FEN");
+        client_expect_error(client, "the last position was refused");
+        client_expect_silence(client);
+        client_send(client, "%s", held[i][1]);
+        client_expect(client, "bestmove 0000");
+        client_send(client, "stop");
+        client_expect_silence(client);
+    }
+}
+
+/* Without a thread for the search every go is answered all the same, once and by a legal move. Nobody but root may
+ * have more threads than are allowed, so root is made nobody. */
+static void no_thread_for_the_search(void **state)
+{
+    static const char script[] =
+        "folder=$(mktemp -d) && cp ${PAWNVANE_BUILD:-build}/pawnvane $folder && chmod 755 $folder && cd "
+        "$folder && "
+        "printf '%b' \"$DIALOGUE\" | $AS prlimit --nproc=1 ./pawnvane; cd /; rm -r $folder";
+    setenv("AS", geteuid() == 0 ? "setpriv --reuid=65534 --regid=65534 --clear-groups" : "", 1);
+    setenv("DIALOGUE",
+           "position startpos\\ngo depth 3\\ngo nodes 500\\ngo infinite\\nisready\\nstop\\n"
+           "go ponder wtime 1000\\nisready\\nponderhit\\nposition fen " ONLY_MOVE_FEN
+           "\\ngo movetime 10\\nquit\\n",
+           1);
+    (void)state;
+    FILE *engine = popen(script, "r");
+    assert_non_null(engine);
+    char *line = NULL, answers[256] = "";
+    size_t size = 0;
+    while (getline(&line, &size, engine) > 0) {
+        if (starts_with(line, "bestmove ") || starts_with(line, "readyok"))
+            strncat(answers, line, 4);
+        if (starts_with(line, "info string error: no thread for the search"))
+            strcat(answers, "!");
+    }
+    assert_string_equal(answers, "!best!best!readbest!readbest!best");
+    free(line);
+    assert_int_equal(pclose(engine), 0);
 }
 
 /* Tokens that nobody knows are ignored (UCI protocol, April 2006: "should just ignore it and try to parse the
@@ -986,6 +1032,7 @@ int main(void)
         WITH_ENGINE(chess960_castles_onto_the_rook),
         WITH_ENGINE(plan_notes_come_first),
         WITH_ENGINE(long_games_are_read),
+        cmocka_unit_test(no_thread_for_the_search),
         cmocka_unit_test(quit_ends_whatever_goes_on),
         cmocka_unit_test(the_end_of_input_waits_for_a_bounded_search),
         cmocka_unit_test(the_end_of_input_ends_the_engine),
