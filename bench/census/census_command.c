@@ -1,6 +1,7 @@
 #include "bench/base/commands.h"
 #include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
+#include "bench/base/inputs.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
 #include "bench/base/progress.h"
@@ -119,6 +120,16 @@ static Status run_census(Census *census, CensusRun *run, bool json, bool csv)
     return good && !census->cut ? STATUS_DONE : STATUS_FAILED;
 }
 
+/* Those that stand there already do not get less than they were to have. */
+static void keep_complete_files(Census *census)
+{
+    const char **paths[] = {&census->positions_path, &census->store_path, &census->html_path};
+    for (size_t i = 0; i < sizeof paths / sizeof *paths; i++) {
+        if (!inputs_allow_partial(*paths[i]))
+            *paths[i] = NULL;
+    }
+}
+
 Status census_command(int argc, char **argv)
 {
     int64_t workers = parallel_processors();
@@ -169,8 +180,6 @@ Status census_command(int argc, char **argv)
         free(census);
         return status;
     }
-    run.paths = (const char *const *)argv;
-    run.path_count = argc;
     run.workers = (int)workers;
     status = STATUS_MISUSED;
     if (argc == 0)
@@ -178,8 +187,15 @@ Status census_command(int argc, char **argv)
     else if (json + csv + census->print_games > 1)
         complain(NULL, 0, "census: --json, --csv and --games exclude each other; expected one of them");
     else if (pgn_read_share(share, &run.share, &run.shares)) {
+        run.paths = (const char *const *)argv;
+        run.path_count = inputs_sift(argv, argc);
+        bool whole = run.path_count == argc;
+        if (!whole && run.path_count > 0)
+            keep_complete_files(census);
         progress_start(&census->progress, "games", 0, quiet);
-        status = run_census(census, &run, json, csv);
+        status = run.path_count == 0 ? STATUS_FAILED : run_census(census, &run, json, csv);
+        if (!whole && status == STATUS_DONE)
+            status = STATUS_FAILED;
     }
     free(census);
     return status;

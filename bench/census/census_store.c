@@ -5,33 +5,41 @@
 #include <string.h>
 
 static const char create[] =
-    "DROP TABLE IF EXISTS census_game;"
     "CREATE TABLE census_game (file TEXT NOT NULL, game INTEGER NOT NULL, line INTEGER NOT NULL,"
     " plies INTEGER NOT NULL, result TEXT NOT NULL, eco TEXT, opening TEXT, white_rating INTEGER,"
     " black_rating INTEGER, reached TEXT NOT NULL, near_misses TEXT NOT NULL, de_ply INTEGER,"
     " first_to_break TEXT, white_verdict TEXT, white_status TEXT, white_base_lever TEXT, white_base_ply "
     "INTEGER,"
     " white_head_lever TEXT, white_head_ply INTEGER, black_verdict TEXT, black_status TEXT,"
-    " black_base_lever TEXT, black_base_ply INTEGER, black_head_lever TEXT, black_head_ply INTEGER);";
+    " black_base_lever TEXT, black_base_ply INTEGER, black_head_lever TEXT, black_head_ply INTEGER)";
 
 static const char insert[] =
     "INSERT INTO census_game VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)";
 
-/* Whether there is nothing in the file but a survey, if that. */
+/* Whether there is nothing in the file, or just what census makes: no other table, view, index or trigger, no other
+ * columns, no mark of another program. */
 static bool is_free(const Database *database)
 {
     bool good;
-    sqlite3_stmt *other =
-        database_prepare(database, "SELECT name FROM sqlite_schema WHERE type = 'table' AND name <> "
-                                   "'census_game' AND name NOT GLOB 'sqlite_*'");
+    sqlite3_int64 application, version;
+    sqlite3_stmt *other = database_prepare(
+        database, "SELECT name FROM sqlite_schema WHERE name <> 'census_game' OR sql IS NOT ?1");
     if (!other)
         return false;
+    sqlite3_bind_text(other, 1, create, -1, SQLITE_STATIC);
     if (database_step(database, other, &good)) {
-        complain(database->path, 0, "has a table %.60s; expected a new file, or one that census has written",
+        complain(database->path, 0, "has \"%.60s\"; expected a new file, or one that census has written",
                  database_text(other, 0));
         good = false;
     }
     sqlite3_finalize(other);
+    good = good && database_number(database, "PRAGMA application_id", &application) &&
+           database_number(database, "PRAGMA user_version", &version);
+    if (good && (application != 0 || version != 0)) {
+        complain(database->path, 0,
+                 "is a database of something else; expected a new file, or one that census has written");
+        good = false;
+    }
     return good;
 }
 
@@ -40,6 +48,7 @@ bool census_store_open(CensusStore *store, const char *path)
     *store = (CensusStore){0};
     if (!database_open(&store->database, path, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE) ||
         !database_run(&store->database, "BEGIN IMMEDIATE") || !is_free(&store->database) ||
+        !database_run(&store->database, "DROP TABLE IF EXISTS census_game") ||
         !database_run(&store->database, create) ||
         (store->insert = database_prepare(&store->database, insert)) == NULL) {
         census_store_abandon(store);

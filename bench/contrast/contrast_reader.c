@@ -33,6 +33,9 @@ static bool read_arm(const cJSON *arm, const Position *position, Move *move, int
     return san != NULL && san_parse(position, san, move) == NOTATION_OK;
 }
 
+/* No two scores are so far apart; a file may say anything. */
+enum { GAIN_MOST = 1000000 };
+
 /* False without one. */
 static bool read_gain(const cJSON *object, ReadChange *change)
 {
@@ -43,7 +46,7 @@ static bool read_gain(const cJSON *object, ReadChange *change)
     if (isnan(change->gain) || isnan(change->win))
         return false;
     for (int arm = READ_OFF; arm < READ_ARMS; arm++)
-        change->judge_gain[arm] = (int)gains[arm];
+        change->judge_gain[arm] = (int)fmax(-GAIN_MOST, fmin(gains[arm], GAIN_MOST));
     return true;
 }
 

@@ -1,5 +1,6 @@
 #include "bench/base/commands.h"
 #include "bench/base/complaint.h"
+#include "bench/base/inputs.h"
 #include "bench/explain/explain.h"
 
 typedef struct Explain {
@@ -61,8 +62,9 @@ Status explain_command(int argc, char **argv)
     }
     if (fen)
         return explain_fen(&explain, fen);
-    bool good = true;
-    for (int i = 0; i < argc; i++)
+    int count = inputs_sift(argv, argc);
+    bool good = count == argc;
+    for (int i = 0; i < count; i++)
         good &= epd_read_file(argv[i], explain_record, &explain);
     return good ? STATUS_DONE : STATUS_FAILED;
 }

@@ -1,6 +1,7 @@
 #include "bench/base/commands.h"
 #include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
+#include "bench/base/inputs.h"
 #include "bench/base/output_file.h"
 #include "bench/lesson/handout_games.h"
 
@@ -46,6 +47,19 @@ static bool use_input(HandoutRun *run, const char *input)
     if (operand_ends(input, ".pgn") || operand_ends(input, ".pgn.zst"))
         return handout_read_games(&run->handout, input, run->wanted, &run->progress);
     return use_fen(run, input);
+}
+
+/* Whether all inputs that are files can be read; leaves the others out. */
+static bool sift(int *count, char **inputs)
+{
+    int given = *count;
+    *count = 0;
+    for (int i = 0; i < given; i++) {
+        bool is_file = has_ending(inputs[i], ".epd") || has_ending(inputs[i], ".pgn");
+        if (!is_file || inputs_sift(&inputs[i], 1) == 1)
+            inputs[(*count)++] = inputs[i];
+    }
+    return *count == given;
 }
 
 static bool write_output(const char *path, const Handout *handout, void (*write)(FILE *, const Handout *))
@@ -114,6 +128,9 @@ Status handout_command(int argc, char **argv)
         complain(NULL, 0, "handout: there is no input; expected .epd files, .pgn files or FENs in quotes");
         return STATUS_MISUSED;
     }
+    bool whole = sift(&argc, argv);
+    if (argc == 0 || (!whole && (!inputs_allow_partial(html) || !inputs_allow_partial(pgn))))
+        return STATUS_FAILED;
     run.handout.settings = (LessonSettings){.nodes = (uint64_t)nodes, .sound_margin = (int)margin};
     run.wanted = (size_t)wanted;
     run.handout.player = player_new(TABLE_MIB);
@@ -133,5 +150,5 @@ Status handout_command(int argc, char **argv)
                (pgn == NULL || write_output(pgn, &run.handout, handout_write_pgn));
     handout_free(&run.handout);
     player_free(run.handout.player);
-    return good ? STATUS_DONE : STATUS_FAILED;
+    return good && whole ? STATUS_DONE : STATUS_FAILED;
 }

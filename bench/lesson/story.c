@@ -368,7 +368,8 @@ bool story_make(Story *story, const Position *start, const Move *moves, int ply_
     Teller *teller = calloc(1, sizeof *teller);
     story->moves = malloc((size_t)ply_count * sizeof *moves + 1);
     if (teller != NULL && story->moves != NULL) {
-        memcpy(story->moves, moves, (size_t)ply_count * sizeof *moves);
+        if (ply_count > 0) /* else there may be no moves to copy from */
+            memcpy(story->moves, moves, (size_t)ply_count * sizeof *moves);
         *teller = (Teller){.story = story, .player = player, .nodes = settings->nodes};
         tell_game(teller);
         tell_misses(teller);

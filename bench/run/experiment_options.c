@@ -2,6 +2,7 @@
 #include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
 #include "bench/base/interrupt.h"
+#include "bench/base/number.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
 #include "bench/run/adjudication.h"
@@ -96,10 +97,16 @@ static bool read_clock(const char *text, TimeControl *time)
 
 static bool read_share(const char *text, Share *share)
 {
-    char end;
-    if (sscanf(text, "%d/%d%c", &share->number, &share->of, &end) == 2 && share->number >= 1 &&
-        share->number <= share->of)
-        return true;
+    char number[32];
+    const char *slash = strchr(text, '/');
+    int64_t k, n;
+    if (slash && slash - text < (ptrdiff_t)sizeof number) {
+        snprintf(number, sizeof number, "%.*s", (int)(slash - text), text);
+        if (read_number(slash + 1, 1, OPENINGS_DRAWN_MOST, &n) && read_number(number, 1, n, &k)) {
+            *share = (Share){(int)k, (int)n};
+            return true;
+        }
+    }
     complain(NULL, 0, "--share is \"%s\"; expected k/n with k from 1 to n, such as 2/4", text);
     return false;
 }

@@ -524,6 +524,24 @@ static void a_contrast_is_read_back(void **state)
     unlink(path);
 }
 
+/* A number that no int holds is not what it becomes when it is cut. */
+static void gains_beyond_reason(void **state)
+{
+    (void)state;
+    ReadContrast contrast;
+    const char *path = write_contrast(CHANGE("far", -2147483648, -1e300, -0.3)
+                                          AGAIN("far", -2147483648, -1e300, -0.3) SUMMARY);
+    assert_true(contrast_read_file(&contrast, path));
+    const Report report = {.contrast_count = 1, .contrasts = &contrast};
+    Rendered r;
+    report_write_page(rendered_open(&r), &report, "T");
+    assert_non_null(strstr(rendered_close(&r),
+                           "by 10000.00 pawns the one without the term, by 10000.00 the one with it"));
+    free(r.text);
+    read_contrast_free(&contrast);
+    unlink(path);
+}
+
 static void only_ten_positions_are_shown(void **state)
 {
     (void)state;
@@ -651,6 +669,7 @@ int main(void)
         cmocka_unit_test(the_page_is_well_formed),
         cmocka_unit_test(certainty_can_be_drawn),
         cmocka_unit_test(a_contrast_is_read_back),
+        cmocka_unit_test(gains_beyond_reason),
         cmocka_unit_test(only_ten_positions_are_shown),
         cmocka_unit_test(bad_files_are_refused),
         cmocka_unit_test(a_run_that_was_played_is_reported),

@@ -690,6 +690,8 @@ static void test_misuse(void **state)
         {"duel --set null_move", "expected NAME=VALUE, A.NAME=VALUE or B.NAME=VALUE"},
         {"duel --set A.null_move=0 --engine-a /bin/true", "--set is for the engine built in"},
         {"duel --share 5/4", "--share is \"5/4\"; expected k/n"},
+        {"duel --share 4294967297/4294967298", "--share is \"4294967297/4294967298\"; expected k/n"},
+        {"duel --share 1/2/3", "--share is \"1/2/3\"; expected k/n"},
         {"duel --clock 10", "--clock is \"10\"; expected S+INC"},
         {"duel --adjudicate won=800", "--adjudicate is \"won=800\"; expected parts such as"},
         {"duel --adjudicate longest=0", "plies 1 to"},
