@@ -7,16 +7,20 @@
 #include "engine/rules/notation.h"
 #include "engine/search/clock.h"
 #include "engine/search/player.h"
+#include "engine/search/workers.h"
 
 #include <limits.h>
 #include <pthread.h>
+#include <sched.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 typedef struct Uci {
     FILE *out;
     Player *player;
     Options options;
+    int workers; /* that the player has: those of the options, or less */
     Game game;
     bool no_position; /* the last one was refused, and the game is not what the client thinks */
     bool debug;
@@ -134,6 +138,8 @@ static void do_setoption(Uci *uci, char **rest)
     OptionError error = options_set(&uci->options, uci->player, name, value);
     if (error)
         say(uci->out, "info string error: option %s: %s", name, option_error_text(error));
+    else if (strcasecmp(name, "Threads") == 0)
+        uci->workers = uci->options.threads;
 }
 
 /* Plays the moves that follow on a game of its own; only if all are legal it becomes the game. */
@@ -195,6 +201,22 @@ static void take_searchmove(Uci *uci, const char *text)
         say(uci->out, "info string error: searchmoves %s: %s", text, notation_error_text(bad));
     else if (uci->only.count < MOVES_MAX)
         uci->only.moves[uci->only.count++] = move;
+}
+
+static int processors(void)
+{
+    cpu_set_t set;
+    int count = sched_getaffinity(0, sizeof set, &set) == 0 ? CPU_COUNT(&set) : WORKERS_MAX;
+    return count > 0 ? count : 1;
+}
+
+/* Threads that take turns on a processor see the end of their time too late, each of them by the turns of all others. */
+static void suit_workers(Uci *uci, bool timed)
+{
+    int most = timed ? processors() : WORKERS_MAX;
+    int wanted = uci->options.threads < most ? uci->options.threads : most;
+    if (wanted != uci->workers && player_set_workers(uci->player, wanted))
+        uci->workers = wanted;
 }
 
 /* Where there is no thread to listen meanwhile, a search must be short: nobody could stop it. */
@@ -276,6 +298,7 @@ static void do_go(Uci *uci, char **rest)
         say_plans(uci->out, &uci->game.position);
     if (uci->debug)
         say_static_score(uci->out, player_evaluate(uci->player, &uci->game.position), &uci->options);
+    suit_workers(uci, limits.soft_ms || limits.hard_ms);
     uci->limits = limits;
     player_prepare(uci->player, limits.ponder);
     if (pthread_create(&uci->thread, NULL, think, uci) != 0) {
@@ -351,6 +374,7 @@ int uci_loop(FILE *in, FILE *out)
     Uci uci = {.out = out};
     Position start;
     options_defaults(&uci.options);
+    uci.workers = uci.options.threads;
     uci.player = player_new((size_t)uci.options.hash_mib);
     fen_parse(FEN_START, false, &start, NULL);
     if (!uci.player || !game_start(&uci.game, &start)) {

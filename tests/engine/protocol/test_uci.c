@@ -5,6 +5,7 @@
 #include "engine/rules/notation.h"
 #include "tests/engine/rules/playout.h"
 
+#include <sched.h>
 #include <sys/resource.h>
 
 /* One legal move, so that bestmove shows whether the engine has this position. */
@@ -535,6 +536,52 @@ static void bad_positions_are_refused(void **state)
     }
 }
 
+static int threads_of(pid_t pid)
+{
+    char path[64], line[256];
+    int count = 0;
+    snprintf(path, sizeof path, "/proc/%d/status", (int)pid);
+    FILE *file = fopen(path, "r");
+    assert_non_null(file);
+    while (count == 0 && fgets(line, sizeof line, file))
+        sscanf(line, "Threads: %d", &count);
+    fclose(file);
+    return count;
+}
+
+/* More threads than processors would make a search by time late; other searches have as many as they were given. */
+static void threads_beyond_the_processors(void **state)
+{
+    Client *client = *state;
+    cpu_set_t set;
+    CPU_ZERO(&set);
+    assert_int_equal(sched_getaffinity(0, sizeof set, &set), 0);
+    int first = 0;
+    while (!CPU_ISSET(first, &set))
+        first++;
+    CPU_ZERO(&set);
+    CPU_SET(first, &set);
+    assert_int_equal(sched_setaffinity(client->pid, sizeof set, &set), 0);
+    client_send(client, "setoption name Threads value 16\nposition startpos\ngo nodes 2000");
+    client_await(client, "bestmove ");
+    assert_true(threads_of(client->pid) >= 16);
+    static const char *const timed[] = {"go wtime 300", "go movetime 20", "go ponder wtime 300\nponderhit"};
+    for (size_t i = 0; i < sizeof timed / sizeof *timed; i++) {
+        client_send(client, "%s", timed[i]);
+        client_await(client, "bestmove ");
+        assert_true(threads_of(client->pid) <= 2); /* that of the search may be about to end */
+    }
+    client_send(client, "go nodes 2000");
+    client_await(client, "bestmove ");
+    assert_true(threads_of(client->pid) >= 16);
+    /* The option as such stays. */
+    client_send(client, "go movetime 20");
+    client_await(client, "bestmove ");
+    client_send(client, "setoption name Threads value 16");
+    client_expect_silence(client);
+    assert_true(threads_of(client->pid) >= 16);
+}
+
 /* Without a thread for the search every go is answered all the same, once and by a legal move. Nobody but root may
  * have more threads than are allowed, so root is made nobody. */
 static void no_thread_for_the_search(void **state)
@@ -1006,6 +1053,7 @@ int main(void)
         WITH_ENGINE(too_much_memory_is_refused),
 #endif
         WITH_ENGINE(threads_think_together),
+        WITH_ENGINE(threads_beyond_the_processors),
         WITH_ENGINE(a_long_search_tells_its_move),
         WITH_ENGINE(stops_at_any_time),
         WITH_ENGINE(position_sets_up),
