@@ -244,7 +244,8 @@ static bool check_token(Reader *r, const char *start)
 {
     const char *end;
     char word[QUOTE_SIZE];
-    if (!r->telling || is_good_token(r, start, &end))
+    /* It is looked at in any case, so that who counts the games sees the same ones. */
+    if (is_good_token(r, start, &end) || !r->telling)
         return true;
     break_game(r, start, true, "\"%s\" has a sign that belongs to no move; expected a legal move",
                quote((PgnText){start, (size_t)(end - start)}, word));

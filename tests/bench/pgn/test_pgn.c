@@ -404,6 +404,9 @@ static void strange_signs_are_refused(void **state)
         assert_fault(cases[i].text, 1, fault);
         assert_int_equal(record.ended, 0);
     }
+    /* A result within such a token ends the game; what is behind it belongs to the token, and to no other game. */
+    assert_fault("-0-1\xE1", 1,
+                 "game 1, ply 1: \"-0-1\xC3\xA1\" has a sign that belongs to no move; expected a legal move");
     /* Figurines that make no move are quoted whole, too. */
     assert_fault("1. " WHITE_KNIGHT " f3 *", 1,
                  "game 1, ply 1: \"" WHITE_KNIGHT "\": not the text of a move; expected a legal move");
