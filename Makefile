@@ -8,6 +8,7 @@
 #   make test-portable     the player's and the quick ones, by the other compiler, code for any machine
 #   make test-sanitized    the same under AddressSanitizer and UndefinedBehaviorSanitizer
 #   make test-threads      what runs on several threads, under ThreadSanitizer
+#   make fuzz SECONDS=60   each fuzz target so long, under both sanitizers (needs clang)
 #   make statistics levels and coverage of what is printed, by simulation, in minutes
 #   make bench      timings: nodes a second, perft, move ordering
 #   make lint       clang-format, clang-tidy, mandoc, and both compilers with warnings as errors
@@ -56,11 +57,12 @@ HARNESS   := $(call objects,$(wildcard bench/*/*.c)) $(BUILD)/bench/play/source_
 TESTS     := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*/test_*.c tests/*/*/test_*.c))
 MEASURE   := $(BUILD)/tests/measure
 STATISTICS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/statistics/*.c))
+FUZZ      := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/fuzz_*.c))
 EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
 SOURCES   := $(wildcard bench/*.c bench/*/*.c engine/*/*.c structure/*.c tests/*.c tests/*/*.c tests/*/*/*.c)
 HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*/*.h tests/*/*/*.h)
 
-.PHONY: all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench lint check-reference \
+.PHONY: fuzz fuzz-all all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench lint check-reference \
         clean install copy-installed uninstall always
 .DELETE_ON_ERROR:
 .SECONDARY:
@@ -113,6 +115,9 @@ $(BUILD)/everything.a: $(HARNESS) $(ENGINE) $(STRUCTURE)
 
 $(TESTS) $(EMITTER) $(STATISTICS): %: %.o $(BUILD)/everything.a
 	$(CC) $(CFLAGS) $(PLAIN_FLAGS) $(LDFLAGS) $^ $(TEST_LIBS) $(BENCH_LIBS) -o $@
+
+$(FUZZ): %: %.o $(BUILD)/everything.a
+	$(CC) $(CFLAGS) $(LDFLAGS) -fsanitize=fuzzer $^ $(BENCH_LIBS) -o $@
 
 $(MEASURE): %: %.o $(HARNESS) $(ENGINE) $(STRUCTURE)
 	$(CC) $(CFLAGS) $(PROGRAM_FLAGS) $(LDFLAGS) $^ $(BENCH_LIBS) -o $@
@@ -180,6 +185,21 @@ THREADED := $(addprefix engine/,search/test_workers protocol/test_uci) \
 test-threads:
 	$(MAKE) BUILD=$(BUILD)/threads OPTIMISE='-O2 -g' SANITIZE=-fsanitize=thread DEFINES=-DPAWNVANE_SLOW \
 	    TESTS='$(THREADED:%=$(BUILD)/threads/tests/%)' test
+
+SECONDS ?= 60
+
+fuzz:
+	$(MAKE) BUILD=$(BUILD)/fuzz CC=clang OPTIMISE='-O1 -g -fno-omit-frame-pointer' \
+	    SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all' fuzz-all
+
+# What a target finds is kept below $(BUILD): inputs that reach new code in corpus/, one that fails beside it.
+fuzz-all: $(FUZZ)
+	@failed=0; for program in $(FUZZ); do name=$${program##*/fuzz_}; mkdir -p $(BUILD)/corpus/$$name; \
+	    $$program -max_total_time=$(SECONDS) -max_len=4096 -timeout=30 -rss_limit_mb=2048 -close_fd_mask=3 -verbosity=0 \
+	        -print_final_stats=1 -artifact_prefix=$(BUILD)/$$name- $(BUILD)/corpus/$$name tests/fuzz/seeds/$$name \
+	        >$(BUILD)/$$name.log 2>&1 && result=held || { result=FAILED; failed=1; tail -n 40 $(BUILD)/$$name.log; }; \
+	    echo "$$name: $$result, $$(awk '/number_of_executed_units/ { print $$2 }' $(BUILD)/$$name.log) inputs"; \
+	done; exit $$failed
 
 # All of them, even if one fails.
 statistics: $(STATISTICS)
