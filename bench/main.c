@@ -1,6 +1,7 @@
 #include "bench/base/commands.h"
 #include "bench/base/complaint.h"
 #include "bench/base/interrupt.h"
+#include "bench/base/nearest.h"
 #include "engine/protocol/descriptors.h"
 #include "engine/protocol/version.h"
 
@@ -55,8 +56,15 @@ static Status run_command(int argc, char **argv)
         if (strcmp(argv[0], commands[i].name) == 0)
             return commands[i].run(argc, argv);
     }
-    complain(NULL, 0, "there is no command \"%s\"; expected one that \"" PROGRAM_NAME " --help\" lists",
-             argv[0]);
+    const char *names[COMMAND_COUNT];
+    for (int i = 0; i < COMMAND_COUNT; i++)
+        names[i] = commands[i].name;
+    int nearest = nearest_word(argv[0], names, COMMAND_COUNT);
+    if (nearest >= 0)
+        complain(NULL, 0, "there is no command \"%s\"; did you mean \"%s\"?", argv[0], names[nearest]);
+    else
+        complain(NULL, 0, "there is no command \"%s\"; expected one that \"" PROGRAM_NAME " --help\" lists",
+                 argv[0]);
     return STATUS_MISUSED;
 }
 

@@ -126,7 +126,8 @@ void explain_print(FILE *out, const EpdRecord *record)
 
     if (id)
         fprintf(out, "%s\n", id);
-    fprintf(out, "%s\n%s to move\n\n", record->fields, side_titles[position_turn(position)]);
+    fprintf(out, "%s\n%s to move%s\n\n", record->fields, side_titles[position_turn(position)],
+            record->skeleton ? ", a skeleton: the pawns alone" : "");
     text_diagram_print(out, position, &analysis);
     fputc('\n', out);
     text_diagram_print_legend(out);
@@ -136,8 +137,10 @@ void explain_print(FILE *out, const EpdRecord *record)
     print_plans(out, &analysis);
     fputc('\n', out);
     print_breaks(out, &analysis);
-    fputc('\n', out);
-    print_term(out, position);
+    if (!record->skeleton) {
+        fputc('\n', out);
+        print_term(out, position);
+    }
 }
 
 bool explain_print_json(FILE *out, const EpdRecord *record)

@@ -56,9 +56,11 @@ bool handout_add_position(Handout *handout, const EpdRecord *record)
     item->name = copy_or_null(epd_text(record, "id"));
     item->named_best = joined(record, "bm");
     item->remark = copy_or_null(epd_text(record, "c0"));
-    item->lesson = malloc(sizeof *item->lesson);
-    return item->lesson != NULL &&
-           lesson_make(item->lesson, &record->position, handout->player, &handout->settings);
+    item->lesson = calloc(1, sizeof *item->lesson);
+    if (item->lesson == NULL)
+        return false;
+    item->lesson->position = record->position;
+    return true;
 }
 
 /* The value of a tag; null if it is missing or tells nothing. */
@@ -108,9 +110,36 @@ bool handout_add_game(Handout *handout, const HandoutGame *game)
         item->notes = *game->notes;
         *game->notes = (Notes){0};
     }
-    return item->name != NULL && copy_tags(item, game) &&
-           story_make(&item->story, &game->start, game->moves, game->ply_count, handout->player,
+    item->start = game->start;
+    item->ply_count = game->ply_count;
+    item->moves = malloc((size_t)game->ply_count * sizeof *item->moves + 1);
+    if (item->moves == NULL)
+        return false;
+    for (int i = 0; i < game->ply_count; i++)
+        item->moves[i] = game->moves[i];
+    return item->name != NULL && copy_tags(item, game);
+}
+
+static bool study(const Handout *handout, HandoutItem *item)
+{
+    if (item->lesson != NULL) {
+        const Position position = item->lesson->position;
+        return lesson_make(item->lesson, &position, handout->player, &handout->settings);
+    }
+    return story_make(&item->story, &item->start, item->moves, item->ply_count, handout->player,
                       &handout->settings);
+}
+
+bool handout_study(Handout *handout, Progress *progress)
+{
+    bool good = true;
+    progress->total = (size_t)handout->count;
+    for (int i = 0; good && i < handout->count; i++) {
+        progress_show(progress, (size_t)i, NULL);
+        good = study(handout, &handout->items[i]);
+    }
+    progress_clear(progress);
+    return good;
 }
 
 void handout_free(Handout *handout)
@@ -126,6 +155,7 @@ void handout_free(Handout *handout)
         }
         free(item->tags);
         free(item->lesson);
+        free(item->moves);
         notes_free(&item->notes);
         story_free(&item->story);
     }

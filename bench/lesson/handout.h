@@ -2,6 +2,7 @@
 #ifndef PAWNVANE_HANDOUT_H
 #define PAWNVANE_HANDOUT_H
 
+#include "bench/base/progress.h"
 #include "bench/lesson/lesson.h"
 #include "bench/lesson/notes.h"
 #include "bench/lesson/story.h"
@@ -26,10 +27,13 @@ typedef struct HandoutGame {
 } HandoutGame;
 
 typedef struct HandoutItem {
-    char *name;         /* what the sheet calls it; null for none */
-    char *named_best;   /* of a position, null for none */
-    char *remark;       /* of a position, null for none */
-    Lesson *lesson;     /* of a position, null for a game */
+    char *name;       /* what the sheet calls it; null for none */
+    char *named_best; /* of a position, null for none */
+    char *remark;     /* of a position, null for none */
+    Lesson *lesson;   /* of a position, null for a game; until it is studied it has the position alone */
+    Position start;   /* of a game, */
+    int ply_count;    /* and its moves, until its story is made */
+    Move *moves;
     Story story;        /* of a game */
     const char *result; /* of a game, as PGN writes it */
     int tag_count;
@@ -49,9 +53,12 @@ typedef struct Handout {
     HandoutItem *items;
 } Handout;
 
-/* Add a position or a game. False if memory runs out. */
+/* Add a position or a game, without a search yet. False if memory runs out. */
 bool handout_add_position(Handout *handout, const EpdRecord *record);
 bool handout_add_game(Handout *handout, const HandoutGame *game);
+
+/* Searches everything that was added: the sheet can then be written. False if memory runs out. */
+bool handout_study(Handout *handout, Progress *progress);
 
 /* Frees the items, not the player. */
 void handout_free(Handout *handout);

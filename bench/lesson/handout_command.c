@@ -4,6 +4,7 @@
 #include "bench/base/inputs.h"
 #include "bench/base/output_file.h"
 #include "bench/lesson/handout_games.h"
+#include "bench/pgn/pgn_position.h"
 
 #include <string.h>
 
@@ -11,30 +12,45 @@ enum { TABLE_MIB = 16 };
 
 typedef struct HandoutRun {
     Handout handout;
-    Progress progress;
     size_t wanted; /* number of the game to take from each .pgn file, 0: all */
+    bool one_move; /* the position at `place` instead of games */
+    PgnPlace place;
+    bool memory_ran_out;
 } HandoutRun;
 
 static bool use_position(void *context, const EpdRecord *record)
 {
     HandoutRun *run = context;
-    if (!handout_add_position(&run->handout, record)) {
-        progress_clear(&run->progress);
-        complain(record->file, record->line, "memory ran out");
+    char error[EPD_ERROR_SIZE];
+    MoveList best;
+    if (record->skeleton) {
+        complain(record->file, record->line,
+                 "pawns without kings cannot be searched; expected a whole position, or "
+                 "the command explain, which takes a skeleton");
         return false;
     }
-    progress_show(&run->progress, (size_t)run->handout.count, NULL);
+    if (!epd_moves(record, "bm", &best, error)) {
+        complain(record->file, record->line, "%s", error);
+        return false;
+    }
+    if (!handout_add_position(&run->handout, record)) {
+        complain(record->file, record->line, "memory ran out");
+        run->memory_ran_out = true;
+        return false;
+    }
     return true;
 }
 
 static bool use_fen(HandoutRun *run, const char *fen)
 {
     EpdRecord record;
-    char error[EPD_ERROR_SIZE];
-    if (!epd_parse(fen, &record, error)) {
+    char error[EPD_ERROR_SIZE], remark[FEN_REMARK_SIZE];
+    if (!epd_parse_by_hand(fen, &record, remark, error)) {
         complain(NULL, 0, "\"%s\" is neither an .epd file nor a .pgn file nor a FEN: %s", fen, error);
         return false;
     }
+    if (*remark)
+        complain(NULL, 0, "\"%s\": %s", fen, remark);
     bool good = use_position(run, &record);
     epd_free(&record);
     return good;
@@ -43,10 +59,11 @@ static bool use_fen(HandoutRun *run, const char *fen)
 static bool use_input(HandoutRun *run, const char *input)
 {
     if (operand_ends(input, ".epd"))
-        return epd_read_file(input, use_position, run);
-    if (operand_ends(input, ".pgn") || operand_ends(input, ".pgn.zst"))
-        return handout_read_games(&run->handout, input, run->wanted, &run->progress);
-    return use_fen(run, input);
+        return epd_read_file_by_hand(input, use_position, run);
+    if (!pgn_is_named(input))
+        return use_fen(run, input);
+    return run->one_move ? pgn_read_position(input, &run->place, use_position, run)
+                         : handout_read_games(&run->handout, input, run->wanted);
 }
 
 /* Whether all inputs that are files can be read; leaves the others out. */
@@ -55,7 +72,7 @@ static bool sift(int *count, char **inputs)
     int given = *count;
     *count = 0;
     for (int i = 0; i < given; i++) {
-        bool is_file = has_ending(inputs[i], ".epd") || has_ending(inputs[i], ".pgn");
+        bool is_file = operand_ends(inputs[i], ".epd") || pgn_is_named(inputs[i]);
         if (!is_file || inputs_sift(&inputs[i], 1) == 1)
             inputs[(*count)++] = inputs[i];
     }
@@ -71,11 +88,23 @@ static bool write_output(const char *path, const Handout *handout, void (*write)
     return output_commit(&file);
 }
 
+static bool write_sheets(Handout *handout, const char *html, const char *pgn, bool quiet)
+{
+    Progress progress;
+    progress_start(&progress, "positions and games", 0, quiet);
+    if (!handout_study(handout, &progress)) {
+        complain(NULL, 0, "memory ran out");
+        return false;
+    }
+    return write_output(html, handout, handout_write_page) &&
+           (pgn == NULL || write_output(pgn, handout, handout_write_pgn));
+}
+
 Status handout_command(int argc, char **argv)
 {
     HandoutRun run = {.handout = {.title = "Lesson sheet: where the chain points"}};
     int64_t nodes = 100000, margin = 50, wanted = 0;
-    const char *html = NULL, *pgn = NULL;
+    const char *html = NULL, *pgn = NULL, *move = NULL;
     bool quiet = false;
     const Option options[] = {
         {.name = "html",
@@ -115,12 +144,21 @@ Status handout_command(int argc, char **argv)
          .integer = &wanted,
          .least = 1,
          .greatest = INT64_C(1000000000)},
+        {.name = "move",
+         .argument = "MOVE",
+         .help = "not the game, but its position after that move: 12w is White's twelfth, 12b Black's; of "
+                 "the first "
+                 "game unless --game says which",
+         .text = &move},
         quiet_option(&quiet),
         {.file = FILE_READ},
     };
-    static const Usage usage = {"INPUT... --html OUT [OPTION]...",
-                                "Writes a lesson sheet to print. An INPUT is an .epd file or a FEN in "
-                                "quotes. Not for use during a game."};
+    static const Usage usage = {
+        "INPUT... --html OUT [OPTION]...",
+        "Writes a lesson sheet to print. An INPUT is an .epd file, a .pgn file, or a FEN in "
+        "quotes. All of it is\n"
+        "read before the first search; what is bad is reported and left out, and the status "
+        "is then 1. Not for\nuse during a game."};
     Status status;
     if (!command_line_read(&usage, options, &argc, &argv, &status))
         return status;
@@ -133,21 +171,21 @@ Status handout_command(int argc, char **argv)
         return STATUS_FAILED;
     run.handout.settings = (LessonSettings){.nodes = (uint64_t)nodes, .sound_margin = (int)margin};
     run.wanted = (size_t)wanted;
+    run.one_move = move != NULL;
+    run.place.game = wanted > 0 ? (size_t)wanted : 1;
+    if (run.one_move && !pgn_place_read_move(&run.place, move))
+        return STATUS_MISUSED;
     run.handout.player = player_new(TABLE_MIB);
     if (run.handout.player == NULL) {
         complain(NULL, 0, "memory ran out");
         return STATUS_FAILED;
     }
     player_settings(run.handout.player)->lever_weight = 0;
-    progress_start(&run.progress, "positions and games", 0, quiet);
     bool good = true;
     for (int i = 0; i < argc; i++)
         good &= use_input(&run, argv[i]);
-    progress_clear(&run.progress);
-    /* An incomplete sheet must not take the place of a complete one. */
-    if (good)
-        good = write_output(html, &run.handout, handout_write_page) &&
-               (pgn == NULL || write_output(pgn, &run.handout, handout_write_pgn));
+    if (run.handout.count > 0 && !run.memory_ran_out)
+        good &= write_sheets(&run.handout, html, pgn, quiet);
     handout_free(&run.handout);
     player_free(run.handout.player);
     return good && whole ? STATUS_DONE : STATUS_FAILED;

@@ -11,7 +11,6 @@ typedef struct Collector {
     Handout *handout;
     const char *path;
     size_t wanted, read;
-    Progress *progress;
     bool memory_ran_out, cut;
     Position start;
     int ply_count;
@@ -107,7 +106,6 @@ static void odd_variation(void *context, const PgnGame *game, const PgnFault *fa
 {
     Collector *collector = context;
     (void)game;
-    progress_clear(collector->progress);
     pgn_complain(collector->path, fault, "the rest of this variation is kept as a comment");
 }
 
@@ -141,7 +139,6 @@ static void end(void *context, const PgnGame *game)
     collector->read++;
     if (!handout_add_game(collector->handout, &whole))
         collector->memory_ran_out = true;
-    progress_show(collector->progress, (size_t)collector->handout->count, NULL);
 }
 
 static void broken(void *context, const PgnGame *game, const PgnFault *fault)
@@ -150,18 +147,17 @@ static void broken(void *context, const PgnGame *game, const PgnFault *fault)
     if (collector->wanted != 0 && game->number != collector->wanted)
         return;
     collector->cut |= fault->cut;
-    progress_clear(collector->progress);
     pgn_complain(collector->path, fault, PGN_LEFT_OUT);
 }
 
-bool handout_read_games(Handout *handout, const char *path, size_t wanted, Progress *progress)
+bool handout_read_games(Handout *handout, const char *path, size_t wanted)
 {
     Collector *collector = calloc(1, sizeof *collector);
     if (collector == NULL) {
         complain(path, 0, "memory ran out");
         return false;
     }
-    *collector = (Collector){.handout = handout, .path = path, .wanted = wanted, .progress = progress};
+    *collector = (Collector){.handout = handout, .path = path, .wanted = wanted};
     bool good = pgn_read_file(path, &(PgnVisitor){.context = collector,
                                                   .begin = begin,
                                                   .move = collect,
@@ -172,7 +168,6 @@ bool handout_read_games(Handout *handout, const char *path, size_t wanted, Progr
                                                   .odd_variation = odd_variation,
                                                   .end = end,
                                                   .broken = broken});
-    progress_clear(progress);
     if (collector->memory_ran_out)
         complain(path, 0, "memory ran out");
     else if (good && collector->read == 0 && wanted != 0)

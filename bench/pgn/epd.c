@@ -2,6 +2,7 @@
 #include "bench/base/complaint.h"
 #include "bench/base/number.h"
 #include "bench/base/utf8.h"
+#include "bench/pgn/foreign_text.h"
 #include "engine/rules/notation.h"
 
 #include <ctype.h>
@@ -171,14 +172,27 @@ static bool apply_counter(EpdRecord *record, const char *opcode, int least, uint
     return true;
 }
 
-static bool parse_into(const char *text, EpdRecord *record, char error[EPD_ERROR_SIZE])
+static bool fail_fen(char error[EPD_ERROR_SIZE], FenError fen_error, const char *text)
+{
+    char hint[FOREIGN_HINT_SIZE] = "";
+    if (fen_error == FEN_BAD_MAN)
+        german_placement_hint(text, strcspn(text, " \t"), hint);
+    snprintf(error, EPD_ERROR_SIZE, "%s%s", fen_error_text(fen_error), hint);
+    return false;
+}
+
+static bool parse_into(const char *text, EpdRecord *record, bool by_hand, char error[EPD_ERROR_SIZE])
 {
     const char *rest;
     if (!check_text(text, error))
         return false;
     FenError fen_error = parse_fen(text, &record->position, &rest);
+    if (fen_error == FEN_BAD_KING_COUNT && by_hand) {
+        record->skeleton = fen_read_skeleton(text, &record->position, &rest);
+        fen_error = record->skeleton ? FEN_OK : fen_error;
+    }
     if (fen_error)
-        return fail(error, fen_error_text(fen_error));
+        return fail_fen(error, fen_error, text);
     copy_fields(text, record->fields);
     /* Each word needs one byte more than in the line. */
     record->text = malloc(2 * strlen(rest) + 1);
@@ -192,10 +206,22 @@ static bool parse_into(const char *text, EpdRecord *record, char error[EPD_ERROR
 bool epd_parse(const char *text, EpdRecord *record, char error[EPD_ERROR_SIZE])
 {
     *record = (EpdRecord){0};
-    if (parse_into(text, record, error))
+    if (parse_into(text, record, false, error))
         return true;
     epd_free(record);
     return false;
+}
+
+bool epd_parse_by_hand(const char *text, EpdRecord *record, char remark[FEN_REMARK_SIZE],
+                       char error[EPD_ERROR_SIZE])
+{
+    *record = (EpdRecord){0};
+    char *mended = fen_mend(text, remark);
+    bool good = mended != NULL ? parse_into(mended, record, true, error) : fail(error, "memory ran out");
+    free(mended);
+    if (!good)
+        epd_free(record);
+    return good;
 }
 
 void epd_free(EpdRecord *record)
@@ -227,8 +253,9 @@ bool epd_moves(const EpdRecord *record, const char *opcode, MoveList *moves, cha
         const char *text = record->operands[operation->first + i];
         NotationError notation = san_parse(&record->position, text, &moves->moves[i]);
         if (notation) {
-            snprintf(error, EPD_ERROR_SIZE, "%s has \"%.40s\": %s; expected a legal move in SAN", opcode,
-                     text, notation_error_text(notation));
+            char hint[FOREIGN_HINT_SIZE];
+            snprintf(error, EPD_ERROR_SIZE, "%s has \"%.40s\": %s; expected a legal move in SAN%s", opcode,
+                     text, notation_error_text(notation), german_move_hint(text, strlen(text), hint));
             return false;
         }
         moves->count++;
@@ -236,30 +263,41 @@ bool epd_moves(const EpdRecord *record, const char *opcode, MoveList *moves, cha
     return true;
 }
 
+/* What lines are read for. */
+typedef struct Lines {
+    const char *name;
+    bool by_hand;
+    EpdUse use;
+    void *context;
+} Lines;
+
 /* One line of a file, its end taken away. */
-static bool read_line(const char *text, size_t length, const char *name, long line, EpdUse use, void *context)
+static bool read_line(const Lines *lines, const char *text, size_t length, long line)
 {
     EpdRecord record;
-    char error[EPD_ERROR_SIZE];
+    char error[EPD_ERROR_SIZE], remark[FEN_REMARK_SIZE] = "";
     if (strlen(text) != length) {
-        complain(name, line, "there is a zero byte in the line; expected text");
+        complain(lines->name, line, "there is a zero byte in the line; expected text");
         return false;
     }
     text = skip_spaces(text);
     if (!*text || *text == '#')
         return true;
-    if (!epd_parse(text, &record, error)) {
-        complain(name, line, "%s", error);
+    if (!(lines->by_hand ? epd_parse_by_hand(text, &record, remark, error)
+                         : epd_parse(text, &record, error))) {
+        complain(lines->name, line, "%s", error);
         return false;
     }
-    record.file = name;
+    if (*remark)
+        complain(lines->name, line, "%s", remark);
+    record.file = lines->name;
     record.line = line;
-    bool good = use(context, &record);
+    bool good = lines->use(lines->context, &record);
     epd_free(&record);
     return good;
 }
 
-bool epd_read_stream(FILE *stream, const char *name, EpdUse use, void *context)
+static bool read_stream(FILE *stream, const Lines *lines)
 {
     static const char byte_order_mark[] = "\xEF\xBB\xBF";
     char *text = NULL;
@@ -267,29 +305,37 @@ bool epd_read_stream(FILE *stream, const char *name, EpdUse use, void *context)
     ssize_t length;
     bool good = true;
     for (long line = 1; (length = getline(&text, &size, stream)) >= 0; line++) {
+        if (line == 1 && is_utf16(text, (size_t)length)) {
+            complain(lines->name, 0, UTF16_COMPLAINT);
+            free(text);
+            return false;
+        }
         while (length > 0 && (text[length - 1] == '\n' || text[length - 1] == '\r'))
             text[--length] = '\0';
         size_t skip = line == 1 && strncmp(text, byte_order_mark, 3) == 0 ? 3 : 0;
-        good &= read_line(text + skip, (size_t)length - skip, name, line, use, context);
+        good &= read_line(lines, text + skip, (size_t)length - skip, line);
     }
     if (!feof(stream)) {
-        complain(name, 0, "cannot be read: %s", strerror(errno));
+        complain(lines->name, 0, "cannot be read: %s", strerror(errno));
         good = false;
     }
     free(text);
     return good;
 }
 
-bool epd_read_file(const char *path, EpdUse use, void *context)
+static bool read_file(const char *path, Lines lines)
 {
-    if (strcmp(path, "-") == 0)
-        return epd_read_stream(stdin, "standard input", use, context);
+    lines.name = path;
+    if (strcmp(path, "-") == 0) {
+        lines.name = "standard input";
+        return read_stream(stdin, &lines);
+    }
     FILE *stream = fopen(path, "r");
     if (!stream) {
         complain(path, 0, "cannot be opened: %s; expected a file of FEN or EPD lines", strerror(errno));
         return false;
     }
-    bool good = epd_read_stream(stream, path, use, context);
+    bool good = read_stream(stream, &lines);
     fclose(stream);
     return good;
 }
@@ -304,4 +350,19 @@ void epd_quotable_name(const char *file, char name[EPD_NAME_SIZE])
         if (byte < ' ' || byte == 0x7F || byte == '"' || byte == '\\' || (byte >= 0x80 && !valid))
             *c = '?';
     }
+}
+
+bool epd_read_stream(FILE *stream, const char *name, EpdUse use, void *context)
+{
+    return read_stream(stream, &(Lines){name, false, use, context});
+}
+
+bool epd_read_file(const char *path, EpdUse use, void *context)
+{
+    return read_file(path, (Lines){NULL, false, use, context});
+}
+
+bool epd_read_file_by_hand(const char *path, EpdUse use, void *context)
+{
+    return read_file(path, (Lines){NULL, true, use, context});
 }

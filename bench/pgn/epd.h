@@ -9,7 +9,7 @@
 #ifndef PAWNVANE_EPD_H
 #define PAWNVANE_EPD_H
 
-#include "engine/rules/fen.h"
+#include "bench/pgn/fen_mend.h"
 #include "engine/rules/movegen.h"
 
 #include <stdio.h>
@@ -36,12 +36,18 @@ typedef struct EpdRecord {
     const char *operands[EPD_OPERANDS_MAX]; /* of all operations, quotes taken away */
     const char *file;                       /* where it comes from; null and 0 outside of files */
     long line;
-    char *text; /* what the texts above point into */
+    bool skeleton; /* pawns only, without kings: nothing to play or to search */
+    char *text;    /* what the texts above point into */
 } EpdRecord;
 
 /* Reads one line, without its end. Castling rights may name rooks by their files; it is then a Chess960
  * position. On failure the record holds nothing, and `error` says what is wrong and what was expected. */
 bool epd_parse(const char *text, EpdRecord *record, char error[EPD_ERROR_SIZE]);
+
+/* The same for what people write by hand: fen_mend.h says what is mended and what `remark` then says, empty for
+ * nothing, and what a skeleton is, which is read, too. */
+bool epd_parse_by_hand(const char *text, EpdRecord *record, char remark[FEN_REMARK_SIZE],
+                       char error[EPD_ERROR_SIZE]);
 
 void epd_free(EpdRecord *record);
 
@@ -67,5 +73,8 @@ bool epd_read_file(const char *path, EpdUse use, void *context);
 
 /* The name of a file, without its folders, as it can stand in quotes. */
 void epd_quotable_name(const char *file, char name[EPD_NAME_SIZE]);
+
+/* The same with lines read by epd_parse_by_hand(), and its remarks written like complaints. */
+bool epd_read_file_by_hand(const char *path, EpdUse use, void *context);
 
 #endif

@@ -1,5 +1,6 @@
 #include "bench/pgn/pgn.h"
 #include "bench/base/complaint.h"
+#include "bench/pgn/foreign_text.h"
 #include "bench/pgn/pgn_glyph.h"
 #include "bench/pgn/pgn_sign.h"
 #include "bench/pgn/pgn_start.h"
@@ -420,9 +421,9 @@ static void play(Reader *r, PgnText text)
         return;
     NotationError error = san_read(&r->game.position, text.start, text.length, &move);
     if (error) {
-        char word[QUOTE_SIZE];
-        break_game(r, text.start, true, "\"%s\": %s; expected a legal move", quote(text, word),
-                   notation_error_text(error));
+        char word[QUOTE_SIZE], hint[FOREIGN_HINT_SIZE];
+        break_game(r, text.start, true, "\"%s\": %s; expected a legal move%s", quote(text, word),
+                   notation_error_text(error), german_move_hint(text.start, text.length, hint));
         return;
     }
     play_move(r, move);

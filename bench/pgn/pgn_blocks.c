@@ -1,5 +1,6 @@
 #include "bench/pgn/pgn_blocks.h"
 #include "bench/base/complaint.h"
+#include "bench/pgn/foreign_text.h"
 #include "bench/pgn/pgn_tags.h"
 
 #include <stdlib.h>
@@ -155,6 +156,10 @@ PgnFetched pgn_source_next(PgnSource *source, PgnBlock *block)
     for (;;) {
         if (!fill(source, wanted))
             return PGN_FAILED;
+        if (source->line == 1 && is_utf16(source->pending, source->length)) {
+            complain(source->name, 0, UTF16_COMPLAINT);
+            return PGN_FAILED;
+        }
         if (source->ended)
             break;
         at = last_cut(source, searched);

@@ -181,6 +181,9 @@ static void the_program_says_what_it_has(void **state)
     harness_free(&run);
 
     assert_refused("", "", 2, "no command");
+    assert_refused("exlpain", "", 2, "there is no command \"exlpain\"; did you mean \"explain\"?");
+    assert_refused("Handouts", "", 2, "did you mean \"handout\"?");
+    assert_refused("sheet", "", 2, "expected one that");
     assert_refused("exlpain", "", 2, "exlpain");
 }
 

@@ -427,6 +427,93 @@ static void bad_lines_cost_only_themselves(void **state)
     harness_free(&run);
 }
 
+/* What people write by hand and what books print: "said" is the remark, null for none. */
+static void manners_are_kind(void **state)
+{
+    static const struct {
+        const char *input, *fields, *said;
+    } cases[] = {
+        {"4k3/8/8/3pp3/3PP3/8/8/4K3 W - -", "4k3/8/8/3pp3/3PP3/8/8/4K3 w - -", NULL},
+        {"4k3/8/8/3pp3/3PP3/8/8/4K3 b", "4k3/8/8/3pp3/3PP3/8/8/4K3 b - -", NULL},
+        {"4k3/8/8/3pp3/3PP3/8/8/4K3 B -", "4k3/8/8/3pp3/3PP3/8/8/4K3 b - -", NULL},
+        {"4k3/8/8/3pp3/3PP3/8/8/4K3", "4k3/8/8/3pp3/3PP3/8/8/4K3 w - -", "White is taken to move"},
+        {"4k3/8/8/3pp3/3PP3/8/8/4K2R w KQkq -", "4k3/8/8/3pp3/3PP3/8/8/4K2R w K -",
+         "castling Qkq is dropped"},
+        {"4k3/8/8/3pp3/3PP3/8/8/4K3 w - e6 0 9", "4k3/8/8/3pp3/3PP3/8/8/4K3 w - e6", NULL},
+        {"4k3/8/8/3pp3/3PP3/8/8/4K3 w - c6 0 9", "4k3/8/8/3pp3/3PP3/8/8/4K3 w - -",
+         "en passant square c6 is dropped"},
+        {"8/8/4p3/3pP3/3P4/8/8/8 b", "8/8/4p3/3pP3/3P4/8/8/8 b - -", NULL},
+        {"8/8/4p3/3pP3/3P4/8/8/8 b - - 0 1 id \"bones\";", "8/8/4p3/3pP3/3P4/8/8/8 b - -", NULL},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char fen[128];
+        HarnessRun run = harness_run("explain --json -", cases[i].input);
+        snprintf(fen, sizeof fen, "{\"fen\":\"%s\",", cases[i].fields);
+        if (run.status != 0 || strncmp(run.out, fen, strlen(fen)) != 0)
+            fail_msg("%s: status %d, \"%s\", \"%s\"", cases[i].input, run.status, run.out, run.err);
+        if (cases[i].said ? !strstr(run.err, cases[i].said) : *run.err)
+            fail_msg("%s: \"%s\"", cases[i].input, run.err);
+        harness_free(&run);
+    }
+    /* No search, no evaluation, but the structure: the French advance, whose base lever for Black is c5. */
+    HarnessRun run = harness_run("explain --fen '8/pp3ppp/4p3/2ppP3/3P4/8/PPP2PPP/8 b'", "");
+    assert_int_equal(run.status, 0);
+    assert_non_null(strstr(run.out, "a skeleton: the pawns alone"));
+    assert_non_null(strstr(run.out, "c5 played"));
+    assert_null(strstr(run.out, "centipawns"));
+    harness_free(&run);
+    /* A skeleton has no kings and no pieces. */
+    assert_refused("explain -", "8/8/4p3/3pP3/3P4/8/8/4K3 w - -\n", 1, "exactly one king");
+    assert_refused("explain -", "8/8/4p3/3pP3/3P4/8/8/4N3 w - -\n", 1, "exactly one king");
+    assert_refused("explain -", "p7/8/4p3/3pP3/3P4/8/8/8 w - -\n", 1, "exactly one king");
+}
+
+static void games_are_explained(void **state)
+{
+    (void)state;
+    /* 1. e4 e6 2. d4 d5 3. e5 c5 */
+    const char *games = "/tmp/pawnvane-explain.pgn";
+    FILE *file = fopen(games, "w");
+    assert_non_null(file);
+    fputs("[White \"A \\\"Ace\\\"\"]\n\n1. d4 *\n\n[White \"B\"]\n[Black \"C\"]\n\n1. e4 e6 2. d4 d5 3. e5 "
+          "c5 *\n",
+          file);
+    assert_int_equal(fclose(file), 0);
+    HarnessRun run = harness_run("explain /tmp/pawnvane-explain.pgn --game 2 --move 3w", "");
+    assert_int_equal(run.status, 0);
+    assert_string_equal(run.err, "");
+    static const char head[] =
+        "B – C, after 3.e5\nrnbqkbnr/ppp2ppp/4p3/3pP3/3P4/8/PPP2PPP/RNBQKBNR b KQkq -\nBlack to move\n";
+    if (strncmp(run.out, head, sizeof head - 1) != 0)
+        fail_msg("%s", run.out);
+    harness_free(&run);
+    run = harness_run("explain /tmp/pawnvane-explain.pgn --move 1W", "");
+    assert_int_equal(run.status, 0);
+    assert_non_null(strstr(run.out, "A 'Ace' – Black, after 1.d4\n"));
+    harness_free(&run);
+    assert_refused("explain /tmp/pawnvane-explain.pgn", "", 2, "expected the move to explain as well");
+    assert_refused("explain /tmp/pawnvane-explain.pgn --move 3x", "", 2, "--move is \"3x\"");
+    assert_refused("explain /tmp/pawnvane-explain.pgn --game 3 --move 3w", "", 1, "there is no game 3");
+    assert_refused("explain /tmp/pawnvane-explain.pgn --game 2 --move 4w", "", 1,
+                   "has no move 4w; its last is 3b");
+    unlink(games);
+}
+
+/* PGN standard, 1994, section 8.2.3.2, has the German letters: K D T L S B. */
+static void foreign_text_is_named(void **state)
+{
+    (void)state;
+    assert_refused("explain -", "tslk1lst/8/8/8/8/8/8/4K3 w - -\n", 1, "T is the German letter of the rook");
+    assert_refused("explain -", "4k3/8/8/8/8/8/8/4K2X w - -\n", 1, "12345678/\n");
+    static const char utf16[] = "printf '\\377\\3764\\000k\\000' >/tmp/pawnvane-utf16";
+    assert_int_equal(system(utf16), 0);
+    assert_refused("explain /tmp/pawnvane-utf16", "", 1, "looks like UTF-16; expected UTF-8");
+    assert_int_equal(rename("/tmp/pawnvane-utf16", "/tmp/pawnvane-utf16.pgn"), 0);
+    assert_refused("explain --move 1w /tmp/pawnvane-utf16.pgn", "", 1, "looks like UTF-16; expected UTF-8");
+    unlink("/tmp/pawnvane-utf16.pgn");
+}
+
 static void mistakes_get_one_line(void **state)
 {
     (void)state;
@@ -450,6 +537,9 @@ int main(void)
         cmocka_unit_test(people_get_sentences_plans_breaks_and_the_parts_of_the_term),
         cmocka_unit_test(input_comes_from_everywhere),
         cmocka_unit_test(bad_lines_cost_only_themselves),
+        cmocka_unit_test(manners_are_kind),
+        cmocka_unit_test(games_are_explained),
+        cmocka_unit_test(foreign_text_is_named),
         cmocka_unit_test(mistakes_get_one_line),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

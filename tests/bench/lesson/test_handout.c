@@ -630,6 +630,13 @@ static void add_fen(Handout *handout, const char *line)
     epd_free(&record);
 }
 
+static void study(Handout *handout)
+{
+    Progress progress;
+    progress_start(&progress, "positions", 0, true);
+    assert_true(handout_study(handout, &progress));
+}
+
 static void make_sheet(Handout *handout, bool pupils)
 {
     static char white[] = "White", black[] = "Black", marwen[] = "Marwen, Edda", sollis[] = "Sollis \"B\"";
@@ -648,6 +655,12 @@ static void make_sheet(Handout *handout, bool pupils)
                               .tags = tags};
     assert_true(handout_add_game(handout, &game));
     forget(&told);
+    /* All is added before the first search. */
+    assert_false(handout->items[0].lesson->sides[WHITE].searched);
+    assert_int_equal(handout->items[2].story.event_count, 0);
+    study(handout);
+    assert_true(handout->items[0].lesson->sides[WHITE].searched);
+    assert_true(handout->items[2].story.event_count > 0);
 }
 
 static void free_sheet(Handout *handout)
@@ -858,35 +871,70 @@ static void the_command_writes_a_sheet(void **state)
 
 typedef struct BadFile {
     const char *name, *text, *said;
+    bool some_good;
 } BadFile;
 
-static void a_failure_loses_nothing(void **state)
+static void what_is_bad_costs_only_itself(void **state)
 {
     static const BadFile files[] = {
-        {"bad.epd", "4k3/8/8/3pp3/3PP3/8/8/4K3 w - -\nnonsense\n", "bad.epd:2: "},
+        {"bad.epd", "4k3/8/8/3pp3/3PP3/8/8/8 w - -\nnonsense\n" KOPEC_3_FIELDS "\n", "bad.epd:2: ", true},
+        {"best.epd", "4k3/8/8/3pp3/3PP3/8/8/4K3 w - -\n4k3/8/8/8/8/8/8/4KN2 w - - bm Sg3;\n",
+         "best.epd:2: bm has \"Sg3\": not the text of a move; expected a legal move in SAN (S is the German",
+         true},
         {"cut.pgn", "[Event \"a\"]\n\n1. e4 *\n\n[Event \"b\"]\n\n1. e4 e5",
-         "cut.pgn:7: game 2, ply 3: the file ends before the result"},
+         "cut.pgn:7: game 2, ply 3: the file ends before the result", true},
+        {"bones.epd", "8/8/8/3pp3/3PP3/8/8/8\n", "bones.epd:1: pawns without kings cannot be searched",
+         false},
+        {"all.epd", "nonsense\n", "all.epd:1: ", false},
     };
     (void)state;
     char folder[] = "/tmp/pawnvane-handout-XXXXXX", arguments[256], page[64], bad[64];
     assert_non_null(mkdtemp(folder));
     snprintf(page, sizeof page, "%s/sheet.html", folder);
-    write_file(page, "precious");
     for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
+        write_file(page, "precious");
         snprintf(bad, sizeof bad, "%s/%s", folder, files[i].name);
         write_file(bad, files[i].text);
         snprintf(arguments, sizeof arguments, "handout %s --html %s --nodes 1000", bad, page);
         HarnessRun run = harness_run(arguments, "");
         assert_int_equal(run.status, 1);
-        assert_non_null(strstr(run.err, files[i].said));
+        if (strstr(run.err, files[i].said) == NULL)
+            fail_msg("\"%s\" is not in \"%s\"", files[i].said, run.err);
         harness_free(&run);
         char *text = read_file(page);
-        assert_string_equal(text, "precious");
+        if (files[i].some_good)
+            assert_non_null(strstr(text, ">1. "));
+        else
+            assert_string_equal(text, "precious");
         free(text);
         unlink(bad);
     }
     unlink(page);
     assert_int_equal(rmdir(folder), 0);
+}
+
+/* The position after a move of a game, in place of the game. */
+static void a_move_of_a_game_is_a_position(void **state)
+{
+    (void)state;
+    char folder[] = "/tmp/pawnvane-handout-XXXXXX", arguments[256], page[64];
+    assert_non_null(mkdtemp(folder));
+    snprintf(page, sizeof page, "%s/sheet.html", folder);
+    snprintf(arguments, sizeof arguments,
+             "handout bench/games/club-match.pgn --game 2 --move 3w --html %s --nodes 1000", page);
+    HarnessRun run = harness_run(arguments, "");
+    assert_string_equal(run.err, "");
+    assert_int_equal(run.status, 0);
+    harness_free(&run);
+    char *text = read_file(page);
+    assert_non_null(strstr(text, "1. Black to move – Sollis, Brek – Marwen, Edda"));
+    assert_non_null(strstr(text, ", after 3."));
+    assert_null(strstr(text, "2. "));
+    free(text);
+    unlink(page);
+    assert_int_equal(rmdir(folder), 0);
+    assert_refused("handout bench/games/club-match.pgn --move 12 --html /tmp/x.html", "", 2,
+                   "--move is \"12\"; expected the number of a move and w or b");
 }
 
 static void misuse_is_refused(void **state)
@@ -931,7 +979,8 @@ int main(void)
         cmocka_unit_test(the_pgn_can_be_read_back),
         cmocka_unit_test(a_comment_keeps_its_brace_to_itself),
         cmocka_unit_test(the_command_writes_a_sheet),
-        cmocka_unit_test(a_failure_loses_nothing),
+        cmocka_unit_test(what_is_bad_costs_only_itself),
+        cmocka_unit_test(a_move_of_a_game_is_a_position),
         cmocka_unit_test(misuse_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

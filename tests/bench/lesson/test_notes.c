@@ -110,7 +110,8 @@ static char *sheet_of(const char *text)
     progress_start(&progress, "games", 0, true);
     assert_non_null(handout.player);
     player_settings(handout.player)->lever_weight = 0;
-    assert_true(handout_read_games(&handout, path, 0, &progress));
+    assert_true(handout_read_games(&handout, path, 0));
+    assert_true(handout_study(&handout, &progress));
     unlink(path);
     Rendered r;
     handout_write_pgn(rendered_open(&r), &handout);

@@ -412,6 +412,15 @@ static void strange_signs_are_refused(void **state)
                  "game 1, ply 1: \"" WHITE_KNIGHT "\": not the text of a move; expected a legal move");
     assert_fault("1. " WHITE_KNIGHT "e4 *", 1,
                  "game 1, ply 1: \"" WHITE_KNIGHT "e4\": no legal move here; expected a legal move");
+    /* PGN standard, 1994, section 8.2.3.2: in German a knight is S, a bishop L, a rook T, a queen D. */
+    assert_fault(
+        "1. Sf3 *", 1,
+        "game 1, ply 1: \"Sf3\": not the text of a move; expected a legal move (S is the German letter of "
+        "the knight; in English it is N)");
+    assert_fault(
+        "1. Lxc6 *", 1,
+        "game 1, ply 1: \"Lxc6\": not the text of a move; expected a legal move (L is the German letter of "
+        "the bishop; in English it is B)");
     assert_fault("1. " WHITE_KING WHITE_KNIGHT "f3 *", 1,
                  "game 1, ply 1: \"" WHITE_KING WHITE_KNIGHT
                  "f3\": not the text of a move; expected a legal move");

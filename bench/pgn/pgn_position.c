@@ -1,0 +1,125 @@
+#include "bench/pgn/pgn_position.h"
+#include "bench/base/complaint.h"
+#include "bench/base/number.h"
+#include "bench/pgn/pgn.h"
+#include "engine/rules/notation.h"
+
+#include <string.h>
+
+enum { NAME_SIZE = 128, LINE_SIZE = 2048, MOVES_LONGEST = 9999 };
+
+bool pgn_is_named(const char *path)
+{
+    return operand_ends(path, ".pgn") || operand_ends(path, ".pgn.zst");
+}
+
+bool pgn_place_read_move(PgnPlace *place, const char *text)
+{
+    char digits[8] = "";
+    size_t length = strlen(text);
+    int64_t number;
+    bool sided = length > 1 && length < sizeof digits && strchr("wWbB", text[length - 1]) != NULL;
+    if (sided)
+        memcpy(digits, text, length - 1);
+    if (!sided || !read_number(digits, 1, MOVES_LONGEST, &number)) {
+        complain(NULL, 0,
+                 "--move is \"%s\"; expected the number of a move and w or b for its side, as in 12b", text);
+        return false;
+    }
+    place->number = (int)number;
+    place->side = strchr("wW", text[length - 1]) != NULL ? WHITE : BLACK;
+    return true;
+}
+
+typedef struct Search {
+    const char *path;
+    const PgnPlace *place;
+    EpdUse use;
+    void *context;
+    Position before; /* the latest move */
+    bool game_found, broken, found, good;
+    int last_number; /* of the latest move */
+    Side last_side;
+} Search;
+
+static bool begin(void *context, const PgnGame *game)
+{
+    Search *search = context;
+    if (game->number != search->place->game)
+        return false;
+    search->game_found = true;
+    search->before = game->start;
+    return true;
+}
+
+/* The value of a tag with quotes that EPD can hold; `otherwise` if it tells nothing. */
+static void copy_tag(const PgnGame *game, const char *name, const char *otherwise, char text[NAME_SIZE])
+{
+    PgnText value;
+    snprintf(text, NAME_SIZE, "%s", otherwise);
+    if (pgn_tag(game, name, &value) && value.length > 0 && *value.start != '?')
+        pgn_text_copy(value, text, NAME_SIZE);
+    for (char *c = text; *c; c++)
+        *c = *c == '"' ? '\'' : *c;
+}
+
+static void hand_out(Search *search, const PgnGame *game, Move move)
+{
+    char white[NAME_SIZE], black[NAME_SIZE], event[NAME_SIZE], fen[FEN_SIZE], line[LINE_SIZE];
+    char san[MOVE_TEXT_SIZE] = "--", error[EPD_ERROR_SIZE];
+    EpdRecord record;
+    copy_tag(game, "White", "White", white);
+    copy_tag(game, "Black", "Black", black);
+    copy_tag(game, "Event", "", event);
+    if (move != NO_MOVE)
+        san_write(&search->before, move, san);
+    fen_write(&game->position, fen);
+    snprintf(line, sizeof line, "%s id \"%s – %s%s%s, after %d%s%s\";", fen, white, black, *event ? ", " : "",
+             event, search->place->number, search->place->side == WHITE ? "." : "...", san);
+    if (!epd_parse(line, &record, error)) {
+        complain(search->path, (long)game->line, "%s", error);
+        return;
+    }
+    record.file = search->path;
+    record.line = (long)game->line;
+    search->good = search->use(search->context, &record);
+    epd_free(&record);
+}
+
+static void on_move(void *context, const PgnGame *game, Move move)
+{
+    Search *search = context;
+    search->last_side = opposite(position_turn(&game->position));
+    search->last_number = game->position.fullmove - (search->last_side == BLACK);
+    if (!search->found && search->last_number == search->place->number &&
+        search->last_side == search->place->side) {
+        search->found = true;
+        hand_out(search, game, move);
+    }
+    search->before = game->position;
+}
+
+static void on_broken(void *context, const PgnGame *game, const PgnFault *fault)
+{
+    Search *search = context;
+    if (game->number != search->place->game)
+        return;
+    search->broken = true;
+    search->game_found = true;
+    if (!search->found)
+        pgn_complain(search->path, fault, PGN_LEFT_OUT);
+}
+
+bool pgn_read_position(const char *path, const PgnPlace *place, EpdUse use, void *context)
+{
+    Search search = {.path = path, .place = place, .use = use, .context = context};
+    if (!pgn_read_file(
+            path, &(PgnVisitor){.context = &search, .begin = begin, .move = on_move, .broken = on_broken}))
+        return false;
+    if (!search.game_found)
+        complain(path, 0, "there is no game %zu; expected the number of one", place->game);
+    else if (!search.found && !search.broken)
+        complain(path, 0, "game %zu has no move %d%c; its last is %d%c", place->game, place->number,
+                 place->side == WHITE ? 'w' : 'b', search.last_number, search.last_side == WHITE ? 'w' : 'b');
+    return search.found && search.good;
+}
