@@ -83,7 +83,7 @@ static const char *const grade_words[PS_GRADE_COUNT] = {
         ("there the direction names a file rather than a wing, and is often not the main thing in "
          "the position"),
     [PS_LIKELY] = "there the direction is usually right, but has to be read with care",
-    [PS_FIRM] = "there the direction names the side to break and to play on",
+    [PS_FIRM] = "there the direction tells each side where to break and to play",
 };
 
 /* "White's d4 and e5" */
@@ -117,7 +117,7 @@ static void say_locked_files(Text *text, const ps_analysis *analysis)
     for (int i = 0; i < analysis->chain_count; i++) {
         if (files_were_named(analysis, i))
             continue;
-        say(text, "%son ", joint(said++, count, " and "));
+        say(text, "%son ", joint(said++, count, ", and "));
         say_files(text, analysis->chains[i].first_file, analysis->chains[i].last_file);
     }
 }
@@ -153,7 +153,7 @@ static void say_what_is_locked(Text *text, const ps_analysis *analysis)
                                          "Seven",     "Eight", "Nine", "Ten"};
     say(text, "%s chains are locked, ", counts[analysis->chain_count]);
     say_locked_files(text, analysis);
-    say(text, grade == PS_VOID ? "; %s." : "; in the firmest of them, %s.",
+    say(text, grade == PS_VOID ? "; %s." : "; in the firmest of them %s.",
         grade == PS_VOID ? grade_words[grade] : grade_words[grade] + sizeof "there");
 }
 
@@ -197,12 +197,20 @@ static void say_support(Text *text, const ps_lever *lever)
     }
 }
 
-static void say_blockers(Text *text, const ps_lever *lever)
+/* "the knight on f3 stands", or, if nobody tells the names, "the pieces on f3 and f4 stand". */
+static void say_blockers(Text *text, const ps_lever *lever, const ps_board *board)
 {
-    say(text, "%s on ", plural(lever->blocker_count, "the piece", "the pieces"));
-    for (int i = 0; i < lever->blocker_count; i++)
-        say(text, "%s%s", joint(i, lever->blocker_count, " and "), ps_square_name(lever->blockers[i]));
-    say(text, " %s in its way", plural(lever->blocker_count, "stands", "stand"));
+    int count = lever->blocker_count;
+    if (board->man_name == NULL)
+        say(text, "%s on ", plural(count, "the piece", "the pieces"));
+    for (int i = 0; i < count; i++) {
+        Square square = lever->blockers[i];
+        say(text, "%s", joint(i, count, " and "));
+        if (board->man_name != NULL)
+            say(text, "the %s on ", board->man_name(board->host, square));
+        say(text, "%s", ps_square_name(square));
+    }
+    say(text, " %s in its way", plural(count, "stands", "stand"));
 }
 
 static void say_bar(Text *text, const ps_lever *lever, const ps_board *board, Side side)
@@ -241,7 +249,7 @@ static void say_state(Text *text, const ps_lever *lever, const ps_board *board, 
         say(text, ", is obstructed: ");
         say_steps(text, lever);
         say(text, ", and ");
-        say_blockers(text, lever);
+        say_blockers(text, lever, board);
         if (lever->attackers > lever->supporters) {
             say(text, ", while ");
             say_support(text, lever);
@@ -276,7 +284,7 @@ static void say_where_it_points(Text *text, const ps_analysis *analysis, Side si
     if (analysis->chain_count > 1) {
         say(text, "On ");
         say_files(text, chain->first_file, chain->last_file);
-        say(text, " ");
+        say(text, ", ");
     }
     say(text, "%s's pawns point ", side_words[side]);
     if (view->toward == PS_NO_FILE)
@@ -299,7 +307,7 @@ static void say_done(Text *text, const ps_lever *lever, const ps_board *board, S
     } else {
         say(text, "the %c-file is open", file);
     }
-    say(text, "; what is left is to play there with the pieces");
+    say(text, ", and what is left is to play there with the pieces");
 }
 
 /* The base lever, behind "White's pawns point to the kingside". */
@@ -387,9 +395,10 @@ static void say_who_is_first(Text *text, const ps_analysis *analysis)
     const ps_lever *others = ps_plan_lever(analysis, opposite(first));
     const char *us = side_words[first], *them = side_words[opposite(first)];
     if (!ps_lever_is_live(others)) {
-        say(text, " Only %s can break where the direction points, ", us);
-        say(text, own->tempi == 0 ? "and has done so already." : "in ");
-        if (own->tempi > 0) {
+        if (own->tempi == 0) {
+            say(text, " %s has no lever to play where its direction points.", them);
+        } else {
+            say(text, " Only %s can break where the direction points, in ", us);
             say_tempi(text, own->tempi);
             say(text, ".");
         }
@@ -400,7 +409,7 @@ static void say_who_is_first(Text *text, const ps_analysis *analysis)
         say_tempi(text, own->tempi);
         say(text, " for it, so %s, who is to move, comes first.", us);
     } else if (own->tempi == 0) {
-        say(text, " So %s has broken already, while %s still needs ", us, them);
+        say(text, " %s still needs ", them);
         say_tempi(text, others->tempi);
         say(text, ".");
     } else {

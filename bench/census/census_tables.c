@@ -1,5 +1,6 @@
 #include "bench/census/census_tables.h"
 #include "bench/base/statistics.h"
+#include "bench/explain/answer.h"
 
 #include <stdarg.h>
 #include <stdio.h>
@@ -59,6 +60,11 @@ static void mean_cell(const Writer *writer, uint64_t sum, size_t count)
         cell(writer, "%.1f", (double)sum / (double)count);
 }
 
+static void grade_cell(const Writer *w, ps_grade grade)
+{
+    cell(w, "%s", w->sink->by_name || grade != PS_VOID ? ps_grade_name(grade) : "says nothing");
+}
+
 static void write_pairs(const Writer *w)
 {
     static const PageColumn columns[] = {
@@ -66,7 +72,7 @@ static void write_pairs(const Writer *w)
     BEGIN(w, "pairs", "Games in which two files were locked", "After any ply of the main line.", columns);
     for (int file = 0; file < CENSUS_PAIR_COUNT; file++) {
         cell(w, "%s", ps_files_name(file, file + 1));
-        cell(w, "%s", ps_grade_name(ps_grade_of_pairs(1U << file)));
+        grade_cell(w, ps_grade_of_pairs(1U << file));
         share_cells(w, w->totals->reached[file], w->totals->games);
     }
     end(w);
@@ -79,7 +85,7 @@ static void write_grades(const Writer *w)
     BEGIN(w, "grades", "Games with locked files of a grade", "A game counts once for each grade that it has.",
           columns);
     for (int grade = PS_FIRM; grade >= PS_VOID; grade--) {
-        cell(w, "%s", ps_grade_name(grade));
+        grade_cell(w, (ps_grade)grade);
         share_cells(w, w->totals->grades[grade], w->totals->games);
     }
     end(w);
@@ -92,7 +98,7 @@ static void write_near_misses(const Writer *w)
     BEGIN(w, "near-misses", "Games with a near miss",
           "Positions that look like a locked chain and are none, or one that says nothing.", columns);
     for (int i = 0; i < PS_NEAR_MISS_COUNT; i++) {
-        cell(w, "%s", ps_near_miss_name(i));
+        cell(w, "%s", w->sink->by_name ? ps_near_miss_name(i) : answer_near_miss(i));
         share_cells(w, w->totals->near_misses[i], w->totals->games);
     }
     end(w);

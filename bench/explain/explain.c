@@ -1,5 +1,6 @@
 #include "bench/explain/explain.h"
 #include "bench/base/json_line.h"
+#include "bench/explain/answer.h"
 #include "bench/explain/json_structure.h"
 #include "bench/explain/text_diagram.h"
 #include "engine/evaluation/structure_view.h"
@@ -119,15 +120,18 @@ void explain_print(FILE *out, const EpdRecord *record)
 {
     const Position *position = &record->position;
     ps_analysis analysis;
-    char sentences[PS_EXPLAIN_SIZE];
+    char sentences[PS_EXPLAIN_SIZE], answer[ANSWER_SIZE];
     const char *id = epd_text(record, "id");
     structure_analyse(position, &analysis);
-    structure_explain(position, &analysis, sentences, sizeof sentences);
+    answer_in_full(position, &analysis, sentences, sizeof sentences);
 
     if (id)
         fprintf(out, "%s\n", id);
     fprintf(out, "%s\n%s to move%s\n\n", record->fields, side_titles[position_turn(position)],
             record->skeleton ? ", a skeleton: the pawns alone" : "");
+    answer_in_short(position, &analysis, answer);
+    print_wrapped(out, answer);
+    fputc('\n', out);
     text_diagram_print(out, position, &analysis);
     fputc('\n', out);
     text_diagram_print_legend(out);

@@ -1,3 +1,4 @@
+#include "bench/explain/answer.h"
 #include "bench/lesson/handout.h"
 #include "bench/lesson/misreading.h"
 #include "bench/lesson/story_words.h"
@@ -17,7 +18,7 @@ static void comment_on_position(PgnWriter *writer, const HandoutItem *item)
     const char *misreadings[MISREADINGS_MAX];
     char text[COMMENT_SIZE];
     int count = misreadings_of(&lesson->analysis, position_turn(&lesson->position), misreadings);
-    int length = snprintf(text, sizeof text, "%s How it is misread:", lesson->words);
+    int length = snprintf(text, sizeof text, "%s %s How it is misread:", lesson->answer, lesson->words);
     for (int i = 0; i < count; i++)
         length += snprintf(text + length, sizeof text - (size_t)length, " %s", misreadings[i]);
     pgn_write_comment(writer, text);
@@ -48,8 +49,8 @@ static void preparation_text(const LessonSide *study, const LessonPreparation *f
 {
     char score[SCORE_TEXT_SIZE];
     score_write_pawns(found->judged.score, score);
-    snprintf(text, COMMENT_SIZE, "Brings %s nearer: %d to %d tempi (%s).", ps_square_name(study->aim->square),
-             found->tempi_before, found->tempi_after, score);
+    snprintf(text, COMMENT_SIZE, "Brings %s nearer: from %d to %d tempi (%s).",
+             ps_square_name(study->aim->square), found->tempi_before, found->tempi_after, score);
 }
 
 /* What is there to say of a move that was judged: it is written behind the best one, else as a variation. */
@@ -149,7 +150,7 @@ static void explain_position(const Position *position, char *text, size_t size)
 {
     ps_analysis analysis;
     structure_analyse(position, &analysis);
-    structure_explain(position, &analysis, text, size);
+    answer_in_full(position, &analysis, text, size);
 }
 
 /* What shows after so many plies: everything but misses, which show in the choice that follows. */

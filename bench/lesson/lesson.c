@@ -162,6 +162,7 @@ bool lesson_make(Lesson *lesson, const Position *position, Player *player, const
 {
     *lesson = (Lesson){.position = *position};
     structure_analyse(&lesson->position, &lesson->analysis);
-    structure_explain(&lesson->position, &lesson->analysis, lesson->words, sizeof lesson->words);
+    answer_in_short(&lesson->position, &lesson->analysis, lesson->answer);
+    answer_in_full(&lesson->position, &lesson->analysis, lesson->words, sizeof lesson->words);
     return study_side(lesson, WHITE, player, settings) && study_side(lesson, BLACK, player, settings);
 }

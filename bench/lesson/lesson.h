@@ -9,6 +9,7 @@
 #ifndef PAWNVANE_LESSON_H
 #define PAWNVANE_LESSON_H
 
+#include "bench/explain/answer.h"
 #include "bench/lesson/comparison.h"
 #include "structure/structure.h"
 
@@ -51,6 +52,7 @@ typedef struct LessonSide {
 typedef struct Lesson {
     Position position;
     ps_analysis analysis;
+    char answer[ANSWER_SIZE]; /* in one line */
     char words[PS_EXPLAIN_SIZE];
     LessonSide sides[SIDE_COUNT]; /* by Side */
 } Lesson;

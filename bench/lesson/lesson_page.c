@@ -75,11 +75,12 @@ static void lever_row(PageTable *table, ps_side side, const ps_chain *chain, boo
 {
     if (lever->square == PS_NO_SQUARE || (!principal && !ps_lever_is_live(lever)))
         return;
-    page_cell(table, "%s %s, %s of %s", side_titles[side], ps_square_name(lever->square), kind,
-              ps_files_name(chain->first_file, chain->last_file));
+    char files[LIST_SIZE];
+    answer_files(chain->first_file, chain->last_file, files, sizeof files);
+    page_cell(table, "%s %s, %s, %s", side_titles[side], ps_square_name(lever->square), kind, files);
     page_cell(table, "%s%s", ps_square_name(lever->target),
               lever->target_is_base ? ", base of its chain" : "");
-    page_cell(table, "%s", ps_status_name(lever->status));
+    page_cell(table, "%s", answer_status(lever->status));
     count_cell(table, lever->tempi);
     count_cell(table, lever->supporters);
     count_cell(table, lever->attackers);
@@ -204,15 +205,27 @@ static void write_preparations(FILE *out, Side side, bool to_move, const LessonS
         const LessonPreparation *found = &study->preparations[i];
         char score[SCORE_TEXT_SIZE];
         score_write_pawns(found->judged.score, score);
-        length += (size_t)snprintf(list + length, sizeof list - length, "%s%s (%d to %d tempi, %s)",
-                                   i > 0 ? "; " : "", found->judged.san, found->tempi_before,
-                                   found->tempi_after, score);
+        length += (size_t)snprintf(list + length, sizeof list - length, "%s%s (%d left, %s)",
+                                   i > 0 ? "; " : "", found->judged.san, found->tempi_after, score);
     }
-    page_paragraph(out, PAGE_PLAIN, "%s%s brings %s nearer with: %s.", side_titles[side],
-                   to_move ? "" : ", if it were to move,", ps_square_name(study->aim->square), list);
+    int tempi = study->preparations[0].tempi_before;
+    page_paragraph(out, PAGE_PLAIN, "%s%s brings %s, %d %s away, nearer with %s.", side_titles[side],
+                   to_move ? "" : ", if it were to move,", ps_square_name(study->aim->square), tempi,
+                   tempi == 1 ? "tempo" : "tempi", list);
 }
 
 /* ------------------------------------------------------------------------------------------ the answer */
+
+/* The answer by the rule in one line, and what calculation would play. */
+static void write_answer(FILE *out, const Lesson *lesson)
+{
+    Side turn = position_turn(&lesson->position);
+    const LessonSide *study = &lesson->sides[turn];
+    if (study->searched)
+        page_paragraph(out, PAGE_LEAD, "%s Calculation plays %s.", lesson->answer, study->best.san);
+    else
+        page_paragraph(out, PAGE_LEAD, "%s", lesson->answer);
+}
 
 static void write_words(FILE *out, const LessonEntry *entry)
 {
@@ -220,6 +233,7 @@ static void write_words(FILE *out, const LessonEntry *entry)
     Side turn = position_turn(&lesson->position);
     const char *misreadings[MISREADINGS_MAX];
     int count = misreadings_of(&lesson->analysis, turn, misreadings);
+    write_answer(out, lesson);
     page_paragraph(out, PAGE_PLAIN, "%s", lesson->words);
     page_heading(out, 3, NULL, "How it is misread");
     for (int i = 0; i < count; i++)

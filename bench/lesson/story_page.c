@@ -1,4 +1,5 @@
 #include "bench/lesson/story_page.h"
+#include "bench/explain/answer.h"
 
 #include "bench/lesson/story_words.h"
 #include "bench/page/diagram.h"
@@ -215,7 +216,7 @@ static void write_turning_point(FILE *out, const StoryEntry *entry, const StoryE
     page_box_begin(out, PAGE_COLUMN);
     write_events(out, story, events, count);
     if (has(events, count, STORY_AROSE) || has(events, count, STORY_MOVED_ON)) {
-        structure_explain(&position, &analysis, text, sizeof text);
+        answer_in_full(&position, &analysis, text, sizeof text);
         page_paragraph(out, PAGE_PLAIN, "%s", text);
     }
     page_box_end(out, PAGE_COLUMN);

@@ -1,4 +1,5 @@
 #include "bench/lesson/story_words.h"
+#include "bench/explain/answer.h"
 
 #include <stdio.h>
 
@@ -37,25 +38,11 @@ static void write_since(const Story *story, int ply, const char *word, char *tex
     snprintf(text, size, "%s %s", word, move);
 }
 
-/* "d-, e- and f-files" */
-static void write_files(const StoryEvent *event, char *text, size_t size)
-{
-    size_t length = 0;
-    for (int file = event->first_file; file <= event->last_file && length < size; file++)
-        length += (size_t)snprintf(text + length, size - length, "%s%c-",
-                                   file == event->first_file  ? ""
-                                   : file == event->last_file ? " and "
-                                                              : ", ",
-                                   'a' + file);
-    if (length < size)
-        snprintf(text + length, size - length, "files");
-}
-
 static size_t write_chain(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
     char since[NUMBERED_MOVE_SIZE + 8], files[48];
     write_since(story, event->ply, "With", since, sizeof since);
-    write_files(event, files, sizeof files);
+    answer_files(event->first_file, event->last_file, files, sizeof files);
     return (size_t)snprintf(text, size, "%s the pawns on the %s are %s.", since, files,
                             event->kind == STORY_AROSE ? "locked" : "no longer locked");
 }
@@ -64,29 +51,32 @@ static size_t write_moving_on(const Story *story, const StoryEvent *event, char 
 {
     char since[NUMBERED_MOVE_SIZE + 8], files[48];
     write_since(story, event->ply, "With", since, sizeof since);
-    write_files(event, files, sizeof files);
+    answer_files(event->first_file, event->last_file, files, sizeof files);
     return (size_t)snprintf(text, size,
                             "%s the locked chain stands on the %s, and %s's lever is no longer %s but %s.",
                             since, files, side_titles[event->side], ps_square_name(event->old_square),
                             ps_square_name(event->lever.square));
 }
 
-static const char *times(int count, char text[24])
+/* "not guarded", "guarded twice" */
+static void write_times(const char *what, int count, char text[32])
 {
-    static const char *const words[] = {"not", "once", "twice"};
-    if (count < 3)
-        return words[count];
-    snprintf(text, 24, "%d times", count);
-    return text;
+    if (count == 0)
+        snprintf(text, 32, "not %s", what);
+    else if (count <= 2)
+        snprintf(text, 32, "%s %s", what, count == 1 ? "once" : "twice");
+    else
+        snprintf(text, 32, "%s %d times", what, count);
 }
 
 static size_t write_readiness(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
-    char since[NUMBERED_MOVE_SIZE + 8], guarded[24], attacked[24];
+    char since[NUMBERED_MOVE_SIZE + 8], guarded[32], attacked[32];
     write_since(story, event->ply, "After", since, sizeof since);
-    return (size_t)snprintf(text, size, "%s %s's lever %s is ready: one push, %s guarded and %s attacked.",
-                            since, side_titles[event->side], ps_square_name(event->lever.square),
-                            times(event->lever.supporters, guarded), times(event->lever.attackers, attacked));
+    write_times("guarded", event->lever.supporters, guarded);
+    write_times("attacked", event->lever.attackers, attacked);
+    return (size_t)snprintf(text, size, "%s %s's lever %s is ready: one push, %s and %s.", since,
+                            side_titles[event->side], ps_square_name(event->lever.square), guarded, attacked);
 }
 
 static size_t write_shutting(const Story *story, const StoryEvent *event, char *text, size_t size)

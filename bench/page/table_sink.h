@@ -16,6 +16,7 @@
 /* What a table is written to, cell by cell, row by row. */
 typedef struct TableSink {
     void *context;
+    bool by_name; /* for machines: names as in JSON; else words, for people */
     /* `id` is a short name; `note` says what is counted. */
     void (*begin)(void *context, const char *id, const char *title, const char *note,
                   const PageColumn *columns, int column_count);

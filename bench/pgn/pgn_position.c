@@ -1,4 +1,5 @@
 #include "bench/pgn/pgn_position.h"
+#include "bench/base/command_line.h"
 #include "bench/base/complaint.h"
 #include "bench/base/number.h"
 #include "bench/pgn/pgn.h"

@@ -43,7 +43,7 @@ static void a_whole_text(void **state)
     assert_string_equal(
         words,
         "The pawns on the d- and e-files are locked, White's d4 and e5 against Black's d5 and e6; there the "
-        "direction names the side to break and to play on. White's pawns point to the kingside, and the "
+        "direction tells each side where to break and to play. White's pawns point to the kingside, and the "
         "lever f5 against e6, the base of Black's chain, is obstructed: the pawn on f2 needs two steps, and "
         "the piece on f3 stands in its way. Black's pawns point to the queenside, and the lever c5 against "
         "d4, the base of White's chain, is ready: the pawn on c7 needs one step, and c5 is guarded once and "
@@ -54,13 +54,14 @@ static void a_whole_text(void **state)
         words,
         "The pawns on the d-, e- and f-files are locked, White's d5, e4 and f3 against Black's d6, e5 and "
         "f4; "
-        "there the direction names the side to break and to play on. White's pawns point to the queenside, "
+        "there the direction tells each side where to break and to play. White's pawns point to the "
+        "queenside, "
         "and White has broken there already: c5 against d6, the base of the locked chain. Black's pawns "
         "point "
         "to the kingside, and the lever g4 against f3, the base of White's chain, is ready: the pawn on g5 "
         "needs one step, and g4 is guarded once and attacked once. The lever has moved on with the chain: "
         "for "
-        "the d- and e-pawns alone it would be f5, but now it is g4. So White has broken already, while Black "
+        "the d- and e-pawns alone it would be f5, but now it is g4. Black "
         "still needs one tempo. But the lock can dissolve at once, with cxd6 by White, who is to move, or "
         "else "
         "with dxc5 by Black.");
@@ -79,22 +80,22 @@ static void what_is_locked(void **state)
     assert_says(
         "Pc3 pc4 Pd4 pd5 Pe5 pe6",
         "The pawns on the c-, d- and e-files are locked, White's c3, d4 and e5 against Black's c4, d5 "
-        "and e6; there the direction names the side");
+        "and e6; there the direction tells each side");
     assert_says(
         "Pc6 pc7 Pd5 pd6 Pe4 pe5 Pf3 pf4 Pg2 pg3",
         "The pawns on the c-, d-, e-, f- and g-files are locked, White's c6, d5, e4, f3 and g2 against "
         "Black's c7, d6, e5, f4 and g3;");
     assert_says("Pc4 pc5 Pd5 pd6 Pe4 pe5",
-                "Two chains are locked, on the c- and d-files and on the d- and e-files; in the firmest of "
-                "them, the direction names the side");
-    assert_says("Pc4 pc5 Pd5 pd6 Pe4 pe5", "On the d- and e-files White's pawns point to the queenside");
+                "Two chains are locked, on the c- and d-files, and on the d- and e-files; in the firmest of "
+                "them the direction tells each side");
+    assert_says("Pc4 pc5 Pd5 pd6 Pe4 pe5", "On the d- and e-files, White's pawns point to the queenside");
     /* Two chains on the same files are two chains, and the files are said once. */
     assert_says("Pd2 pd3 Pe3 pe4 Pd4 pd5", "Two chains are locked, on the d- and e-files;");
     assert_says("Pa3 pa4 Pb4 pb5 Pd4 pd5 Pe5 pe6 Pg3 pg4 Ph4 ph5",
-                "Three chains are locked, on the a- and b-files, on the d- and e-files and on the g- and "
-                "h-files; in the firmest of them, the direction names");
+                "Three chains are locked, on the a- and b-files, on the d- and e-files, and on the g- and "
+                "h-files; in the firmest of them the direction tells");
     assert_says("Pa3 pa4 Pb4 pb5 Pg3 pg4 Ph4 ph5",
-                "Two chains are locked, on the a- and b-files and on the g- and h-files; at the rim the "
+                "Two chains are locked, on the a- and b-files, and on the g- and h-files; at the rim the "
                 "direction says nothing.");
 }
 
@@ -126,23 +127,23 @@ static void what_the_lever_has_done(void **state)
     assert_says(
         FRENCH "Pf6 pg7",
         "White's pawns point to the kingside, and the lever f5 has done its work: the f-pawn has gone "
-        "past and stands on f6; what is left is to play there with the pieces.");
+        "past and stands on f6, and what is left is to play there with the pieces.");
     assert_says(
         FRENCH "pc3 Pc2 Pf2",
         "Black's pawns point to the queenside, and the lever c5 has done its work: the c-pawn has gone "
-        "past and stands on c3; what is left is to play there with the pieces");
+        "past and stands on c3, and what is left is to play there with the pieces");
     assert_says(FRENCH "pc7", "White's pawns point to the kingside, and the lever f5 has done its work: the "
-                              "f-file is open; what is left is to play there with the pieces.");
+                              "f-file is open, and what is left is to play there with the pieces.");
     /* Of several that have gone past, the last to go. */
-    assert_says(FRENCH "Pf6 Pf7", "has gone past and stands on f6;");
-    assert_says(FRENCH "pc3 pc2", "has gone past and stands on c3;");
+    assert_says(FRENCH "Pf6 Pf7", "has gone past and stands on f6,");
+    assert_says(FRENCH "pc3 pc2", "has gone past and stands on c3,");
     /* Then the other lever is told if there is something to do. */
     assert_says(FRENCH "Pc3 Bb3 Pf6",
                 "what is left is to play there with the pieces; the other lever, c4 against "
                 "d5, the head of Black's chain, is ready: the pawn on c3 needs one step");
     assert_says("Pb4 pb5 Pc5 pc6",
                 "White's pawns point to the d-file, and the lever d5 has done its work: the "
-                "d-file is open;");
+                "d-file is open,");
 }
 
 static void the_lever_has_moved_on(void **state)
@@ -218,9 +219,9 @@ static void who_comes_first(void **state)
     assert_says(FRENCH "Pf4 pc7", "Both sides need two tempi for it, so White, who is to move, comes first.");
     assert_says(FRENCH "Pf4 Pg4 pc7", "White comes first, with one tempo against two.");
     assert_says(FRENCH "Pf5 pc5", "Both sides have broken already, and White is to move.");
-    assert_says(FRENCH "Pf5 pc7", "So White has broken already, while Black still needs two tempi.");
+    assert_says(FRENCH "Pf5 pc7", "Black still needs two tempi.");
     assert_says(FRENCH "pc6", "Only Black can break where the direction points, in two tempi.");
-    assert_says(FRENCH "pc5", "Only Black can break where the direction points, and has done so already.");
+    assert_says(FRENCH "pc5", "White has no lever to play where its direction points.");
     assert_says(FRENCH, "Neither side has a lever to play where its direction points.");
 }
 

@@ -181,7 +181,7 @@ static void the_examples_run(void **state)
     char *words = printed(example_of_the_board);
     assert_non_null(
         strstr(words, "White's pawns point to the kingside, and the lever f5 against e6, the base of "));
-    assert_non_null(strstr(words, "So Black has broken already, while White still needs four tempi."));
+    assert_non_null(strstr(words, "White still needs four tempi."));
     free(words);
     assert_prints(example_of_the_analysis, "f5 in 4 tempi\n");
     assert_prints(example_of_the_overview, "1\n");

@@ -610,6 +610,12 @@ static void every_way_to_show_it_has_the_warning_or_the_numbers(void **state)
         assert_non_null(strstr(csv.out, row));
     }
     assert_non_null(strstr(csv.out, "\ncodes,C02,On d and e,1\n"));
+    /* Names for machines, words for people. */
+    assert_non_null(strstr(csv.out, "\nnear-misses,not_rammed,Games,"));
+    assert_null(strstr(run.out, "not_rammed"));
+    assert_null(strstr(html, "not_rammed"));
+    assert_null(strstr(run.out, "void"));
+    assert_non_null(strstr(run.out, "\na chain, but only one ram "));
     /* Each side and class, and what the count of tempi is to be compared with. */
     assert_non_null(strstr(run.out, "played within 20 plies, in games that went on longer"));
     assert_non_null(strstr(csv.out, "\nresults,\"white, not played\",Games,0\n"));

@@ -687,6 +687,12 @@ static void a_sheet_is_well_formed(void **state)
     assert_non_null(strstr(text, "For &lt;Thursday&gt;"));
     assert_non_null(strstr(text, "1. Black to move – A &amp; B"));
     assert_non_null(strstr(text, "Best according to the source of the position: f5."));
+    /* The answer first, in one line; below it everything else. */
+    const char *answer =
+        strstr(text, "<p class=\"lead\">Black: break with f5. White: c5 is barred; clear the way for "
+                     "f4: move the knight on f3. Calculation plays ");
+    assert_non_null(answer);
+    assert_true(answer < strstr(text, "Two chains are locked"));
     assert_non_null(strstr(text, "The source of the position says: well known."));
     assert_non_null(strstr(text, "1.e4 e6 2.d4 d5 3.e5"));
     assert_non_null(strstr(text, "Not for use during a game."));
