@@ -20,6 +20,7 @@ static const Command commands[] = {
     {"contrast", contrast_command, "search positions with the lever term and without it"},
     {"duel", duel_command, "play two ways to evaluate against each other, in pairs of games"},
     {"explain", explain_command, "say what is locked in a position and where it points"},
+    {"find", find_command, "find moments in games by what their structure says"},
     {"fit", fit_command, "fit the weights of the evaluation to results of games"},
     {"forecast", forecast_command, "ask games whether the direction foretold where the levers came"},
     {"handout", handout_command, "write a lesson sheet to print"},

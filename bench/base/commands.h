@@ -9,6 +9,7 @@ Status census_command(int argc, char **argv);
 Status contrast_command(int argc, char **argv);
 Status duel_command(int argc, char **argv);
 Status explain_command(int argc, char **argv);
+Status find_command(int argc, char **argv);
 Status fit_command(int argc, char **argv);
 Status forecast_command(int argc, char **argv);
 Status handout_command(int argc, char **argv);

@@ -2,7 +2,6 @@
 #include "bench/base/command_line.h"
 #include "bench/base/complaint.h"
 #include "bench/base/number.h"
-#include "bench/pgn/pgn.h"
 #include "engine/rules/notation.h"
 
 #include <string.h>
@@ -64,19 +63,33 @@ static void copy_tag(const PgnGame *game, const char *name, const char *otherwis
         *c = *c == '"' ? '\'' : *c;
 }
 
-static void hand_out(Search *search, const PgnGame *game, Move move)
+void pgn_game_name(const PgnGame *game, char name[PGN_NAME_SIZE])
 {
-    char white[NAME_SIZE], black[NAME_SIZE], event[NAME_SIZE], fen[FEN_SIZE], line[LINE_SIZE];
-    char san[MOVE_TEXT_SIZE] = "--", error[EPD_ERROR_SIZE];
-    EpdRecord record;
+    char white[NAME_SIZE], black[NAME_SIZE], event[NAME_SIZE];
     copy_tag(game, "White", "White", white);
     copy_tag(game, "Black", "Black", black);
     copy_tag(game, "Event", "", event);
+    snprintf(name, PGN_NAME_SIZE, "%s – %s%s%s", white, black, *event ? ", " : "", event);
+}
+
+void pgn_numbered_move(const Position *before, Move move, char text[PGN_NUMBERED_SIZE])
+{
+    char san[MOVE_TEXT_SIZE] = "--";
     if (move != NO_MOVE)
-        san_write(&search->before, move, san);
+        san_write(before, move, san);
+    snprintf(text, PGN_NUMBERED_SIZE, "%d%s%s", before->fullmove,
+             position_turn(before) == WHITE ? "." : "...", san);
+}
+
+static void hand_out(Search *search, const PgnGame *game, Move move)
+{
+    char name[PGN_NAME_SIZE], numbered[PGN_NUMBERED_SIZE], fen[FEN_SIZE], line[LINE_SIZE];
+    char error[EPD_ERROR_SIZE];
+    EpdRecord record;
+    pgn_game_name(game, name);
+    pgn_numbered_move(&search->before, move, numbered);
     fen_write(&game->position, fen);
-    snprintf(line, sizeof line, "%s id \"%s – %s%s%s, after %d%s%s\";", fen, white, black, *event ? ", " : "",
-             event, search->place->number, search->place->side == WHITE ? "." : "...", san);
+    snprintf(line, sizeof line, "%s id \"%s, after %s\";", fen, name, numbered);
     if (!epd_parse(line, &record, error)) {
         complain(search->path, (long)game->line, "%s", error);
         return;

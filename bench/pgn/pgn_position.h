@@ -3,8 +3,18 @@
 #define PAWNVANE_PGN_POSITION_H
 
 #include "bench/pgn/epd.h"
+#include "bench/pgn/pgn.h"
 
 #include <stddef.h>
+
+enum { PGN_NAME_SIZE = 400 };
+
+/* "White – Black, Event", as far as the tags tell, with nothing in it that cannot stand in quotes in EPD. */
+void pgn_game_name(const PgnGame *game, char name[PGN_NAME_SIZE]);
+
+/* "12.e4", "12...c5" of a move of the position. */
+enum { PGN_NUMBERED_SIZE = 24 };
+void pgn_numbered_move(const Position *before, Move move, char text[PGN_NUMBERED_SIZE]);
 
 /* Whether a file has games by its name, which ends in .pgn. */
 bool pgn_is_named(const char *path);
