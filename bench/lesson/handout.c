@@ -167,50 +167,105 @@ void handout_free(Handout *handout)
 
 /* ------------------------------------------------------------------------------------------- the page */
 
-static LessonEntry lesson_entry(const HandoutItem *item, int number)
+/* So many lines beside or below a task fit on a sheet of paper. */
+static int lines_of(const Handout *handout)
+{
+    static const int lines[] = {[0] = 7, [1] = 9, [2] = 8, [4] = 3, [6] = 5};
+    return lines[handout->per_page];
+}
+
+static LessonEntry lesson_entry(const Handout *handout, const HandoutItem *item, int number)
 {
     return (LessonEntry){.number = number,
                          .name = item->name,
                          .named_best = item->named_best,
                          .remark = item->remark,
-                         .lesson = item->lesson};
+                         .lesson = item->lesson,
+                         .lines = lines_of(handout)};
 }
 
-static StoryEntry story_entry(const HandoutItem *item, int number)
+static StoryEntry story_entry(const Handout *handout, const HandoutItem *item, int number)
 {
-    return (StoryEntry){.number = number, .name = item->name, .result = item->result, .story = &item->story};
+    return (StoryEntry){.number = number,
+                        .name = item->name,
+                        .result = item->result,
+                        .story = &item->story,
+                        .lines = lines_of(handout)};
+}
+
+/* Sheets of paper that are filled one after the other with so many boxes each. */
+typedef struct Leaves {
+    FILE *out;
+    int per_page, count; /* per_page 0: none */
+} Leaves;
+
+static PageBox leaf_box(const Leaves *leaves)
+{
+    static const PageBox boxes[] = {
+        [1] = PAGE_LEAF_1, [2] = PAGE_LEAF_2, [4] = PAGE_LEAF_4, [6] = PAGE_LEAF_6};
+    return boxes[leaves->per_page];
+}
+
+static void leaves_end(Leaves *leaves)
+{
+    if (leaves->count > 0)
+        page_box_end(leaves->out, leaf_box(leaves));
+    leaves->count = 0;
+}
+
+/* Before each box. */
+static void leaves_next(Leaves *leaves)
+{
+    if (leaves->per_page == 0)
+        return;
+    if (leaves->count == leaves->per_page)
+        leaves_end(leaves);
+    if (leaves->count++ == 0)
+        page_box_begin(leaves->out, leaf_box(leaves));
 }
 
 static void write_tasks(FILE *out, const Handout *handout)
 {
+    Leaves leaves = {out, handout->per_page, 0};
     page_box_begin(out, PAGE_SHEET);
     page_paragraph(out, PAGE_PLAIN, "For each position:");
     lesson_page_questions(out);
     for (int i = 0; i < handout->count; i++) {
         const HandoutItem *item = &handout->items[i];
+        LessonEntry lesson = lesson_entry(handout, item, i + 1);
+        StoryEntry story = story_entry(handout, item, i + 1);
+        if (handout->hide_names)
+            lesson.name = story.name = NULL;
         if (item->lesson != NULL) {
-            LessonEntry entry = lesson_entry(item, i + 1);
-            lesson_page_task(out, &entry, handout->flip);
-        } else {
-            StoryEntry entry = story_entry(item, i + 1);
-            story_page_task(out, &entry, handout->flip);
+            leaves_next(&leaves);
+            lesson_page_task(out, &lesson, handout->flip);
+        } else if (story_page_has_task(&story)) {
+            leaves_next(&leaves);
+            story_page_task(out, &story, handout->flip);
         }
     }
+    leaves_end(&leaves);
     page_box_end(out, PAGE_SHEET);
 }
 
 static void write_answers(FILE *out, const Handout *handout)
 {
+    Leaves leaves = {out, handout->brief ? handout->per_page : 0, 0};
     for (int i = 0; i < handout->count; i++) {
         const HandoutItem *item = &handout->items[i];
-        if (item->lesson != NULL) {
-            LessonEntry entry = lesson_entry(item, i + 1);
-            lesson_page_answer(out, &entry, handout->flip);
+        LessonEntry lesson = lesson_entry(handout, item, i + 1);
+        StoryEntry story = story_entry(handout, item, i + 1);
+        if (item->lesson == NULL) {
+            leaves_end(&leaves);
+            story_page_answer(out, &story, handout->flip);
+        } else if (handout->brief) {
+            leaves_next(&leaves);
+            lesson_page_short_answer(out, &lesson, handout->flip);
         } else {
-            StoryEntry entry = story_entry(item, i + 1);
-            story_page_answer(out, &entry, handout->flip);
+            lesson_page_answer(out, &lesson, handout->flip);
         }
     }
+    leaves_end(&leaves);
 }
 
 static void write_reading_help(FILE *out, const Handout *handout)
@@ -249,8 +304,12 @@ void handout_write_page(FILE *out, const Handout *handout)
     } else {
         page_box_begin(out, PAGE_SHEET);
     }
-    write_reading_help(out, handout);
+    /* On little paper the answers begin at once, and the help fills what the last sheet has left. */
+    if (!handout->brief)
+        write_reading_help(out, handout);
     write_answers(out, handout);
+    if (handout->brief)
+        write_reading_help(out, handout);
     if (handout->findings)
         write_findings(out);
     page_box_end(out, handout->pupils ? PAGE_FRESH : PAGE_SHEET);

@@ -105,6 +105,9 @@ Status handout_command(int argc, char **argv)
     HandoutRun run = {.handout = {.title = "Lesson sheet: where the chain points"}};
     int64_t nodes = 100000, margin = 50, wanted = 0;
     const char *html = NULL, *pgn = NULL, *move = NULL;
+    static const char *const per_page_choices[] = {"any", "1", "2", "4", "6", NULL};
+    static const int per_page_values[] = {0, 1, 2, 4, 6};
+    int per_page = 0;
     bool quiet = false;
     const Option options[] = {
         {.name = "html",
@@ -122,6 +125,17 @@ Status handout_command(int argc, char **argv)
         {.name = "pupils",
          .help = "tasks first, answers on a sheet of their own",
          .flag = &run.handout.pupils},
+        {.name = "per-page",
+         .argument = "N",
+         .help = "tasks, and with --short answers, on a sheet of paper",
+         .choice = &per_page,
+         .choices = per_page_choices},
+        {.name = "short",
+         .help = "of each position only the answer, the best move and the misreading",
+         .flag = &run.handout.brief},
+        {.name = "hide-names",
+         .help = "tasks without the names of positions and games, which may give the answer away",
+         .flag = &run.handout.hide_names},
         {.name = "flip", .help = "Black's side of the board below", .flag = &run.handout.flip},
         {.name = "findings",
          .help = "what was found of the rule, in three sentences at the foot",
@@ -164,6 +178,13 @@ Status handout_command(int argc, char **argv)
         return status;
     if (argc == 0) {
         complain(NULL, 0, "handout: there is no input; expected .epd files, .pgn files or FENs in quotes");
+        return STATUS_MISUSED;
+    }
+    run.handout.per_page = per_page_values[per_page];
+    if (run.handout.per_page > 0 && !run.handout.pupils && !run.handout.brief) {
+        complain(
+            NULL, 0,
+            "handout: --per-page is for tasks and for short answers; expected --pupils or --short as well");
         return STATUS_MISUSED;
     }
     bool whole = sift(&argc, argv);

@@ -46,7 +46,7 @@ void lesson_page_task(FILE *out, const LessonEntry *entry, bool flip)
     page_box_begin(out, PAGE_SPREAD);
     write_diagram(out, entry, "task", false, flip);
     page_box_begin(out, PAGE_COLUMN);
-    page_lines(out, 7);
+    page_lines(out, entry->lines);
     page_box_end(out, PAGE_COLUMN);
     page_box_end(out, PAGE_SPREAD);
     page_box_end(out, PAGE_TOGETHER);
@@ -243,6 +243,26 @@ static void write_words(FILE *out, const LessonEntry *entry)
     if (entry->named_best != NULL)
         page_paragraph(out, PAGE_NOTE, "Best according to the source of the position: %s.",
                        entry->named_best);
+}
+
+void lesson_page_short_answer(FILE *out, const LessonEntry *entry, bool flip)
+{
+    const Lesson *lesson = entry->lesson;
+    const char *misreadings[MISREADINGS_MAX];
+    int count = misreadings_of(&lesson->analysis, position_turn(&lesson->position), misreadings);
+    page_box_begin(out, PAGE_TOGETHER);
+    write_heading(out, entry, "position");
+    page_box_begin(out, PAGE_SPREAD);
+    write_diagram(out, entry, "position", true, flip);
+    page_box_begin(out, PAGE_COLUMN);
+    write_answer(out, lesson);
+    for (int i = 0; i < count; i++)
+        page_paragraph(out, PAGE_PLAIN, "%s", misreadings[i]);
+    if (entry->named_best != NULL)
+        page_paragraph(out, PAGE_NOTE, "Best according to the source: %s.", entry->named_best);
+    page_box_end(out, PAGE_COLUMN);
+    page_box_end(out, PAGE_SPREAD);
+    page_box_end(out, PAGE_TOGETHER);
 }
 
 void lesson_page_answer(FILE *out, const LessonEntry *entry, bool flip)

@@ -13,6 +13,7 @@ typedef struct LessonEntry {
     const char *named_best; /* moves that its source calls best, null for none */
     const char *remark;     /* what its source says about it, null for none */
     const Lesson *lesson;
+    int lines; /* to write on, below or beside the bare position */
 } LessonEntry;
 
 /* What is asked of every position: it must not give an answer away. */
@@ -23,6 +24,10 @@ void lesson_page_task(FILE *out, const LessonEntry *entry, bool flip);
 
 /* The position with its marks, the words, the tables. */
 void lesson_page_answer(FILE *out, const LessonEntry *entry, bool flip);
+
+/* The same on little paper: the position with its marks, the answer in one line, what calculation plays, and how
+ * the position is misread. */
+void lesson_page_short_answer(FILE *out, const LessonEntry *entry, bool flip);
 
 /* A row for each lever of the principal chains, and for what can still be played of other chains that are
  * not void: state, tempi, support. Nothing without such a chain. */

@@ -14,7 +14,7 @@ static const char *const side_titles[] = {"White", "Black"};
 static void write_heading(FILE *out, const StoryEntry *entry, const char *prefix)
 {
     char text[HEADING_SIZE], id[64];
-    snprintf(text, sizeof text, "%d. %s", entry->number, entry->name);
+    snprintf(text, sizeof text, "%d. %s", entry->number, entry->name != NULL ? entry->name : "A game");
     snprintf(id, sizeof id, "%s-%d", prefix, entry->number);
     page_heading(out, 2, id, text);
 }
@@ -52,6 +52,11 @@ static const StoryEvent *first_of(const Story *story, StoryKind kind)
     return NULL;
 }
 
+bool story_page_has_task(const StoryEntry *entry)
+{
+    return first_of(entry->story, STORY_AROSE) != NULL;
+}
+
 void story_page_task(FILE *out, const StoryEntry *entry, bool flip)
 {
     const Story *story = entry->story;
@@ -68,7 +73,7 @@ void story_page_task(FILE *out, const StoryEntry *entry, bool flip)
     page_box_begin(out, PAGE_SPREAD);
     diagram_write(out, &(Diagram){.id = id, .position = &position, .flip = flip});
     page_box_begin(out, PAGE_COLUMN);
-    page_lines(out, 7);
+    page_lines(out, entry->lines);
     page_box_end(out, PAGE_COLUMN);
     page_box_end(out, PAGE_SPREAD);
     page_box_end(out, PAGE_TOGETHER);
@@ -236,11 +241,13 @@ void story_page_answer(FILE *out, const StoryEntry *entry, bool flip)
         int ply = story->events[i].ply, count = 1;
         while (i + count < story->event_count && story->events[i + count].ply == ply)
             count++;
+        page_box_begin(out, PAGE_TOGETHER);
         write_moves(out, story, told, ply, NULL);
         if (count == 1 && story->events[i].kind == STORY_RESOLVED)
             write_events(out, story, &story->events[i], count); /* nothing is left to be marked */
         else
             write_turning_point(out, entry, &story->events[i], count, flip);
+        page_box_end(out, PAGE_TOGETHER);
         told = ply;
         i += count;
     }

@@ -12,10 +12,14 @@ typedef struct StoryEntry {
     const char *name;   /* who played, and where */
     const char *result; /* as in PGN: "1-0", "*" */
     const Story *story;
+    int lines; /* to write on */
 } StoryEntry;
 
 /* The game up to its first locked chain, the bare position, and lines to write on. */
 void story_page_task(FILE *out, const StoryEntry *entry, bool flip);
+
+/* Whether a game has a task. */
+bool story_page_has_task(const StoryEntry *entry);
 
 /* The whole story, with a diagram at each turning point. */
 void story_page_answer(FILE *out, const StoryEntry *entry, bool flip);

@@ -71,7 +71,25 @@ static const char style[] =
     "before:"
     "page}"
     ".scroll{overflow:visible;margin:8pt "
-    "0}footer{break-before:avoid;padding-top:0}p,li{orphans:2;widows:2}a{color:inherit}}\n";
+    "0}footer{break-before:avoid;padding-top:0}p,li{orphans:2;widows:2}a{color:inherit}"
+    "}\n";
+
+/* Boxes that fill a sheet of paper: one has 247 mm on Letter, 265 mm on A4; the first has the title and the
+ * questions, too. */
+static const char leaf_style[] =
+    ".leaf{display:grid;gap:1rem 2.5rem;grid-template-columns:repeat(auto-fit,minmax(min(100%,22rem),1fr))}"
+    ".leaf .spread{grid-template-columns:minmax(0,1fr)}\n"
+    "@media print{"
+    ".leaf{gap:4mm 8mm;grid-template-columns:minmax(0,1fr)}.leaf+.leaf{break-before:page}"
+    ".leaf-4,.leaf-6{grid-template-columns:repeat(2,minmax(0,1fr))}"
+    ".leaf h2{font-size:11pt;margin:0 0 2mm}.leaf p{margin:1mm 0;font-size:9.5pt;line-height:1.3}"
+    ".leaf .lead{font-size:10.5pt;padding-left:2mm}.leaf .spread{gap:1mm}"
+    ".leaf .lines{margin:0}.leaf .lines i{height:7mm}"
+    ".leaf-1 .board{width:120mm}"
+    ".leaf-2 .spread{grid-template-columns:76mm minmax(0,1fr);gap:0 7mm}"
+    ".leaf-4 .board{width:60mm}"
+    ".leaf-6 .spread{grid-template-columns:46mm minmax(0,1fr);gap:0 3mm}.leaf-6 h2{font-size:9.5pt}"
+    ".leaf-6 p,.leaf-6 .lead{font-size:8.5pt}}\n";
 
 void page_begin(FILE *out, const char *title, const char *subtitle, const char *foot)
 {
@@ -81,6 +99,7 @@ void page_begin(FILE *out, const char *title, const char *subtitle, const char *
     markup_text(out, title);
     fputs("</title>\n<style>\n", out);
     fputs(style, out);
+    fputs(leaf_style, out);
     if (foot != NULL) {
         /* A string of a style sheet: nothing may end it or the sheet. */
         fputs("@page{@bottom-left{content:\"", out);
@@ -161,9 +180,11 @@ void page_list_end(FILE *out)
 static const struct {
     const char *element, *class_name;
 } boxes[] = {
-    [PAGE_SHEET] = {"section", "sheet"},   [PAGE_FRESH] = {"section", "fresh"},
-    [PAGE_SPREAD] = {"div", "spread"},     [PAGE_COLUMN] = {"div", "column"},
-    [PAGE_TOGETHER] = {"div", "together"},
+    [PAGE_SHEET] = {"section", "sheet"},    [PAGE_FRESH] = {"section", "fresh"},
+    [PAGE_SPREAD] = {"div", "spread"},      [PAGE_COLUMN] = {"div", "column"},
+    [PAGE_TOGETHER] = {"div", "together"},  [PAGE_LEAF_1] = {"div", "leaf leaf-1"},
+    [PAGE_LEAF_2] = {"div", "leaf leaf-2"}, [PAGE_LEAF_4] = {"div", "leaf leaf-4"},
+    [PAGE_LEAF_6] = {"div", "leaf leaf-6"},
 };
 
 void page_box_begin(FILE *out, PageBox box)

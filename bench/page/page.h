@@ -35,11 +35,16 @@ void page_list_end(FILE *out);
 
 /* Boxes that lay out what is inside them. */
 typedef enum PageBox {
-    PAGE_SHEET,   /* a part that may begin on a new sheet of paper */
-    PAGE_FRESH,   /* a part that always begins on a new sheet of paper */
-    PAGE_SPREAD,  /* a figure and text side by side where there is room */
-    PAGE_COLUMN,  /* what stands beside the figure */
-    PAGE_TOGETHER /* not to be torn apart by the end of a sheet */
+    PAGE_SHEET,    /* a part that may begin on a new sheet of paper */
+    PAGE_FRESH,    /* a part that always begins on a new sheet of paper */
+    PAGE_SPREAD,   /* a figure and text side by side where there is room */
+    PAGE_COLUMN,   /* what stands beside the figure */
+    PAGE_TOGETHER, /* not to be torn apart by the end of a sheet */
+    /* What fills a sheet of paper: 1, 2, 4 or 6 boxes of PAGE_TOGETHER. */
+    PAGE_LEAF_1,
+    PAGE_LEAF_2,
+    PAGE_LEAF_4,
+    PAGE_LEAF_6
 } PageBox;
 
 void page_box_begin(FILE *out, PageBox box);

@@ -36,6 +36,21 @@ const pages = [
         ownSheet: 'Answers',
     },
     {
+        name: 'paper',
+        before: (folder) => {
+            const lines = [suite, positions].flatMap((file) => readFileSync(file, 'utf8').split('\n'));
+            const thirteen = lines.filter((line) => line && !line.startsWith('#')).slice(0, 13);
+            writeFileSync(join(folder, 'thirteen.epd'), thirteen.join('\n'));
+            return [];
+        },
+        command: (folder) => ['handout', join(folder, 'thirteen.epd'), '--nodes', '1000', '--pupils', '--short',
+            '--per-page', '4', '--hide-names'],
+        finds: ['Answers', 'How to read this sheet'],
+        ownSheet: 'Answers',
+        mostSheets: 8,
+        tasksOnSheet: 4,
+    },
+    {
         name: 'stories',
         command: () => ['handout', games, '--game', '4', '--nodes', '2000'],
         finds: ['The levers of this game'],
@@ -163,7 +178,7 @@ async function readPdf(bytes) {
     return sheets;
 }
 
-async function checkPaper(browser, path, format, { ownSheet, foot = 'Not for use during a game.' }) {
+async function checkPaper(browser, path, format, { ownSheet, mostSheets = 1000, tasksOnSheet, foot = 'Not for use during a game.' }) {
     const { context, page } = await open(browser, path, {});
     const bytes = await page.pdf({ format, path: path.replace('.html', `-${format}.pdf`), preferCSSPageSize: true });
     await context.close();
@@ -174,6 +189,13 @@ async function checkPaper(browser, path, format, { ownSheet, foot = 'Not for use
         check(sheet.text.includes(foot), () => `${where}: no foot on sheet ${i + 1}`);
         check(sheet.text.length > 60, () => `${where}: sheet ${i + 1} is empty`);
     });
+    check(sheets.length <= mostSheets, () => `${where}: ${sheets.length} sheets, expected ${mostSheets} at most`);
+    // A heading, its diagram and its answer are on one sheet: the headings of a sheet are that many.
+    if (tasksOnSheet)
+        sheets.slice(0, -1).forEach((sheet, i) => {
+            const headings = [...sheet.text.matchAll(/\b(\d+)\. (White|Black) to move/g)].length;
+            check(headings === tasksOnSheet || (i === 3 && headings === 1), () => `${where}: ${headings} on sheet ${i + 1}`);
+        });
     if (ownSheet)
         check(sheets.filter((sheet) => sheet.first.startsWith(ownSheet)).length === 1,
             () => `${where}: "${ownSheet}" does not begin a sheet`);

@@ -720,6 +720,39 @@ static void tasks_give_no_answer_away(void **state)
     free(r.text);
 }
 
+/* So many tasks and short answers a sheet; games have long answers. */
+static void paper_is_saved(void **state)
+{
+    (void)state;
+    for (int per_page = 1; per_page <= 2; per_page++) {
+        Handout handout;
+        Rendered r;
+        char leaf[64];
+        make_sheet(&handout, true);
+        handout.per_page = per_page;
+        handout.brief = handout.hide_names = true;
+        handout_write_page(rendered_open(&r), &handout);
+        free_sheet(&handout);
+        const char *text = rendered_close(&r);
+        assert_well_formed(text);
+        snprintf(leaf, sizeof leaf, "<div class=\"leaf leaf-%d\">", per_page);
+        /* Three tasks, and two positions among the answers. */
+        assert_int_equal(count_of(text, leaf), per_page == 1 ? 5 : 3);
+        assert_null(strstr(text, "The levers, by count"));
+        assert_null(strstr(text, "are locked, White's"));
+        assert_true(strstr(text, "How to read this sheet") > strstr(text, "id=\"position-1\""));
+        /* The names stand with the answers only. */
+        assert_int_equal(count_of(text, "A &amp; B"), 1);
+        assert_true(strstr(text, "A &amp; B") > strstr(text, "class=\"fresh\""));
+        assert_int_equal(count_of(text, "Marwen"), 1);
+        free(r.text);
+    }
+    assert_refused("handout '4k3/8/8/3pp3/3PP3/8/8/4K3 w - -' --per-page 4 --html /tmp/x.html", "", 2,
+                   "expected --pupils or --short as well");
+    assert_refused("handout '4k3/8/8/3pp3/3PP3/8/8/4K3 w - -' --pupils --per-page 3 --html /tmp/x.html", "",
+                   2, "any, 1, 2, 4 or 6");
+}
+
 static void the_same_sheet_twice(void **state)
 {
     (void)state;
@@ -981,6 +1014,7 @@ int main(void)
         cmocka_unit_test(a_game_without_chains_has_no_events),
         cmocka_unit_test(a_sheet_is_well_formed),
         cmocka_unit_test(tasks_give_no_answer_away),
+        cmocka_unit_test(paper_is_saved),
         cmocka_unit_test(the_same_sheet_twice),
         cmocka_unit_test(the_pgn_can_be_read_back),
         cmocka_unit_test(a_comment_keeps_its_brace_to_itself),
