@@ -1,3 +1,4 @@
+#include "structure/sentences.h"
 #include "structure/lever.h"
 
 #include <stdarg.h>
@@ -8,6 +9,7 @@ typedef struct Text {
     char *buffer;
     size_t size;
     size_t length;
+    ManName *name; /* of pieces; null for none */
 } Text;
 
 __attribute__((format(printf, 2, 3))) static void say(Text *text, const char *format, ...)
@@ -201,13 +203,13 @@ static void say_support(Text *text, const ps_lever *lever)
 static void say_blockers(Text *text, const ps_lever *lever, const ps_board *board)
 {
     int count = lever->blocker_count;
-    if (board->man_name == NULL)
+    if (text->name == NULL)
         say(text, "%s on ", plural(count, "the piece", "the pieces"));
     for (int i = 0; i < count; i++) {
         Square square = lever->blockers[i];
         say(text, "%s", joint(i, count, " and "));
-        if (board->man_name != NULL)
-            say(text, "the %s on ", board->man_name(board->host, square));
+        if (text->name != NULL)
+            say(text, "the %s on ", text->name(board->host, square));
         say(text, "%s", ps_square_name(square));
     }
     say(text, " %s in its way", plural(count, "stands", "stand"));
@@ -534,9 +536,10 @@ static void say_tension(Text *text, const ps_analysis *analysis, Side to_move)
     say(text, ".");
 }
 
-size_t ps_explain(char *buffer, size_t size, const ps_analysis *analysis, const ps_board *board)
+size_t explain_with_names(char *buffer, size_t size, const ps_analysis *analysis, const ps_board *board,
+                          ManName *name)
 {
-    Text text = {buffer, size, 0};
+    Text text = {buffer, size, 0, name};
     say_what_is_locked(&text, analysis);
     if (analysis->plan[WHITE].verdict != PS_NONE) {
         say_plan(&text, analysis, board, WHITE);
@@ -548,4 +551,9 @@ size_t ps_explain(char *buffer, size_t size, const ps_analysis *analysis, const 
         say_breaks(&text, analysis);
     say_tension(&text, analysis, board->to_move);
     return text.length;
+}
+
+size_t ps_explain(char *buffer, size_t size, const ps_analysis *analysis, const ps_board *board)
+{
+    return explain_with_names(buffer, size, analysis, board, NULL);
 }

@@ -126,10 +126,7 @@ typedef struct ps_board {
     /* Returns how many men of `side` (pawns, pieces and king, pinned or not) attack `square` once the man on
      * `lifted` is off the board, so that pieces see through it; PS_NO_SQUARE lifts nothing. */
     int (*count_attackers)(const void *host, int square, ps_side side, int lifted);
-    const void *host; /* handed to the functions unchanged */
-
-    /* What ps_explain() calls the man on a square, "knight"; may be null: then it says "piece". */
-    const char *(*man_name)(const void *host, int square);
+    const void *host; /* handed to count_attackers unchanged */
 } ps_board;
 
 /* Fills a board from a diagram of 64 letters, a8 first and h1 last, as one reads a printed page: PNBRQK for

@@ -1,5 +1,6 @@
 #include "bench/explain/answer.h"
 #include "engine/evaluation/structure_view.h"
+#include "structure/sentences.h"
 
 #include <stdarg.h>
 #include <stdio.h>
@@ -17,8 +18,7 @@ void answer_in_full(const Position *position, const ps_analysis *analysis, char 
 {
     ps_board board;
     structure_view(position, &board);
-    board.man_name = man_name;
-    ps_explain(text, size, analysis, &board);
+    explain_with_names(text, size, analysis, &board, man_name);
 }
 
 const char *answer_status(ps_status status)

@@ -56,6 +56,9 @@ bool handout_add_position(Handout *handout, const EpdRecord *record)
     item->name = copy_or_null(epd_text(record, "id"));
     item->named_best = joined(record, "bm");
     item->remark = copy_or_null(epd_text(record, "c0"));
+    char error[EPD_ERROR_SIZE];
+    MoveList played;
+    item->played = epd_moves(record, "sm", &played, error) && played.count > 0 ? played.moves[0] : NO_MOVE;
     item->lesson = calloc(1, sizeof *item->lesson);
     if (item->lesson == NULL)
         return false;
@@ -181,6 +184,7 @@ static LessonEntry lesson_entry(const Handout *handout, const HandoutItem *item,
                          .named_best = item->named_best,
                          .remark = item->remark,
                          .lesson = item->lesson,
+                         .played = item->played,
                          .lines = lines_of(handout)};
 }
 
@@ -268,6 +272,40 @@ static void write_answers(FILE *out, const Handout *handout)
     leaves_end(&leaves);
 }
 
+/* What the words of the tables stand for. */
+static void write_thresholds(FILE *out)
+{
+    char text[512] = "";
+    size_t length = 0;
+    for (int i = 0; i < JUDGEMENT_COUNT && length < sizeof text; i++) {
+        int behind = judgements[i].behind_at_most;
+        length += (size_t)snprintf(text + length, sizeof text - length, "%s\"%s\"", i > 0 ? ", " : "",
+                                   judgements[i].words);
+        if (i < JUDGEMENT_COUNT - 1 && length < sizeof text)
+            length += (size_t)snprintf(text + length, sizeof text - length, " up to %d.%02d", behind / 100,
+                                       behind % 100);
+    }
+    page_paragraph(
+        out, PAGE_NOTE,
+        "The words for a move, by how many pawns it is behind the best one: %s beyond that. \"The only good "
+        "move\": every other is %d.%02d or more behind.",
+        text, CLEARLY_BEHIND / 100, CLEARLY_BEHIND % 100);
+}
+
+/* The sheet as PGN, inside the page. */
+static void write_download(FILE *out, const Handout *handout)
+{
+    char *text = NULL;
+    size_t size = 0;
+    FILE *stream = open_memstream(&text, &size);
+    if (stream == NULL)
+        return;
+    handout_write_pgn(stream, handout);
+    if (fclose(stream) == 0)
+        page_download(out, "Save the sheet as PGN", "lesson.pgn", "application/x-chess-pgn", text, size);
+    free(text);
+}
+
 static void write_reading_help(FILE *out, const Handout *handout)
 {
     page_heading(out, 2, "marks", "How to read this sheet");
@@ -281,6 +319,8 @@ static void write_reading_help(FILE *out, const Handout *handout)
         "Moves "
         "that are compared were searched one by one and equally deep; the best is the best of them.",
         (unsigned long long)handout->settings.nodes);
+    write_thresholds(out);
+    write_download(out, handout);
 }
 
 static void write_findings(FILE *out)

@@ -22,14 +22,14 @@ static bool use_position(void *context, const EpdRecord *record)
 {
     HandoutRun *run = context;
     char error[EPD_ERROR_SIZE];
-    MoveList best;
+    MoveList moves;
     if (record->skeleton) {
         complain(record->file, record->line,
                  "pawns without kings cannot be searched; expected a whole position, or "
                  "the command explain, which takes a skeleton");
         return false;
     }
-    if (!epd_moves(record, "bm", &best, error)) {
+    if (!epd_moves(record, "bm", &moves, error) || !epd_moves(record, "sm", &moves, error)) {
         complain(record->file, record->line, "%s", error);
         return false;
     }

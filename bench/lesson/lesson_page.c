@@ -3,10 +3,11 @@
 #include "bench/lesson/misreading.h"
 #include "bench/page/diagram.h"
 #include "bench/page/page.h"
+#include "engine/rules/fen.h"
 
 static const char *const side_titles[] = {[PS_WHITE] = "White", [PS_BLACK] = "Black"};
 
-enum { HEADING_SIZE = 256, LIST_SIZE = 64 };
+enum { HEADING_SIZE = 256, LIST_SIZE = 64, LINE_PLIES = 8 };
 
 static void write_heading(FILE *out, const LessonEntry *entry, const char *prefix)
 {
@@ -18,14 +19,31 @@ static void write_heading(FILE *out, const LessonEntry *entry, const char *prefi
     page_heading(out, 2, id, text);
 }
 
+/* The best move, and the one that was played if it is another. */
+static int arrows_of(const LessonEntry *entry, DiagramArrow arrows[2])
+{
+    const LessonSide *study = &entry->lesson->sides[position_turn(&entry->lesson->position)];
+    int count = 0;
+    if (study->searched)
+        arrows[count++] = (DiagramArrow){
+            .from = move_from(study->best.move), .to = move_to(study->best.move), .label = "best"};
+    if (entry->played != NO_MOVE && !(study->searched && entry->played == study->best.move))
+        arrows[count++] = (DiagramArrow){
+            .from = move_from(entry->played), .to = move_to(entry->played), .label = "game", .played = true};
+    return count;
+}
+
 static void write_diagram(FILE *out, const LessonEntry *entry, const char *prefix, bool marks, bool flip)
 {
     char id[HEADING_SIZE];
+    DiagramArrow arrows[2];
     snprintf(id, sizeof id, "%s-board-%d", prefix, entry->number);
     diagram_write(out, &(Diagram){.id = id,
                                   .position = &entry->lesson->position,
                                   .analysis = marks ? &entry->lesson->analysis : NULL,
-                                  .flip = flip});
+                                  .flip = flip,
+                                  .arrows = arrows,
+                                  .arrow_count = marks ? arrows_of(entry, arrows) : 0});
 }
 
 void lesson_page_questions(FILE *out)
@@ -214,17 +232,45 @@ static void write_preparations(FILE *out, Side side, bool to_move, const LessonS
                    tempi == 1 ? "tempo" : "tempi", list);
 }
 
+/* What the engine expects after the best move of the side to move. */
+static void write_line(FILE *out, const Lesson *lesson)
+{
+    const LessonSide *study = &lesson->sides[position_turn(&lesson->position)];
+    char text[512] = "", san[MOVE_TEXT_SIZE];
+    size_t length = 0;
+    Position position = lesson->position;
+    if (!study->searched)
+        return;
+    for (int i = 0; i < study->line.length && i < LINE_PLIES; i++) {
+        bool white = position_turn(&position) == WHITE;
+        san_write(&position, study->line.moves[i], san);
+        length += (size_t)snprintf(text + length, sizeof text - length, i > 0 ? " " : "");
+        if (white || i == 0)
+            length += (size_t)snprintf(text + length, sizeof text - length, "%d%s", position.fullmove,
+                                       white ? "." : "...");
+        length += (size_t)snprintf(text + length, sizeof text - length, "%s", san);
+        position_play(&position, study->line.moves[i]);
+    }
+    page_paragraph(out, PAGE_PLAIN, "The engine's line: %s.", text);
+}
+
 /* ------------------------------------------------------------------------------------------ the answer */
 
-/* The answer by the rule in one line, and what calculation would play. */
-static void write_answer(FILE *out, const Lesson *lesson)
+/* The answer by the rule in one line, what calculation would play, and what was played. */
+static void write_answer(FILE *out, const LessonEntry *entry)
 {
-    Side turn = position_turn(&lesson->position);
-    const LessonSide *study = &lesson->sides[turn];
+    const Lesson *lesson = entry->lesson;
+    const LessonSide *study = &lesson->sides[position_turn(&lesson->position)];
+    char calculated[64] = "", played[64] = "", san[MOVE_TEXT_SIZE];
+    bool same = study->searched && entry->played == study->best.move;
     if (study->searched)
-        page_paragraph(out, PAGE_LEAD, "%s Calculation plays %s.", lesson->answer, study->best.san);
-    else
-        page_paragraph(out, PAGE_LEAD, "%s", lesson->answer);
+        snprintf(calculated, sizeof calculated, " Calculation plays %s%s.", study->best.san,
+                 same ? ", as the game did" : "");
+    if (entry->played != NO_MOVE && !same) {
+        san_write(&lesson->position, entry->played, san);
+        snprintf(played, sizeof played, " The game went on with %s.", san);
+    }
+    page_paragraph(out, PAGE_LEAD, "%s%s%s", lesson->answer, calculated, played);
 }
 
 static void write_words(FILE *out, const LessonEntry *entry)
@@ -233,7 +279,7 @@ static void write_words(FILE *out, const LessonEntry *entry)
     Side turn = position_turn(&lesson->position);
     const char *misreadings[MISREADINGS_MAX];
     int count = misreadings_of(&lesson->analysis, turn, misreadings);
-    write_answer(out, lesson);
+    write_answer(out, entry);
     page_paragraph(out, PAGE_PLAIN, "%s", lesson->words);
     page_heading(out, 3, NULL, "How it is misread");
     for (int i = 0; i < count; i++)
@@ -255,7 +301,7 @@ void lesson_page_short_answer(FILE *out, const LessonEntry *entry, bool flip)
     page_box_begin(out, PAGE_SPREAD);
     write_diagram(out, entry, "position", true, flip);
     page_box_begin(out, PAGE_COLUMN);
-    write_answer(out, lesson);
+    write_answer(out, entry);
     for (int i = 0; i < count; i++)
         page_paragraph(out, PAGE_PLAIN, "%s", misreadings[i]);
     if (entry->named_best != NULL)
@@ -268,7 +314,8 @@ void lesson_page_short_answer(FILE *out, const LessonEntry *entry, bool flip)
 void lesson_page_answer(FILE *out, const LessonEntry *entry, bool flip)
 {
     const Lesson *lesson = entry->lesson;
-    Side turn = position_turn(&lesson->position);
+    Side turn = position_turn(&lesson->position), other = opposite(turn);
+    char fen[FEN_SIZE];
     page_box_begin(out, PAGE_SHEET);
     write_heading(out, entry, "position");
     page_box_begin(out, PAGE_SPREAD);
@@ -279,8 +326,16 @@ void lesson_page_answer(FILE *out, const LessonEntry *entry, bool flip)
     page_box_end(out, PAGE_SPREAD);
     lesson_page_levers(out, &lesson->analysis);
     write_breaks(out, turn, true, &lesson->sides[turn]);
-    write_breaks(out, opposite(turn), false, &lesson->sides[opposite(turn)]);
+    write_line(out, lesson);
     write_preparations(out, turn, true, &lesson->sides[turn]);
-    write_preparations(out, opposite(turn), false, &lesson->sides[opposite(turn)]);
+    const LessonSide *study = &lesson->sides[other];
+    if (study->break_count > 0 || study->preparation_count > 0) {
+        page_box_begin(out, PAGE_ASIDE);
+        write_breaks(out, other, false, study);
+        write_preparations(out, other, false, study);
+        page_box_end(out, PAGE_ASIDE);
+    }
+    fen_write(&lesson->position, fen);
+    page_code(out, "FEN", fen);
     page_box_end(out, PAGE_SHEET);
 }

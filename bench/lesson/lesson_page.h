@@ -13,7 +13,8 @@ typedef struct LessonEntry {
     const char *named_best; /* moves that its source calls best, null for none */
     const char *remark;     /* what its source says about it, null for none */
     const Lesson *lesson;
-    int lines; /* to write on, below or beside the bare position */
+    Move played; /* in the game, NO_MOVE if that is not known */
+    int lines;   /* to write on, below or beside the bare position */
 } LessonEntry;
 
 /* What is asked of every position: it must not give an answer away. */

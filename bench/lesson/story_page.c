@@ -155,15 +155,17 @@ static int arrows_of(const Story *story, const StoryEvent *events, int count, Di
     for (int i = 0; i < count; i++) {
         const StoryEvent *event = &events[i];
         if (event->kind == STORY_MISSED) {
-            arrows[0] = (DiagramArrow){move_from(event->push.move), move_to(event->push.move), "lever"};
-            arrows[1] = (DiagramArrow){move_from(event->chosen.move), move_to(event->chosen.move), "game"};
+            arrows[0] =
+                (DiagramArrow){move_from(event->push.move), move_to(event->push.move), "lever", false};
+            arrows[1] =
+                (DiagramArrow){move_from(event->chosen.move), move_to(event->chosen.move), "game", true};
             return 2;
         }
     }
     for (int i = 0; i < count; i++)
         if (events[i].kind == STORY_PLAYED) {
             Move move = story->moves[events[i].ply - 1];
-            arrows[0] = (DiagramArrow){move_from(move), move_to(move), NULL};
+            arrows[0] = (DiagramArrow){move_from(move), move_to(move), NULL, true};
             return 1;
         }
     return 0;

@@ -37,6 +37,7 @@ static const char style[] =
     ".ram-under{stroke:var(--paper,#fbf7ea);stroke-width:26;stroke-linecap:round}\n"
     ".ram{fill:none;stroke:#1d2730;stroke-width:6;stroke-linecap:round}\n"
     ".move{fill:none;stroke:#5b3a8c;stroke-width:11;stroke-linecap:round;opacity:.8}\n"
+    ".move.played{stroke-dasharray:16 20}\n"
     ".move-head{fill:#5b3a8c}\n"
     ".board .move-label{font:600 34px 'DejaVu Sans',Arial,sans-serif;fill:#5b3a8c;stroke:var(--paper);"
     "stroke-width:9;paint-order:stroke;text-anchor:middle}\n"
@@ -295,10 +296,10 @@ static void draw_arrow(FILE *out, const Diagram *d, const DiagramArrow *arrow)
     x1 += 28 * ux, y1 += 28 * uy;
     x2 -= 12 * ux, y2 -= 12 * uy;
     fprintf(out,
-            "<path class=\"move\" d=\"M%.1f %.1fL%.1f %.1f\"/>"
+            "<path class=\"move%s\" d=\"M%.1f %.1fL%.1f %.1f\"/>"
             "<path class=\"move-head\" d=\"M%.1f %.1fL%.1f %.1fL%.1f %.1fz\"/>\n",
-            x1, y1, x2 - 24 * ux, y2 - 24 * uy, x2, y2, x2 - 32 * ux - 18 * uy, y2 - 32 * uy + 18 * ux,
-            x2 - 32 * ux + 18 * uy, y2 - 32 * uy - 18 * ux);
+            arrow->played ? " played" : "", x1, y1, x2 - 24 * ux, y2 - 24 * uy, x2, y2,
+            x2 - 32 * ux - 18 * uy, y2 - 32 * uy + 18 * ux, x2 - 32 * ux + 18 * uy, y2 - 32 * uy - 18 * ux);
     if (arrow->label != NULL) {
         fprintf(out, "<text class=\"move-label\" x=\"%.1f\" y=\"%.1f\">", (x1 + x2) / 2 - 22 * uy,
                 (y1 + y2) / 2 + 12 + 6 * ux);
@@ -437,6 +438,10 @@ static const struct {
      "White's room on the side it points to (dots)"},
     {"<rect class=\"room-black\" width=\"100\" height=\"100\"/>",
      "Black's room on the side it points to (dashes)"},
+    {"<path class=\"move\" d=\"M18 82L64 36\"/><path class=\"move-head\" d=\"M82 18L46 32L68 54z\"/>",
+     "Arrow: the best move by calculation, or a lever that was missed"},
+    {"<path class=\"move played\" d=\"M18 82L64 36\"/><path class=\"move-head\" d=\"M82 18L46 32L68 54z\"/>",
+     "Broken arrow: the move that was played"},
 };
 
 void diagram_legend(FILE *out)

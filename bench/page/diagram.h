@@ -22,7 +22,8 @@
 /* A move drawn on the board. */
 typedef struct DiagramArrow {
     Square from, to;
-    const char *label; /* a letter or two at its end, null for none */
+    const char *label; /* a word beside it, null for none */
+    bool played;       /* the move of a game: a broken line */
 } DiagramArrow;
 
 typedef struct Diagram {

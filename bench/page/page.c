@@ -2,7 +2,9 @@
 
 #include "bench/page/markup.h"
 
+#include <ctype.h>
 #include <stdarg.h>
+#include <string.h>
 
 /* Colours are paper and ink; the two accents tell White's plan from Black's. Each text colour keeps a
  * contrast of at least 4.5 to its ground (W3C, Web Content Accessibility Guidelines 2.1, criterion 1.4.3). */
@@ -56,6 +58,9 @@ static const char style[] =
     ":focus-visible{outline:3px solid var(--white-plan);outline-offset:2px}\n"
     ".lines{border:0;margin:.75rem 0;padding:0}\n"
     ".lines i{display:block;height:2rem;border-bottom:1px solid var(--rule)}\n"
+    "code{font:.875em 'DejaVu Sans Mono',monospace;user-select:all;-webkit-user-select:all;"
+    "overflow-wrap:anywhere}\n"
+    ".aside{border-left:3px dashed var(--rule);padding-left:1rem;margin:1rem 0}\n"
     "@media(max-width:48rem){.spread{grid-template-columns:minmax(0,1fr)}h1{font-size:1.7rem}"
     "main,header,footer{padding-left:1rem;padding-right:1rem}.lead{font-size:1.125rem}}\n"
     "@page{margin:15mm 15mm 17mm}\n"
@@ -71,7 +76,8 @@ static const char style[] =
     "before:"
     "page}"
     ".scroll{overflow:visible;margin:8pt "
-    "0}footer{break-before:avoid;padding-top:0}p,li{orphans:2;widows:2}a{color:inherit}"
+    "0}footer{break-before:avoid;padding-top:0}p,li{orphans:2;widows:2}a{color:inherit}.download{display:"
+    "none}"
     "}\n";
 
 /* Boxes that fill a sheet of paper: one has 247 mm on Letter, 265 mm on A4; the first has the title and the
@@ -159,6 +165,34 @@ void page_paragraph(FILE *out, PageTone tone, const char *format, ...)
     va_end(arguments);
 }
 
+void page_code(FILE *out, const char *name, const char *text)
+{
+    fputs("<p class=\"note\">", out);
+    markup_text(out, name);
+    fputs(": <code>", out);
+    markup_text(out, text);
+    fputs("</code></p>\n", out);
+}
+
+void page_download(FILE *out, const char *words, const char *file, const char *type, const char *bytes,
+                   size_t size)
+{
+    fputs("<p class=\"download\"><a download=\"", out);
+    markup_text(out, file);
+    fprintf(out, "\" href=\"data:%s,", type);
+    for (size_t i = 0; i < size; i++) {
+        /* What may stand in a URI as it is: RFC 3986, section 2.3. */
+        unsigned char byte = (unsigned char)bytes[i];
+        if (isalnum(byte) || (byte != '\0' && strchr("-._~", byte) != NULL))
+            fputc(byte, out);
+        else
+            fprintf(out, "%%%02X", byte);
+    }
+    fputs("\">", out);
+    markup_text(out, words);
+    fputs("</a></p>\n", out);
+}
+
 void page_list_begin(FILE *out)
 {
     fputs("<ul>\n", out);
@@ -182,9 +216,9 @@ static const struct {
 } boxes[] = {
     [PAGE_SHEET] = {"section", "sheet"},    [PAGE_FRESH] = {"section", "fresh"},
     [PAGE_SPREAD] = {"div", "spread"},      [PAGE_COLUMN] = {"div", "column"},
-    [PAGE_TOGETHER] = {"div", "together"},  [PAGE_LEAF_1] = {"div", "leaf leaf-1"},
-    [PAGE_LEAF_2] = {"div", "leaf leaf-2"}, [PAGE_LEAF_4] = {"div", "leaf leaf-4"},
-    [PAGE_LEAF_6] = {"div", "leaf leaf-6"},
+    [PAGE_ASIDE] = {"div", "aside"},        [PAGE_TOGETHER] = {"div", "together"},
+    [PAGE_LEAF_1] = {"div", "leaf leaf-1"}, [PAGE_LEAF_2] = {"div", "leaf leaf-2"},
+    [PAGE_LEAF_4] = {"div", "leaf leaf-4"}, [PAGE_LEAF_6] = {"div", "leaf leaf-6"},
 };
 
 void page_box_begin(FILE *out, PageBox box)

@@ -28,6 +28,13 @@ typedef enum PageTone { PAGE_PLAIN, PAGE_LEAD, PAGE_NOTE } PageTone;
 
 __attribute__((format(printf, 3, 4))) void page_paragraph(FILE *out, PageTone tone, const char *format, ...);
 
+/* A text to be copied, taken whole by one click, behind its name. */
+void page_code(FILE *out, const char *name, const char *text);
+
+/* A link that saves a file which the page holds itself; not on paper. */
+void page_download(FILE *out, const char *words, const char *file, const char *type, const char *bytes,
+                   size_t size);
+
 /* Items of a list. */
 void page_list_begin(FILE *out);
 __attribute__((format(printf, 2, 3))) void page_list_item(FILE *out, const char *format, ...);
@@ -39,6 +46,7 @@ typedef enum PageBox {
     PAGE_FRESH,    /* a part that always begins on a new sheet of paper */
     PAGE_SPREAD,   /* a figure and text side by side where there is room */
     PAGE_COLUMN,   /* what stands beside the figure */
+    PAGE_ASIDE,    /* what holds only if it were so */
     PAGE_TOGETHER, /* not to be torn apart by the end of a sheet */
     /* What fills a sheet of paper: 1, 2, 4 or 6 boxes of PAGE_TOGETHER. */
     PAGE_LEAF_1,

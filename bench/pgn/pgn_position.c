@@ -36,7 +36,10 @@ typedef struct Search {
     const PgnPlace *place;
     EpdUse use;
     void *context;
-    Position before; /* the latest move */
+    Position before;         /* the latest move */
+    char waiting[LINE_SIZE]; /* the line, without what was played next */
+    size_t line;             /* of the file */
+    bool waits;
     bool game_found, broken, found, good;
     int last_number; /* of the latest move */
     Side last_side;
@@ -81,21 +84,33 @@ void pgn_numbered_move(const Position *before, Move move, char text[PGN_NUMBERED
              position_turn(before) == WHITE ? "." : "...", san);
 }
 
-static void hand_out(Search *search, const PgnGame *game, Move move)
+/* Keeps what is found until the next move is known. */
+static void keep(Search *search, const PgnGame *game, Move move)
 {
-    char name[PGN_NAME_SIZE], numbered[PGN_NUMBERED_SIZE], fen[FEN_SIZE], line[LINE_SIZE];
-    char error[EPD_ERROR_SIZE];
-    EpdRecord record;
+    char name[PGN_NAME_SIZE], numbered[PGN_NUMBERED_SIZE], fen[FEN_SIZE];
     pgn_game_name(game, name);
     pgn_numbered_move(&search->before, move, numbered);
     fen_write(&game->position, fen);
-    snprintf(line, sizeof line, "%s id \"%s, after %s\";", fen, name, numbered);
+    snprintf(search->waiting, sizeof search->waiting, "%s id \"%s, after %s\";", fen, name, numbered);
+    search->line = game->line;
+    search->found = search->waits = true;
+}
+
+/* EPD (PGN standard, 1994, section 16.2.5): sm is the supplied move. */
+static void hand_out(Search *search, const char *played)
+{
+    char line[LINE_SIZE + MOVE_TEXT_SIZE + 8], error[EPD_ERROR_SIZE];
+    EpdRecord record;
+    if (!search->waits)
+        return;
+    search->waits = false;
+    snprintf(line, sizeof line, *played ? "%s sm %s;" : "%s", search->waiting, played);
     if (!epd_parse(line, &record, error)) {
-        complain(search->path, (long)game->line, "%s", error);
+        complain(search->path, (long)search->line, "%s", error);
         return;
     }
     record.file = search->path;
-    record.line = (long)game->line;
+    record.line = (long)search->line;
     search->good = search->use(search->context, &record);
     epd_free(&record);
 }
@@ -103,13 +118,15 @@ static void hand_out(Search *search, const PgnGame *game, Move move)
 static void on_move(void *context, const PgnGame *game, Move move)
 {
     Search *search = context;
+    char san[MOVE_TEXT_SIZE] = "";
+    if (search->waits && move != NO_MOVE)
+        san_write(&search->before, move, san);
+    hand_out(search, san);
     search->last_side = opposite(position_turn(&game->position));
     search->last_number = game->position.fullmove - (search->last_side == BLACK);
     if (!search->found && search->last_number == search->place->number &&
-        search->last_side == search->place->side) {
-        search->found = true;
-        hand_out(search, game, move);
-    }
+        search->last_side == search->place->side)
+        keep(search, game, move);
     search->before = game->position;
 }
 
@@ -130,6 +147,7 @@ bool pgn_read_position(const char *path, const PgnPlace *place, EpdUse use, void
     if (!pgn_read_file(
             path, &(PgnVisitor){.context = &search, .begin = begin, .move = on_move, .broken = on_broken}))
         return false;
+    hand_out(&search, "");
     if (!search.game_found)
         complain(path, 0, "there is no game %zu; expected the number of one", place->game);
     else if (!search.found && !search.broken)

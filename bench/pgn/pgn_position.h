@@ -28,7 +28,8 @@ typedef struct PgnPlace {
 /* Reads "12w" or "12b" into a place. False if it is no such move (reported). */
 bool pgn_place_read_move(PgnPlace *place, const char *text);
 
-/* Hands the position to `use`, with the operations id, which names the players and the move, hmvc and fmvn. False
+/* Hands the position to `use`, with the operations id, which names the players and the move, and sm, the move that was
+ * played there, if any. False
  * if the file cannot be read, has no such place, or the game is broken before it (all reported), or `use` says so. */
 bool pgn_read_position(const char *path, const PgnPlace *place, EpdUse use, void *context);
 

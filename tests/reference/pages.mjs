@@ -28,6 +28,7 @@ const pages = [
         name: 'positions',
         command: () => ['handout', positions, '--nodes', '2000', '--title', 'Levers & <locks>', '--findings'],
         finds: ['Levers & <locks>', 'How it is misread', 'For study', 'What was found of the rule'],
+        saves: 'lesson.pgn',
     },
     {
         name: 'pupils',
@@ -159,6 +160,19 @@ async function checkPictures(browser, path) {
     await context.close();
 }
 
+// The page holds a file to be saved, and a FEN that one click takes whole.
+async function checkTaking(browser, path, name) {
+    const { context, page } = await open(browser, path, { acceptDownloads: true });
+    const [saved] = await Promise.all([page.waitForEvent('download'), page.click('a[download]')]);
+    check(saved.suggestedFilename() === name, () => `${path} saves ${saved.suggestedFilename()}`);
+    const text = readFileSync(await saved.path(), 'utf8');
+    check(text.startsWith('[Event "'), () => `${path} saves no PGN: ${text.slice(0, 60)}`);
+    await page.locator('code').first().click();
+    const selected = await page.evaluate(() => String(getSelection()));
+    check(/^([1-8a-zA-Z]+\/){7}\S+ [wb] \S+ \S+ \d+ \d+$/.test(selected), () => `${path}: a click takes "${selected}"`);
+    await context.close();
+}
+
 async function readPdf(bytes) {
     const task = getDocument({ data: new Uint8Array(bytes), verbosity: 0 });
     const pdf = await task.promise;
@@ -215,6 +229,7 @@ export async function readPages(bench, keep) {
                 for (const width of widths) await checkScreen(browser, path, colorScheme, width);
             await checkText(browser, path, page.finds);
             await checkPictures(browser, path);
+            if (page.saves) await checkTaking(browser, path, page.saves);
             for (const format of ['A4', 'Letter']) await checkPaper(browser, path, format, page);
         }
     } finally {
