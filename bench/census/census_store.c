@@ -22,14 +22,16 @@ static bool is_free(const Database *database)
 {
     bool good;
     sqlite3_int64 application, version;
-    sqlite3_stmt *other = database_prepare(
-        database, "SELECT name FROM sqlite_schema WHERE name <> 'census_game' OR sql IS NOT ?1");
+    sqlite3_stmt *other =
+        database_prepare(database, "SELECT iif(type = 'index', 'an ', 'a ') || type, name FROM sqlite_schema"
+                                   " WHERE name <> 'census_game' OR sql IS NOT ?1 ORDER BY name = "
+                                   "'census_game', type <> 'table', rowid");
     if (!other)
         return false;
     sqlite3_bind_text(other, 1, create, -1, SQLITE_STATIC);
     if (database_step(database, other, &good)) {
-        complain(database->path, 0, "has \"%.60s\"; expected a new file, or one that census has written",
-                 database_text(other, 0));
+        complain(database->path, 0, "has %s %.60s; expected a new file, or one that census has written",
+                 database_text(other, 0), database_text(other, 1));
         good = false;
     }
     sqlite3_finalize(other);

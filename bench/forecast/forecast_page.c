@@ -199,7 +199,7 @@ static void draw_board(FILE *out, const Lesson *lesson)
     Position position;
     ps_analysis analysis;
     char id[64];
-    const DiagramArrow arrow = {lesson->from, lesson->to, NULL};
+    const DiagramArrow arrow = {lesson->from, lesson->to, NULL, false};
     if (fen_parse(lesson->fen, false, &position, NULL) != FEN_OK)
         return;
     structure_analyse(&position, &analysis);

@@ -67,7 +67,7 @@ static void mend_castling(Fields *fields, char *remark)
     Fields alone = *fields;
     strcpy(alone.items[EN_PASSANT_FIELD], "-");
     for (const char *letter = field; *letter; letter++) {
-        snprintf(alone.items[CASTLING_FIELD], FIELD_SIZE, "%s%c", kept, *letter);
+        snprintf(alone.items[CASTLING_FIELD], FIELD_SIZE, "%.*s%c", FIELD_SIZE - 2, kept, *letter);
         if (try(&alone) == FEN_OK)
             kept[kept_count++] = *letter;
         else

@@ -417,7 +417,7 @@ static void write_readings(FILE *out, const Report *report)
 
 static void write_forfeits(FILE *out, const ReportMatch *match)
 {
-    for (int i = 0; i < FORFEIT_COUNT; i++) {
+    for (Forfeit i = 0; i < FORFEIT_COUNT; i++) {
         char text[FORFEIT_TEXT_SIZE];
         if (match_forfeit_text(match->run, match->of.index, i, text))
             page_paragraph(out, PAGE_NOTE, "%s: %s", match->name, text);
@@ -568,8 +568,8 @@ static void write_instructive(FILE *out, const ReadChange *change, int number)
     for (int arm = READ_OFF; arm < READ_ARMS; arm++)
         san_write(&change->position, change->moves[arm], san[arm]);
     const DiagramArrow arrows[] = {
-        {move_from(change->moves[READ_OFF]), move_to(change->moves[READ_OFF]), "off"},
-        {move_from(change->moves[READ_ON]), move_to(change->moves[READ_ON]), "on"}};
+        {move_from(change->moves[READ_OFF]), move_to(change->moves[READ_OFF]), "off", false},
+        {move_from(change->moves[READ_ON]), move_to(change->moves[READ_ON]), "on", false}};
     snprintf(id, sizeof id, "instructive-%d", number);
     snprintf(heading, sizeof heading, "%d. %s to move – %s", number,
              position_turn(&change->position) == WHITE ? "White" : "Black", change->name);

@@ -133,7 +133,7 @@ void match_print(FILE *out, const StoredRun *run, int number, const MatchSummary
             print_group(out, &summary->strata[i]);
     print_adjustment(out, summary);
     print_answers(out, &summary->all, questions);
-    for (int i = 0; i < FORFEIT_COUNT; i++) {
+    for (Forfeit i = 0; i < FORFEIT_COUNT; i++) {
         char line[FORFEIT_TEXT_SIZE];
         if (match_forfeit_text(run, number, i, line))
             fprintf(out, "%s\n", line);
