@@ -47,7 +47,7 @@ typedef struct Handout {
     LessonSettings settings;
     bool pupils; /* tasks first, answers on a separate sheet */
     bool flip;
-    bool findings; /* findings_words at the foot */
+    bool findings;   /* findings_words at the foot */
     int per_page;    /* tasks, and short answers, on a sheet of paper: 1, 2, 4 or 6; 0: as many as fit */
     bool brief;      /* short answers to positions */
     bool hide_names; /* on the tasks */
