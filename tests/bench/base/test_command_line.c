@@ -100,7 +100,7 @@ static void help_shows_the_defaults(void **state)
     static const char *const duel[] = {"drawn ones (1)\n",         "lever term (100)\n",
                                        "strict, loose (strict)\n", "or decided (pairs)\n",
                                        "half its width (10)\n",    "the alternative (0.05)\n",
-                                       "of the game (80)\n",       NULL};
+                                       "longest=400)\n",           NULL};
     static const char *const sweep[] = {"drawn ones (2)\n", "(25,50,100,150,200)\n", "(strict,loose)\n",
                                         NULL};
     static const char *const handout[] = {"to write\n", "visit (100000)\n", "best one (50)\n",

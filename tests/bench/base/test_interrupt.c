@@ -93,7 +93,7 @@ static void test_kept(void **state)
         {"fit --games 1200 --nodes 800 --openings bench/openings/strata.epd --workers 2 --sample @/sample",
          "sample", "fit --sample @/sample --steps 4"},
         {"openings --each 10000 --games 1000000 --workers 2 --out @/o.epd", "o.epd",
-         "duel --nodes 60 --table 1 --longest 4 --openings @/o.epd --quiet"},
+         "duel --nodes 60 --table 1 --adjudicate longest=4 --openings @/o.epd --quiet"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         pid_t child = start(files, cases[i].arguments);

@@ -40,11 +40,11 @@ static void test_lost_and_on(void **state)
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         char path[128], tag[64];
         add_engine(files, cases[i].fault, true);
-        HarnessRun run =
-            run_in(files,
-                   "duel " SMALL
-                   "--pairs 2 --longest 8 --workers 1 %s --engine-b @/%s --store @/%s.db --pgn @/%s.pgn",
-                   cases[i].limit, cases[i].fault, cases[i].fault, cases[i].fault);
+        HarnessRun run = run_in(
+            files,
+            "duel " SMALL
+            "--pairs 2 --adjudicate longest=8 --workers 1 %s --engine-b @/%s --store @/%s.db --pgn @/%s.pgn",
+            cases[i].limit, cases[i].fault, cases[i].fault, cases[i].fault);
         assert_done(&run);
         if (!strstr(run.out, cases[i].text))
             fail_msg("%s: %s", cases[i].fault, run.out);
