@@ -251,7 +251,7 @@ static void arrows_are_drawn_and_described(void **state)
     (void)state;
     Drawn drawn;
     analyse(&drawn, positions[1]);
-    const DiagramArrow arrows[] = {{F2, F4, "A"}, {D1, E2, NULL}};
+    const DiagramArrow arrows[] = {{F2, F4, "A", false}, {D1, E2, NULL, false}};
     diagram_write(rendered_open(&drawn.r),
                   &(Diagram){.id = "x", .position = &drawn.position, .arrows = arrows, .arrow_count = 2});
     const char *text = rendered_close(&drawn.r);

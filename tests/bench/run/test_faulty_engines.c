@@ -38,7 +38,7 @@ static void test_lost_and_on(void **state)
     };
     RunFiles *files = *state;
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        char path[128], tag[64];
+        char path[48], tag[64];
         add_engine(files, cases[i].fault, true);
         HarnessRun run = run_in(
             files,

@@ -556,7 +556,7 @@ static void threads_beyond_the_processors(void **state)
     cpu_set_t set;
     CPU_ZERO(&set);
     assert_int_equal(sched_getaffinity(0, sizeof set, &set), 0);
-    int first = 0;
+    size_t first = 0;
     while (!CPU_ISSET(first, &set))
         first++;
     CPU_ZERO(&set);
