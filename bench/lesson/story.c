@@ -341,7 +341,7 @@ static void tell_game(Teller *teller)
         }
         tell_arrival(teller, ply, mover, &now);
         tell_readiness(teller, ply, &now);
-        if (ply == story->ply_count)
+        if (ply >= story->ply_count)
             return;
         turn = (Turn){.position = turn.position, .ply = ply, .chosen = story->moves[ply]};
         if (turn.chosen != NO_MOVE)
