@@ -341,7 +341,7 @@ static void tell_game(Teller *teller)
         }
         tell_arrival(teller, ply, mover, &now);
         tell_readiness(teller, ply, &now);
-        if (ply >= story->ply_count)
+        if (ply == story->ply_count)
             return;
         turn = (Turn){.position = turn.position, .ply = ply, .chosen = story->moves[ply]};
         if (turn.chosen != NO_MOVE)
@@ -366,7 +366,7 @@ bool story_make(Story *story, const Position *start, const Move *moves, int ply_
 {
     *story = (Story){.start = *start, .ply_count = ply_count};
     Teller *teller = calloc(1, sizeof *teller);
-    story->moves = malloc((size_t)ply_count * sizeof *moves + 1);
+    story->moves = calloc((size_t)ply_count + 1, sizeof *moves);
     if (teller != NULL && story->moves != NULL) {
         if (ply_count > 0) /* else there may be no moves to copy from */
             memcpy(story->moves, moves, (size_t)ply_count * sizeof *moves);
