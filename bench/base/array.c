@@ -1,5 +1,6 @@
 #include "bench/base/array.h"
 
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -12,9 +13,11 @@ bool array_grow(void *array, size_t *capacity, size_t count, size_t more, size_t
         return true;
     if (wanted < needed)
         wanted = needed < LEAST ? LEAST : needed;
+    if (needed < count || wanted > PTRDIFF_MAX / size)
+        return false;
     /* By memcpy(), because the pointer has a type of its own. */
     memcpy(&items, array, sizeof items);
-    items = reallocarray(items, wanted, size);
+    items = realloc(items, wanted * size);
     if (items == NULL)
         return false;
     memcpy(array, &items, sizeof items);
