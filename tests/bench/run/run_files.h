@@ -66,8 +66,10 @@ static inline char *run_read(const char *path)
     size_t size = 0;
     FILE *file = fopen(path, "r");
     assert_non_null(file);
-    if (getdelim(&text, &size, '\0', file) < 0)
+    if (getdelim(&text, &size, '\0', file) < 0) {
+        free(text); /* made even for an empty file */
         text = strdup("");
+    }
     fclose(file);
     return text;
 }
