@@ -569,7 +569,8 @@ static void threads_beyond_the_processors(void **state)
     for (size_t i = 0; i < sizeof timed / sizeof *timed; i++) {
         client_send(client, "%s", timed[i]);
         client_await(client, "bestmove ");
-        assert_true(threads_of(client->pid) <= 2); /* that of the search may be about to end */
+        /* That of the search may be about to end, and a sanitizer may have one of its own. */
+        assert_true(threads_of(client->pid) <= 4);
     }
     client_send(client, "go nodes 2000");
     client_await(client, "bestmove ");
