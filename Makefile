@@ -179,8 +179,7 @@ test-sanitized:
 
 # In the other programs the sanitizer would see one thread, or threads that have nothing in common.
 THREADED := $(addprefix engine/,search/test_workers protocol/test_uci) \
-    $(addprefix bench/,base/test_parallel census/test_census contrast/test_contrast fit/test_fit play/test_opening \
-        run/test_duel tune/test_tune)
+    $(addprefix bench/,base/test_parallel census/test_census contrast/test_contrast fit/test_fit play/test_opening tune/test_tune)
 
 test-threads:
 	$(MAKE) BUILD=$(BUILD)/threads OPTIMISE='-O2 -g' SANITIZE=-fsanitize=thread DEFINES=-DPAWNVANE_SLOW \
