@@ -64,8 +64,6 @@ static const Table unit_tables[] = {
     UNIT(lost),
     UNIT(outnumbered),
     UNIT(contested),
-    UNIT(held),
-    UNIT(exit),
     UNIT(entry),
     UNIT(force),
     UNIT(force_of),

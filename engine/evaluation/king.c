@@ -13,9 +13,9 @@ FOR_A_SIDE int attacking_force(const Survey *v, Side side)
 }
 
 /* The squares round a king and in front of these: where the enemy has more men than the side has guards beside
- * the king, where it is the other way round, the ways out, and the kinds of men that can come to give a check
- * which nobody can answer by taking. */
-FOR_A_SIDE int siege(const Survey *v, Side side, Square king, Bitboard exits)
+ * the king, the men that bear on them, and the kinds of men that can come to give a check which nobody can answer
+ * by taking. What the side holds there itself, and the ways out, were tried as well, and the fit left both at 0. */
+FOR_A_SIDE int siege(const Survey *v, Side side, Square king)
 {
     const EvalUnits *u = &v->w->units;
     Side them = opposite(side);
@@ -28,8 +28,7 @@ FOR_A_SIDE int siege(const Survey *v, Side side, Square king, Bitboard exits)
         [KNIGHT] = knight_attacks(king), [BISHOP] = slanted, [ROOK] = straight, [QUEEN] = straight | slanted};
     int units = u->siege + u->lost * count_squares(lost & zone) +
                 u->outnumbered * count_squares(outnumbered & zone) +
-                u->contested * count_squares(attacked & zone) -
-                u->held * count_squares(guarded & ~attacked & zone) - u->exit * count_squares(exits);
+                u->contested * count_squares(attacked & zone);
     const Bitboard *reach = v->reach[them];
     for (Role role = KNIGHT; role <= QUEEN; role++) {
         for (int men = count_squares(position_men(v->p, them, role)); men > 0; men--)
@@ -44,7 +43,7 @@ FOR_A_SIDE Pair score_king(const Survey *v, Side side)
 {
     Square king = position_king(v->p, side);
     Bitboard exits = king_attacks(king) & ~v->p->by_side[side] & ~attacked_by(v, opposite(side));
-    int units = siege(v, side, king, exits) * attacking_force(v, opposite(side)) / FORCE_FULL;
+    int units = siege(v, side, king) * attacking_force(v, opposite(side)) / FORCE_FULL;
     return v->w->placement[KING][fold_square(side, king)] + score_file(v, side, KING, king) +
            v->w->activity[KING - KNIGHT][count_squares(exits)] +
            v->w->siege[clamp(units / SIEGE_UNITS, 0, SIEGE_CLASSES - 1)];

@@ -91,7 +91,7 @@ static inline int fold_square(Side side, Square square)
 typedef struct EvalUnits {
     /* The siege of a king, in sixteenths of a class: by squares round it, ... */
     int bearing[ROLE_COUNT]; /* for each man that attacks some of them */
-    int siege, lost, outnumbered, contested, held, exit;
+    int siege, lost, outnumbered, contested;
     int entry[ROLE_COUNT]; /* ... and for each role that can come to give a check for nothing; ... */
     int force, force_of[ROLE_COUNT]; /* ... times what is left to attack with, in 64ths */
     /* Of 64: how much of an advantage in the endgame that side can turn into a win. */
