@@ -49,15 +49,11 @@ static void write_line(char line[LINE_SIZE], const char *file, const CensusGame 
                        const Position *position)
 {
     char name[EPD_NAME_SIZE];
-    int fields = 0;
-    const char *end = game->fen;
-    while (*end && (*end != ' ' || ++fields < 4))
-        end++;
     const CensusSide *own = &game->side[position_turn(position)];
     const CensusSide *other = &game->side[opposite(position_turn(position))];
     epd_quotable_name(file, name);
     snprintf(line, LINE_SIZE, "%.*s c0 \"%s/%s\"; c1 \"%s/%s\"; fmvn %d; hmvc %d; id \"%s, game %zu\";",
-             (int)(end - game->fen), game->fen, ps_verdict_name(own->verdict), status_text(own),
+             (int)epd_fields_length(game->fen), game->fen, ps_verdict_name(own->verdict), status_text(own),
              ps_verdict_name(other->verdict), status_text(other), position->fullmove, position->halfmoves,
              name, game->number);
 }

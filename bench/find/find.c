@@ -1,6 +1,5 @@
 #include "bench/find/find.h"
 #include "bench/base/array.h"
-#include "bench/pgn/pgn_position.h"
 #include "bench/pgn/pgn_writer.h"
 #include "engine/evaluation/structure_view.h"
 
@@ -148,13 +147,10 @@ static void write_plans(FILE *out, const FindMoment *moment)
 
 static void write_epd_head(FILE *out, const FindMoment *moment, const PgnGame *game)
 {
-    char fen[FEN_SIZE], name[PGN_NAME_SIZE], *counters = fen;
+    char fen[FEN_SIZE], name[PGN_NAME_SIZE];
     fen_write(&moment->position, fen);
-    for (int field = 0; field < 4; field++)
-        counters = strchr(counters + 1, ' ');
-    *counters = '\0';
     pgn_game_name(game, name);
-    fprintf(out, "%s c0 \"", fen);
+    fprintf(out, "%.*s c0 \"", (int)epd_fields_length(fen), fen);
     write_plans(out, moment);
     fprintf(out, "\"; fmvn %d; hmvc %d; id \"%s, after %s, ", moment->position.fullmove,
             moment->position.halfmoves, name, moment->move);

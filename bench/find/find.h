@@ -8,7 +8,7 @@
 #ifndef PAWNVANE_FIND_H
 #define PAWNVANE_FIND_H
 
-#include "bench/pgn/pgn.h"
+#include "bench/pgn/pgn_position.h"
 #include "structure/structure.h"
 
 enum { FIND_WHITE = 1 << WHITE, FIND_BLACK = 1 << BLACK, FIND_EITHER = FIND_WHITE | FIND_BLACK };
@@ -40,7 +40,7 @@ typedef struct FindMoment {
     int ply;
     unsigned sides;
     Position position;
-    char move[24]; /* that led there, "12...c5" */
+    char move[PGN_NUMBERED_SIZE]; /* that led there, "12...c5" */
 } FindMoment;
 
 /* One game after the other: begin, every move, end. Zero but for the query at first. */

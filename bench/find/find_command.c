@@ -5,6 +5,7 @@
 #include "bench/base/progress.h"
 #include "bench/base/utf8.h"
 #include "bench/find/find.h"
+#include "bench/pgn/epd.h"
 #include "bench/pgn/pgn_survey.h"
 
 #include <stdio.h>
@@ -48,11 +49,8 @@ static void print_file(const char *file)
 {
     const char *slash = strrchr(file, '/');
     bool valid = utf8_is_valid(file);
-    for (const char *c = slash ? slash + 1 : file; *c; c++) {
-        unsigned char byte = (unsigned char)*c;
-        bool bad = byte < ' ' || byte == 0x7F || strchr("\"\\{}", byte) != NULL || (byte >= 0x80 && !valid);
-        putchar(bad ? '?' : byte);
-    }
+    for (const char *c = slash ? slash + 1 : file; *c; c++)
+        putchar(*c == '{' || *c == '}' ? '?' : epd_quotable(*c, valid));
 }
 
 static bool use_game(void *context, const char *file, size_t number, void *record)
@@ -110,19 +108,20 @@ static Status find(Finding *finding, int path_count, char **paths, int workers)
 
 Status find_command(int argc, char **argv)
 {
-    static const char *const grades[] = {"any", "doubtful", "likely", "firm", NULL};
-    static const char *const verdicts[] = {"any", "applies", "fulfilled", "misleading", "weak", NULL};
-    static const char *const statuses[] = {"any",    "played",  "ready",  "open", "unsupported", "obstructed",
-                                           "beyond", "cleared", "barred", "gone", NULL};
-    static const char *const misses[] = {"any", "not_linked", "same_way", "not_rammed", "rim", NULL};
     static const char *const sides[] = {"either", "white", "black", NULL};
     static const unsigned side_sets[] = {FIND_EITHER, FIND_WHITE, FIND_BLACK};
-    static const ps_grade grade_of[] = {PS_NO_GRADE, PS_DOUBTFUL, PS_LIKELY, PS_FIRM};
-    static const int verdict_of[] = {PS_NONE, PS_APPLIES, PS_FULFILLED, PS_MISLEADING, PS_WEAK};
-    static const ps_status status_of[] = {PS_NO_STATUS,  PS_PLAYED, PS_READY,   PS_OPEN,   PS_UNSUPPORTED,
-                                          PS_OBSTRUCTED, PS_BEYOND, PS_CLEARED, PS_BARRED, PS_GONE};
-    static const ps_near_miss miss_of[] = {PS_NO_NEAR_MISS, PS_NOT_LINKED, PS_SAME_WAY, PS_NOT_RAMMED,
-                                           PS_RIM};
+    /* The words of the library behind "any", void and none left out. */
+    const char *grades[PS_GRADE_COUNT + 1] = {"any"}, *verdicts[PS_VERDICT_COUNT + 1] = {"any"},
+                                        *statuses[PS_STATUS_COUNT + 2] = {"any"},
+                                        *misses[PS_NEAR_MISS_COUNT + 2] = {"any"};
+    for (int i = PS_VOID + 1; i < PS_GRADE_COUNT; i++)
+        grades[i - PS_VOID] = ps_grade_name(i);
+    for (int i = 0; i < PS_NONE; i++)
+        verdicts[i + 1] = ps_verdict_name(i);
+    for (int i = 0; i < PS_STATUS_COUNT; i++)
+        statuses[i + 1] = ps_status_name(i);
+    for (int i = 0; i < PS_NEAR_MISS_COUNT; i++)
+        misses[i + 1] = ps_near_miss_name(i);
     Finding finding = {.query = {.first_file = PS_NO_FILE, .last_file = PS_NO_FILE}};
     int grade = 0, verdict = 0, status_asked = 0, miss = 0, side = 0;
     int64_t workers = parallel_processors();
@@ -173,10 +172,10 @@ Status find_command(int argc, char **argv)
     Status status;
     if (!command_line_read(&usage, options, &argc, &argv, &status))
         return status;
-    finding.query.grade = grade_of[grade];
-    finding.query.verdict = verdict_of[verdict];
-    finding.query.status = status_of[status_asked];
-    finding.query.near_miss = miss_of[miss];
+    finding.query.grade = grade == 0 ? PS_NO_GRADE : PS_VOID + grade;
+    finding.query.verdict = verdict == 0 ? PS_NONE : verdict - 1;
+    finding.query.status = status_asked - 1; /* "any" is PS_NO_STATUS, and below PS_NO_NEAR_MISS */
+    finding.query.near_miss = miss - 1;
     finding.query.sides = side_sets[side];
     if (argc == 0) {
         complain(NULL, 0, "find: there is no input; expected .pgn files, or - for the standard input");

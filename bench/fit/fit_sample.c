@@ -89,10 +89,8 @@ static void write_position(FILE *out, const FitPosition *p)
 {
     char fen[FEN_SIZE];
     fen_write(&p->position, fen);
-    int fields = 0;
-    for (const char *at = fen; (fields += *at == ' ') < 4; at++)
-        fputc(*at, out);
-    fprintf(out, " hmvc %d; fmvn %d;", p->position.halfmoves, p->position.fullmove);
+    fprintf(out, "%.*s hmvc %d; fmvn %d;", (int)epd_fields_length(fen), fen, p->position.halfmoves,
+            p->position.fullmove);
     if (p->score != NO_FIT_SCORE)
         fprintf(out, " ce %d;", position_turn(&p->position) == WHITE ? p->score : -p->score);
     fprintf(out, " c8 \"%u\"; c9 \"%s\";\n", (unsigned)p->game, results[p->white_points]);

@@ -31,14 +31,13 @@ static bool end(void *context, const PgnGame *game, void *record)
 
 static void write_playable(FILE *out, const char *file, const ForecastGame *game)
 {
-    char name[EPD_NAME_SIZE], board[FEN_SIZE], castling[FEN_SIZE], passant[FEN_SIZE], turn;
-    int halfmoves, fullmove;
-    if (sscanf(game->playable, "%s %c %s %s %d %d", board, &turn, castling, passant, &halfmoves, &fullmove) !=
-        6)
+    char name[EPD_NAME_SIZE];
+    int halfmoves, fullmove, length = (int)epd_fields_length(game->playable);
+    if (sscanf(game->playable + length, "%d %d", &halfmoves, &fullmove) != 2)
         return;
     epd_quotable_name(file, name);
-    fprintf(out, "%s %c %s %s fmvn %d; hmvc %d; id \"%s, game %zu\";\n", board, turn, castling, passant,
-            fullmove, halfmoves, name, game->number);
+    fprintf(out, "%.*s fmvn %d; hmvc %d; id \"%s, game %zu\";\n", length, game->playable, fullmove, halfmoves,
+            name, game->number);
 }
 
 static bool use(void *context, const char *file, size_t number, void *record)

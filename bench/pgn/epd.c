@@ -340,16 +340,27 @@ static bool read_file(const char *path, Lines lines)
     return good;
 }
 
+size_t epd_fields_length(const char *fen)
+{
+    const char *end = fen;
+    for (int spaces = 0; *end && (*end != ' ' || ++spaces < 4); end++)
+        ;
+    return (size_t)(end - fen);
+}
+
+char epd_quotable(char byte, bool valid)
+{
+    unsigned char code = (unsigned char)byte;
+    return code < ' ' || code == 0x7F || byte == '"' || byte == '\\' || (code >= 0x80 && !valid) ? '?' : byte;
+}
+
 void epd_quotable_name(const char *file, char name[EPD_NAME_SIZE])
 {
     const char *slash = strrchr(file, '/');
     snprintf(name, EPD_NAME_SIZE, "%s", slash ? slash + 1 : file);
     bool valid = utf8_is_valid(name);
-    for (char *c = name; *c; c++) {
-        unsigned char byte = (unsigned char)*c;
-        if (byte < ' ' || byte == 0x7F || byte == '"' || byte == '\\' || (byte >= 0x80 && !valid))
-            *c = '?';
-    }
+    for (char *c = name; *c; c++)
+        *c = epd_quotable(*c, valid);
 }
 
 bool epd_read_stream(FILE *stream, const char *name, EpdUse use, void *context)

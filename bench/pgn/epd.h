@@ -71,6 +71,12 @@ bool epd_read_stream(FILE *stream, const char *name, EpdUse use, void *context);
 /* The same for a file; "-" is the standard input. */
 bool epd_read_file(const char *path, EpdUse use, void *context);
 
+/* How long the fields are that EPD has in common with a FEN: all but the counters. */
+size_t epd_fields_length(const char *fen);
+
+/* A byte of a text as it can stand in quotes: ? in place of what cannot. `valid` says whether the text is UTF-8. */
+char epd_quotable(char byte, bool valid);
+
 /* The name of a file, without its folders, as it can stand in quotes. */
 void epd_quotable_name(const char *file, char name[EPD_NAME_SIZE]);
 

@@ -3,6 +3,7 @@
 #include "bench/base/parallel.h"
 #include "bench/base/progress.h"
 #include "bench/base/random.h"
+#include "bench/pgn/epd.h"
 #include "engine/rules/fen.h"
 #include "engine/search/player.h"
 
@@ -235,10 +236,7 @@ static void write_opening(FILE *out, int stratum, size_t number, const Candidate
     char fen[FEN_SIZE];
     fen_write(&candidate->position, fen);
     /* EPD has four fields; the counters become operations. */
-    char *end = fen;
-    for (int spaces = 0; *end && (*end != ' ' || ++spaces < 4); end++)
-        ;
-    *end = '\0';
+    fen[epd_fields_length(fen)] = '\0';
     fprintf(out, "%s ce %d; hmvc %d; fmvn %d; id \"%s-%03zu\"; c0 \"%s\";\n", fen, candidate->score,
             candidate->position.halfmoves, candidate->position.fullmove, stratum_names[stratum], number,
             stratum_names[stratum]);
