@@ -1,4 +1,5 @@
 #include "bench/contrast/judge.h"
+#include "engine/evaluation/clamp.h"
 
 #include <math.h>
 
@@ -31,9 +32,7 @@ void judge_alone(Player *player, const Game *game, Move move, uint64_t nodes, Th
 
 int judged_cut_off(int score)
 {
-    return score > JUDGED_SCORE_LIMIT    ? JUDGED_SCORE_LIMIT
-           : score < -JUDGED_SCORE_LIMIT ? -JUDGED_SCORE_LIMIT
-                                         : score;
+    return clamp(score, -JUDGED_SCORE_LIMIT, JUDGED_SCORE_LIMIT);
 }
 
 double winning_chance(int score)

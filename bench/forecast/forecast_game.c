@@ -230,12 +230,10 @@ Move forecast_named_lever(const Position *position, const ps_analysis *analysis)
 static void look_for_playable(ForecastWatch *watch, const Position *position)
 {
     const uint64_t pawns[2] = {position_men(position, WHITE, PAWN), position_men(position, BLACK, PAWN)};
-    ps_board board;
     ps_analysis analysis;
     if (*watch->game.playable || ps_grade_of_pairs(ps_read_overview(pawns).pairs) <= PS_VOID)
         return;
-    structure_view(position, &board);
-    ps_analyse(&analysis, &board);
+    structure_analyse(position, &analysis);
     if (forecast_named_lever(position, &analysis) != NO_MOVE)
         fen_write(position, watch->game.playable);
 }

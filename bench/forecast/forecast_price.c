@@ -53,12 +53,10 @@ static void judge(Player *player, const Game *game, const MoveList lists[FORECAS
 
 bool forecast_price(Player *player, const Position *position, int64_t nodes, ForecastPrice *price)
 {
-    ps_board board;
     ps_analysis analysis;
     Game game;
     Side side = position_turn(position);
-    structure_view(position, &board);
-    ps_analyse(&analysis, &board);
+    structure_analyse(position, &analysis);
     MoveList lists[FORECAST_PRICED_COUNT] = {0};
     Move named = forecast_named_lever(position, &analysis);
     sort_moves(position, named, lists);
@@ -131,11 +129,6 @@ static bool play_after(ForecastReferee *referee, const Position *position, Move 
 {
     Position after = *position;
     position_play(&after, move);
-    if (!movegen_any(&after)) {
-        bool white_is_mated = position_turn(&after) == WHITE;
-        *white_points = !position_in_check(&after) ? 1 : white_is_mated ? 0 : 2;
-        return true;
-    }
     if (!play_game(referee->players, &after, &(TimeControl){0}, &default_adjudication, &referee->record))
         return false;
     *white_points = referee->record.white_points;

@@ -49,7 +49,7 @@ extern const ForecastSettings default_forecast_settings;
  * move. */
 typedef struct ForecastReferee ForecastReferee;
 
-/* Null on failure, about which something has been said. */
+/* Null on failure (reported). */
 ForecastReferee *forecast_referee_new(int table_mib);
 void forecast_referee_free(ForecastReferee *referee);
 
@@ -57,7 +57,7 @@ void forecast_referee_free(ForecastReferee *referee);
 bool forecast_price(Player *player, const Position *position, int64_t nodes, ForecastPrice *price);
 
 /* Plays the lever and its rival out: two games, each with node counts of its own, from half to one and a half times
- * `nodes`, drawn by the seed and the position. False on failure, about which something has been said. */
+ * `nodes`, drawn by the seed and the position. False on failure (reported). */
 bool forecast_play_out(ForecastReferee *referee, const Position *position, const ForecastSettings *settings,
                        ForecastPrice *price);
 

@@ -5,11 +5,11 @@
 #include "bench/base/database.h"
 #include "bench/forecast/forecast_evidence.h"
 
-/* False on failure, about which something has been said. */
+/* False on failure (reported). */
 bool forecast_write_settings(const Database *database, const ForecastEvidence *evidence);
 bool forecast_write_prices(const Database *database, const ForecastEvidence *evidence);
 
-/* False on failure, about which nothing need have been said. *differ: the settings are not those of the positions so far. */
+/* False on failure (perhaps not reported). *differ: the settings are not those of the positions so far. */
 bool forecast_read_settings(const Database *database, ForecastEvidence *evidence, bool *differ);
 bool forecast_read_prices(const Database *database, ForecastEvidence *evidence);
 

@@ -87,10 +87,8 @@ static void sort_out(Task *task)
 {
     ForecastWatch watch = {0};
     PgnGame game;
-    ps_board board;
     ps_analysis analysis;
-    structure_view(&task->position, &board);
-    ps_analyse(&analysis, &board);
+    structure_analyse(&task->position, &analysis);
     task->asked = movegen_any(&task->position) && forecast_begin_at(&watch, &game, &task->position);
     task->priced =
         forecast_named_lever(&task->position, &analysis) != NO_MOVE && movegen_count(&task->position) > 1;

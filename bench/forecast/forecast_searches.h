@@ -16,7 +16,7 @@ typedef struct ForecastSearches {
 } ForecastSearches;
 
 /* Adds what is found. Left out are positions at which the rule cannot be asked and those that were there before. False on
- * failure, about which something has been said: a bad line is one. */
+ * failure (reported): a bad line is one. */
 bool forecast_search(const ForecastSearches *searches, ForecastEvidence *evidence);
 
 #endif

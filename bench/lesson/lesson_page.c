@@ -3,6 +3,7 @@
 #include "bench/lesson/misreading.h"
 #include "bench/page/diagram.h"
 #include "bench/page/page.h"
+#include "bench/pgn/pgn_position.h"
 #include "engine/rules/fen.h"
 
 static const char *const side_titles[] = {[PS_WHITE] = "White", [PS_BLACK] = "Black"};
@@ -57,16 +58,27 @@ void lesson_page_questions(FILE *out)
     page_list_end(out);
 }
 
+/* The heading and the diagram, beside which the text comes. */
+static void begin_beside_diagram(FILE *out, const LessonEntry *entry, const char *kind, bool marks, bool flip)
+{
+    write_heading(out, entry, kind);
+    page_box_begin(out, PAGE_SPREAD);
+    write_diagram(out, entry, kind, marks, flip);
+    page_box_begin(out, PAGE_COLUMN);
+}
+
+static void end_beside_diagram(FILE *out)
+{
+    page_box_end(out, PAGE_COLUMN);
+    page_box_end(out, PAGE_SPREAD);
+}
+
 void lesson_page_task(FILE *out, const LessonEntry *entry, bool flip)
 {
     page_box_begin(out, PAGE_TOGETHER);
-    write_heading(out, entry, "task");
-    page_box_begin(out, PAGE_SPREAD);
-    write_diagram(out, entry, "task", false, flip);
-    page_box_begin(out, PAGE_COLUMN);
+    begin_beside_diagram(out, entry, "task", false, flip);
     page_lines(out, entry->lines);
-    page_box_end(out, PAGE_COLUMN);
-    page_box_end(out, PAGE_SPREAD);
+    end_beside_diagram(out);
     page_box_end(out, PAGE_TOGETHER);
 }
 
@@ -236,19 +248,17 @@ static void write_preparations(FILE *out, Side side, bool to_move, const LessonS
 static void write_line(FILE *out, const Lesson *lesson)
 {
     const LessonSide *study = &lesson->sides[position_turn(&lesson->position)];
-    char text[512] = "", san[MOVE_TEXT_SIZE];
+    char text[512] = "", move[PGN_NUMBERED_SIZE];
     size_t length = 0;
     Position position = lesson->position;
     if (!study->searched)
         return;
     for (int i = 0; i < study->line.length && i < LINE_PLIES; i++) {
-        bool white = position_turn(&position) == WHITE;
-        san_write(&position, study->line.moves[i], san);
-        length += (size_t)snprintf(text + length, sizeof text - length, i > 0 ? " " : "");
-        if (white || i == 0)
-            length += (size_t)snprintf(text + length, sizeof text - length, "%d%s", position.fullmove,
-                                       white ? "." : "...");
-        length += (size_t)snprintf(text + length, sizeof text - length, "%s", san);
+        if (i == 0 || position_turn(&position) == WHITE)
+            pgn_numbered_move(&position, study->line.moves[i], move);
+        else
+            san_write(&position, study->line.moves[i], move);
+        length += (size_t)snprintf(text + length, sizeof text - length, "%s%s", i > 0 ? " " : "", move);
         position_play(&position, study->line.moves[i]);
     }
     page_paragraph(out, PAGE_PLAIN, "The engine's line: %s.", text);
@@ -297,17 +307,13 @@ void lesson_page_short_answer(FILE *out, const LessonEntry *entry, bool flip)
     const char *misreadings[MISREADINGS_MAX];
     int count = misreadings_of(&lesson->analysis, position_turn(&lesson->position), misreadings);
     page_box_begin(out, PAGE_TOGETHER);
-    write_heading(out, entry, "position");
-    page_box_begin(out, PAGE_SPREAD);
-    write_diagram(out, entry, "position", true, flip);
-    page_box_begin(out, PAGE_COLUMN);
+    begin_beside_diagram(out, entry, "position", true, flip);
     write_answer(out, entry);
     for (int i = 0; i < count; i++)
         page_paragraph(out, PAGE_PLAIN, "%s", misreadings[i]);
     if (entry->named_best != NULL)
         page_paragraph(out, PAGE_NOTE, "Best according to the source: %s.", entry->named_best);
-    page_box_end(out, PAGE_COLUMN);
-    page_box_end(out, PAGE_SPREAD);
+    end_beside_diagram(out);
     page_box_end(out, PAGE_TOGETHER);
 }
 
@@ -317,13 +323,9 @@ void lesson_page_answer(FILE *out, const LessonEntry *entry, bool flip)
     Side turn = position_turn(&lesson->position), other = opposite(turn);
     char fen[FEN_SIZE];
     page_box_begin(out, PAGE_SHEET);
-    write_heading(out, entry, "position");
-    page_box_begin(out, PAGE_SPREAD);
-    write_diagram(out, entry, "position", true, flip);
-    page_box_begin(out, PAGE_COLUMN);
+    begin_beside_diagram(out, entry, "position", true, flip);
     write_words(out, entry);
-    page_box_end(out, PAGE_COLUMN);
-    page_box_end(out, PAGE_SPREAD);
+    end_beside_diagram(out);
     lesson_page_levers(out, &lesson->analysis);
     write_breaks(out, turn, true, &lesson->sides[turn]);
     write_line(out, lesson);

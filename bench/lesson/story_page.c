@@ -94,7 +94,7 @@ static const StoryEvent *find_lever(const Story *story, StoryKind kind, const St
 
 static void move_cell(PageTable *table, const Story *story, const StoryEvent *event)
 {
-    char move[NUMBERED_MOVE_SIZE] = "–";
+    char move[PGN_NUMBERED_SIZE] = "–";
     if (event != NULL && event->kind == STORY_MISSED)
         story_choice_text(story, event->ply, event->chosen.move, move);
     else if (event != NULL && event->ply == 0)
@@ -190,7 +190,7 @@ static void write_events(FILE *out, const Story *story, const StoryEvent *events
 
 static void write_caption(const Story *story, int ply, char *text, size_t size)
 {
-    char move[NUMBERED_MOVE_SIZE];
+    char move[PGN_NUMBERED_SIZE];
     if (ply == 0) {
         snprintf(text, size, "At the start");
         return;

@@ -3,23 +3,14 @@
 
 #include <stdio.h>
 
-static void numbered(const Position *position, Move move, char text[NUMBERED_MOVE_SIZE])
-{
-    char san[MOVE_TEXT_SIZE] = "--";
-    if (move != NO_MOVE)
-        san_write(position, move, san);
-    snprintf(text, NUMBERED_MOVE_SIZE, "%d%s%s", position->fullmove,
-             position_turn(position) == WHITE ? "." : "...", san);
-}
-
-void story_choice_text(const Story *story, int ply, Move move, char text[NUMBERED_MOVE_SIZE])
+void story_choice_text(const Story *story, int ply, Move move, char text[PGN_NUMBERED_SIZE])
 {
     Position position;
     story_position(story, ply, &position);
-    numbered(&position, move, text);
+    pgn_numbered_move(&position, move, text);
 }
 
-void story_move_text(const Story *story, int ply, char text[NUMBERED_MOVE_SIZE])
+void story_move_text(const Story *story, int ply, char text[PGN_NUMBERED_SIZE])
 {
     story_choice_text(story, ply - 1, story->moves[ply - 1], text);
 }
@@ -29,7 +20,7 @@ static const char *const side_titles[] = {"White", "Black"};
 /* "With 9...d5", or "From the start" */
 static void write_since(const Story *story, int ply, const char *word, char *text, size_t size)
 {
-    char move[NUMBERED_MOVE_SIZE];
+    char move[PGN_NUMBERED_SIZE];
     if (ply == 0) {
         snprintf(text, size, "From the start");
         return;
@@ -40,7 +31,7 @@ static void write_since(const Story *story, int ply, const char *word, char *tex
 
 static size_t write_chain(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
-    char since[NUMBERED_MOVE_SIZE + 8], files[48];
+    char since[PGN_NUMBERED_SIZE + 8], files[48];
     write_since(story, event->ply, "With", since, sizeof since);
     answer_files(event->first_file, event->last_file, files, sizeof files);
     return (size_t)snprintf(text, size, "%s the pawns on the %s are %s.", since, files,
@@ -49,7 +40,7 @@ static size_t write_chain(const Story *story, const StoryEvent *event, char *tex
 
 static size_t write_moving_on(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
-    char since[NUMBERED_MOVE_SIZE + 8], files[48];
+    char since[PGN_NUMBERED_SIZE + 8], files[48];
     write_since(story, event->ply, "With", since, sizeof since);
     answer_files(event->first_file, event->last_file, files, sizeof files);
     return (size_t)snprintf(text, size,
@@ -71,7 +62,7 @@ static void write_times(const char *what, int count, char text[32])
 
 static size_t write_readiness(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
-    char since[NUMBERED_MOVE_SIZE + 8], guarded[32], attacked[32];
+    char since[PGN_NUMBERED_SIZE + 8], guarded[32], attacked[32];
     write_since(story, event->ply, "After", since, sizeof since);
     write_times("guarded", event->lever.supporters, guarded);
     write_times("attacked", event->lever.attackers, attacked);
@@ -81,7 +72,7 @@ static size_t write_readiness(const Story *story, const StoryEvent *event, char 
 
 static size_t write_shutting(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
-    char since[NUMBERED_MOVE_SIZE + 8];
+    char since[PGN_NUMBERED_SIZE + 8];
     write_since(story, event->ply, "After", since, sizeof since);
     return (size_t)snprintf(text, size, "%s %s's lever %s cannot be played any more: %s.", since,
                             side_titles[event->side], ps_square_name(event->lever.square),
@@ -107,8 +98,7 @@ static void write_wait(const StoryEvent *event, char *text, size_t size)
 
 static size_t write_played(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
-    char move[NUMBERED_MOVE_SIZE], best[NUMBERED_MOVE_SIZE], wait[64], score[SCORE_TEXT_SIZE],
-        better[96] = "";
+    char move[PGN_NUMBERED_SIZE], best[PGN_NUMBERED_SIZE], wait[64], score[SCORE_TEXT_SIZE], better[96] = "";
     story_move_text(story, event->ply, move);
     write_wait(event, wait, sizeof wait);
     score_write_pawns(event->push.score, score);
@@ -127,7 +117,7 @@ static size_t write_played(const Story *story, const StoryEvent *event, char *te
 
 static size_t write_missed(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
-    char push[NUMBERED_MOVE_SIZE], chosen[NUMBERED_MOVE_SIZE], push_score[SCORE_TEXT_SIZE],
+    char push[PGN_NUMBERED_SIZE], chosen[PGN_NUMBERED_SIZE], push_score[SCORE_TEXT_SIZE],
         chosen_score[SCORE_TEXT_SIZE];
     story_choice_text(story, event->ply, event->push.move, push);
     story_choice_text(story, event->ply, event->chosen.move, chosen);

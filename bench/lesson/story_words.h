@@ -3,13 +3,13 @@
 #define PAWNVANE_STORY_WORDS_H
 
 #include "bench/lesson/story.h"
+#include "bench/pgn/pgn_position.h"
 
 /* "12.f5" or "12...c5": the move that led to the position after that many plies, 1 or more. */
-enum { NUMBERED_MOVE_SIZE = MOVE_TEXT_SIZE + 16 };
-void story_move_text(const Story *story, int ply, char text[NUMBERED_MOVE_SIZE]);
+void story_move_text(const Story *story, int ply, char text[PGN_NUMBERED_SIZE]);
 
 /* "12.f5" or "12...c5" for a move that could be played after that many plies. */
-void story_choice_text(const Story *story, int ply, Move move, char text[NUMBERED_MOVE_SIZE]);
+void story_choice_text(const Story *story, int ply, Move move, char text[PGN_NUMBERED_SIZE]);
 
 /* An event in one to three plain sentences. Returns the length of the whole text, like snprintf. */
 enum { STORY_TEXT_SIZE = 512 };

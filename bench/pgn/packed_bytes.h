@@ -16,12 +16,11 @@ typedef struct PackedBytes {
     bool begun, within_frame; /* the file was looked at; a compressed part is not complete */
 } PackedBytes;
 
-/* "-" is the standard input. False on failure, about which something has been said. Nothing is read yet. */
+/* "-" is the standard input. False on failure (reported). Nothing is read yet. */
 bool packed_open(PackedBytes *bytes, const char *path);
 void packed_close(PackedBytes *bytes);
 
-/* Reads `size` bytes (1 or more) at most. Returns how many; 0 at the end; -1 on failure, about which something has been
- * said. */
+/* Reads `size` bytes (1 or more) at most. Returns how many; 0 at the end; -1 on failure (reported). */
 ssize_t packed_read(PackedBytes *bytes, char *to, size_t size);
 
 #endif

@@ -151,7 +151,7 @@ typedef struct Draw {
     const QuietStarts *starts;
     size_t first, count;
     uint64_t seed;
-    atomic_bool used_up; /* the starts of an opening; this has been said */
+    atomic_bool used_up; /* the starts of an opening (reported) */
 } Draw;
 
 static Taken draw_take(void *context, size_t index, void *item)

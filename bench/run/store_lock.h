@@ -9,8 +9,7 @@ typedef struct StoreLock {
 
 /* Locks a file beside the database, for as long as the process lives or until it is let go. It is not the
  * database itself: where flock() is done by a lock on all bytes of the file, as in a network file system, that
- * would shut out SQLite as well, which locks bytes of it. Not held on failure, about which something has been
- * said. */
+ * would shut out SQLite as well, which locks bytes of it. Not held on failure (reported). */
 StoreLock store_lock(const char *database);
 
 /* Removes the file and lets go. */

@@ -565,7 +565,7 @@ static void null_moves_are_let_pass(void **state)
     Player *player = new_player();
     Story story;
     Position end;
-    char text[NUMBERED_MOVE_SIZE];
+    char text[PGN_NUMBERED_SIZE];
     assert_true(story_make(&story, &start, moves, 3, player, &quick));
     story_position(&story, 3, &end);
     assert_int_equal(position_turn(&end), BLACK);
