@@ -9,8 +9,8 @@ const char *const findings_words[FINDINGS_WORDS] = {
      "broke there does not show that they should have."),
     ("Among games with the same first six plies the odds of a lever on the kingside are 3.4 "
      "times as great if the chain points there as if it points to the queenside (95 % interval "
-     "2.0 to 5.6, from 682 of 2,059 sides); but who knows the opening is not shown to foretell "
-     "it better by the direction, and a lock is not shown to do more than linked pawns that are "
+     "2.0 to 5.6, from 682 of 2,059 sides); to someone who knows the opening the direction is "
+     "not shown to add anything, and a lock is not shown to do more than linked pawns that are "
      "not rammed."),
     ("Given the rule as a term of its evaluation, the engine of this project shows this: read "
      "strictly, no difference is shown (-8.4 Elo, 95 % interval -19.0 to +2.2, 1,200 pairs of "

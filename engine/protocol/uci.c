@@ -302,7 +302,7 @@ static void do_go(Uci *uci, char **rest)
     uci->limits = limits;
     player_prepare(uci->player, limits.ponder);
     if (pthread_create(&uci->thread, NULL, think, uci) != 0) {
-        say(uci->out, "info string error: no thread for the search; expected one, and it is a short one");
+        say(uci->out, "info string error: no thread for the search; a short one without a thread follows");
         think_here(uci);
         return;
     }
