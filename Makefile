@@ -266,7 +266,7 @@ demo:
 	@head -n 5 $(BUILD)/demo/forecast.txt
 	@echo 'Pages to open and to print: $(BUILD)/demo/census.html, lesson.html, story.html and forecast.html.'
 	@echo
-	$(BUILD)/pawnvane-bench contrast $(wildcard bench/positions/bratko-kopec.epd bench/positions/structures.epd) --nodes 20000
+	$(BUILD)/pawnvane-bench contrast $(wildcard bench/positions/bratko-kopec.epd bench/positions/structures.epd) --nodes 10000
 
 clean:
 	rm -rf $(BUILD)
