@@ -52,7 +52,9 @@ SONAME  := libpawnstructure.so.$(firstword $(subst ., ,$(VERSION)))
 
 objects = $(patsubst %.c,$(BUILD)/%.o,$(1))
 STRUCTURE := $(call objects,$(wildcard structure/*.c))
-ENGINE    := $(call objects,$(filter-out engine/protocol/main.c,$(wildcard engine/*/*.c)))
+SOLVER    := $(call objects,engine/endings/solve_endings.c engine/endings/retrograde.c)
+ENGINE    := $(filter-out $(BUILD)/engine/protocol/main.o $(SOLVER),$(call objects,$(wildcard engine/*/*.c))) \
+             $(BUILD)/engine/endings/tables.o
 HARNESS   := $(call objects,$(wildcard bench/*/*.c)) $(BUILD)/bench/play/source_hash.o
 TESTS     := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*/test_*.c tests/*/*/test_*.c))
 MEASURE   := $(BUILD)/tests/measure
@@ -75,9 +77,25 @@ $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
 	$(CC) $(CPPFLAGS) $(CFLAGS) -c $< -o $@
 
+# Exact tables of small endings, which the build works out in some seconds, once for all build directories: by a
+# program for this machine, whatever the others are built for.
+ENDINGS := build/endings/tables
+
+build/endings/solve_endings: engine/endings/solve_endings.c engine/endings/retrograde.c engine/rules/attacks.c \
+                             $(wildcard engine/endings/*.h)
+	@mkdir -p $(@D)
+	$(CC) -std=c11 -D_GNU_SOURCE -I. -DNDEBUG -O3 -march=native $(filter %.c,$^) -o $@
+
+$(ENDINGS): build/endings/solve_endings
+	$< $@
+
+$(BUILD)/engine/endings/tables.o: engine/endings/tables.S $(ENDINGS)
+	@mkdir -p $(@D)
+	$(CC) -DENDINGS='"$(ENDINGS)"' -c $< -o $@
+
 # What decides how a game goes, as one number for the record of a run (bench/play/source_hash.h). It is worked out
 # each time, because a file that has gone leaves no trace, and written only if it is another.
-HASHED := $(sort $(wildcard engine/*/*.[ch] structure/*.[ch] bench/play/*.[ch]))
+HASHED := $(sort $(wildcard engine/*/*.[chS] structure/*.[ch] bench/play/*.[ch]))
 
 $(BUILD)/bench/play/source_hash.c: always
 	@mkdir -p $(@D)
@@ -110,7 +128,7 @@ $(BUILD)/pawnvane-bench: $(BUILD)/bench/main.o $(HARNESS) $(ENGINE) $(STRUCTURE)
 PYTHON ?= /usr/bin/python3
 
 # What the tests link: all objects but the two main programs', of which each takes what it needs.
-$(BUILD)/everything.a: $(HARNESS) $(ENGINE) $(STRUCTURE)
+$(BUILD)/everything.a: $(HARNESS) $(ENGINE) $(STRUCTURE) $(BUILD)/engine/endings/retrograde.o
 	rm -f $@ && ar rcs $@ $^
 
 $(TESTS) $(EMITTER) $(STATISTICS): %: %.o $(BUILD)/everything.a

@@ -1,6 +1,8 @@
 #include "engine/evaluation/endgame.h"
 
+#include "engine/endings/ending_tables.h"
 #include "engine/evaluation/clamp.h"
+#include "engine/evaluation/score.h"
 #include "engine/rules/geometry.h"
 
 /* In the points that beginners count pieces by. */
@@ -28,21 +30,97 @@ static bool wrong_bishop(const Position *p, Side side)
     return false;
 }
 
+/* Pieces without pawns, for the side that is ahead and for the other, by role from knight to queen. What is not in the
+ * list goes by POINTS_SMALL_LEAD. Common practice, in line with K. Thompson, "Retrograde Analysis of Certain Endgames",
+ * ICCA Journal 9(3), 1986 (from memory): nearly all of these are drawn, some only by exact defence. */
+static const struct {
+    int8_t own[PIECE_ROLES], enemy[PIECE_ROLES];
+    int chances;
+} pawnless[] = {
+    {{2, 0, 0, 0}, {0, 0, 0, 0}, 0},  /* two knights cannot force mate */
+    {{0, 0, 1, 0}, {0, 1, 0, 0}, 4},  /* rook against bishop, */
+    {{0, 0, 1, 0}, {1, 0, 0, 0}, 6},  /* knight, */
+    {{1, 0, 1, 0}, {0, 0, 1, 0}, 3},  /* with a knight against rook, */
+    {{0, 1, 1, 0}, {0, 0, 1, 0}, 12}, /* with a bishop, which is hard to defend */
+    {{0, 0, 0, 1}, {2, 0, 0, 0}, 6},  /* queen against two knights */
+    {{1, 0, 0, 1}, {0, 0, 0, 1}, 4},  /* queen and knight against queen, */
+    {{0, 1, 0, 1}, {0, 0, 0, 1}, 4},  /* and bishop */
+    {{0, 2, 0, 0}, {1, 0, 0, 0}, 24}, /* two bishops against a knight: won, but in up to 66 moves */
+};
+
+static bool has_pieces(const Position *p, Side side, const int8_t counts[PIECE_ROLES])
+{
+    for (Role role = KNIGHT; role <= QUEEN; role++)
+        if (count_squares(position_men(p, side, role)) != counts[role - KNIGHT])
+            return false;
+    return true;
+}
+
+static int pawnless_chances(const Position *p, Side side)
+{
+    for (size_t i = 0; i < sizeof pawnless / sizeof *pawnless; i++)
+        if (has_pieces(p, side, pawnless[i].own) && has_pieces(p, opposite(side), pawnless[i].enemy))
+            return pawnless[i].chances;
+    int own = material_of(p, side), enemy = material_of(p, opposite(side));
+    if (own <= POINTS_MINOR)
+        return 0;
+    return own - enemy <= POINTS_SMALL_LEAD ? CHANCES_SMALL_LEAD : CHANCES_FULL;
+}
+
+/* Queen alone against a rook on its third rank that a pawn guards from the second, the king beside the pawn and the
+ * other king beyond the rook's rank: the rook goes to and fro (common practice, no source). */
+static bool rook_fortress(const Position *p, Side side)
+{
+    Side them = opposite(side);
+    Bitboard rooks = position_men(p, them, ROOK), pawns = position_men(p, them, PAWN);
+    Bitboard own = position_men(p, side, QUEEN) | position_men(p, side, KING);
+    Bitboard enemy = rooks | pawns | position_men(p, them, KING);
+    if (p->by_side[side] != own || more_than_one(p->by_role[QUEEN]) || p->by_side[them] != enemy ||
+        more_than_one(rooks))
+        return false;
+    Bitboard second = rank_mask(them == WHITE ? RANK_2 : RANK_7) & ~(FILE_A_BB | FILE_H_BB);
+    Bitboard guards = pawns & second & king_attacks(position_king(p, them));
+    return (pawn_attacks(them, guards) & rooks) && relative_rank(them, position_king(p, side)) > RANK_3;
+}
+
+/* Out of CHANCES_FULL: how much of that side's advantage is left by what is known to be drawn or nearly so. */
+static int chances_left(const Position *p, Side side)
+{
+    if (wrong_bishop(p, side))
+        return CHANCES_WRONG_BISHOP;
+    if (position_men(p, side, PAWN))
+        return CHANCES_FULL;
+    if (rook_fortress(p, side))
+        return CHANCES_FORTRESS;
+    return pawnless_chances(p, side);
+}
+
+/* What the tables know, from the view of the side that has more; `score` is what it would be without. */
+static int score_known(const KnownEnding *known, bool contested, int score)
+{
+    if (known->value == 0)
+        return SCORE_DRAW;
+    if (contested && known->mate_plies >= 0)
+        return KNOWN_MATE_WORTH - KNOWN_MATE_PLY * known->mate_plies;
+    return known->value > 0 ? at_least(score, KNOWN_WIN_LEAST) : at_most(score, -KNOWN_WIN_LEAST);
+}
+
+int endgame_score(const Position *p, int score)
+{
+    KnownEnding known;
+    if (ending_known(p, &known)) {
+        bool contested = p->by_role[ROOK] && p->by_role[QUEEN];
+        int sign = known.side == WHITE ? 1 : -1;
+        return sign * score_known(&known, contested, sign * score);
+    }
+    return score * chances_left(p, score > 0 ? WHITE : BLACK) / CHANCES_FULL;
+}
+
 int endgame_chances(const Position *p, const EvalUnits *u, Side side)
 {
     int pawns = count_squares(position_men(p, side, PAWN));
     Bitboard bishops = p->by_role[BISHOP];
     Bitboard own_bishops = bishops & p->by_side[side], enemy_bishops = bishops & ~p->by_side[side];
-    if (wrong_bishop(p, side))
-        return CHANCES_WRONG_BISHOP;
-    if (pawns == 0) {
-        int own = material_of(p, side), enemy = material_of(p, opposite(side));
-        bool two_knights = own == 2 * POINTS_MINOR && !(own_bishops | position_men(p, side, ROOK));
-        if (own <= POINTS_MINOR || two_knights)
-            return 0;
-        if (own - enemy <= POINTS_SMALL_LEAD)
-            return CHANCES_SMALL_LEAD;
-    }
     bool opposite_bishops = own_bishops && enemy_bishops && !more_than_one(own_bishops) &&
                             !more_than_one(enemy_bishops) && on_both_colours(bishops);
     bool others = (p->by_role[KNIGHT] | p->by_role[ROOK] | p->by_role[QUEEN]) != 0;

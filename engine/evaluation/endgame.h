@@ -5,7 +5,12 @@
 #include "engine/evaluation/weights.h"
 #include "engine/rules/position.h"
 
-/* Out of CHANCES_FULL: how much of an advantage in the endgame that side can turn into a win. */
+/* A score for White, in centipawns, as it is if the exact tables know the ending or what is left is known to be drawn
+ * or nearly so; in any other position the score that was given. */
+int endgame_score(const Position *p, int score);
+
+/* Out of CHANCES_FULL: how much of an advantage in the endgame that side can turn into a win by its
+ * pawns and bishops. */
 int endgame_chances(const Position *p, const EvalUnits *units, Side side);
 
 /* In centipawns: how far that side has driven a bare king towards where it is mated; 0 if there is none. */

@@ -54,7 +54,8 @@ static int lever_term(const Evaluator *e, const PawnEntry *entry, const Position
 int evaluate(Evaluator *e, const Position *position)
 {
     PawnEntry *entry = pawn_table_look_up(&e->pawns, position);
-    int score = taper(position, &e->weights->units, weighted_sum(e, position, entry));
+    int score =
+        endgame_score(position, taper(position, &e->weights->units, weighted_sum(e, position, entry)));
     score = (position_turn(position) == WHITE ? score : -score) + lever_term(e, entry, position);
     return score_without_mate(score);
 }

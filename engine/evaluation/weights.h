@@ -70,6 +70,12 @@ enum {
     CHANCES_FULL = 64,
     CHANCES_SMALL_LEAD = 8,   /* without pawns */
     CHANCES_WRONG_BISHOP = 2, /* that does not rule where the rook's pawn promotes */
+    CHANCES_FORTRESS = 2,     /* of a queen against rook and pawn */
+
+    /* Endings of the exact tables, in centipawns: less than what a won capture or a promotion leads to. */
+    KNOWN_WIN_LEAST = 200,
+    KNOWN_MATE_WORTH = 850, /* queen against rook, ... */
+    KNOWN_MATE_PLY = 5,     /* ... less for each ply to mate */
 
     /* A bare king, in centipawns a step. */
     DRIVE_TO_EDGE = 20,

@@ -1,5 +1,7 @@
 #include "engine/search/searcher.h"
 
+#include "engine/endings/ending_tables.h"
+
 #include <assert.h>
 #include <string.h>
 
@@ -87,12 +89,28 @@ static bool is_draw(const Searcher *s, const Frame *f)
     return is_repetition(s, f) || position_material_is_dead(p);
 }
 
+/* What the exact tables of endings say, if that ends the search of a node: a draw, or a mate before the fifty-move
+ * rule can interfere. */
+static bool is_settled(const Frame *f, int *score)
+{
+    KnownEnding known;
+    if (f->ply == 0 || !ending_known(&f->position, &known))
+        return false;
+    if (known.value == 0 && known.exact)
+        return true;
+    if (known.mate_plies < 0 || f->position.halfmoves + known.mate_plies > 100)
+        return false;
+    int mate = SCORE_MATE - f->ply - known.mate_plies;
+    *score = position_turn(&f->position) == known.side ? mate : -mate;
+    return true;
+}
+
 bool searcher_ends(Searcher *s, Frame *f, int *score)
 {
     f->pv_length = 0;
     s->deepest = at_least(s->deepest, f->ply);
     *score = SCORE_DRAW;
-    if (must_stop(s) || is_draw(s, f))
+    if (must_stop(s) || is_draw(s, f) || is_settled(f, score))
         return true;
     if (f->ply < MAX_PLY)
         return false;
