@@ -13,8 +13,8 @@ static int material_of(const Position *p, Side side)
            POINTS_QUEEN * count_squares(position_men(p, side, QUEEN));
 }
 
-/* Whether the side has only rook pawns and a bishop that does not rule their promotion square, and the enemy
- * king is there. */
+/* Whether the side has only pawns of one rook file and bishops that do not rule their promotion square, and the enemy
+ * king is on that square or beside it. */
 static bool wrong_bishop(const Position *p, Side side)
 {
     Bitboard pawns = position_men(p, side, PAWN), bishops = position_men(p, side, BISHOP);
@@ -103,6 +103,14 @@ static int score_known(const KnownEnding *known, bool contested, int score)
     if (contested && known->mate_plies >= 0)
         return KNOWN_MATE_WORTH - KNOWN_MATE_PLY * known->mate_plies;
     return known->value > 0 ? at_least(score, KNOWN_WIN_LEAST) : at_most(score, -KNOWN_WIN_LEAST);
+}
+
+bool endgame_is_drawn(const Position *p)
+{
+    for (Side side = WHITE; side <= BLACK; side++)
+        if (!(p->by_side[opposite(side)] & ~p->by_role[KING]) && wrong_bishop(p, side))
+            return true;
+    return false;
 }
 
 int endgame_score(const Position *p, int score)

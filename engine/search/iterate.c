@@ -1,7 +1,10 @@
 #include "engine/search/iterate.h"
 
+#include "engine/endings/ending_tables.h"
 #include "engine/search/clock.h"
+#include "engine/search/mate_proof.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 typedef struct Root {
@@ -10,6 +13,7 @@ typedef struct Root {
     const SearchListener *listener; /* null for a helper */
     int depth;                      /* of the iteration */
     int64_t share_us;               /* what the choice was worth after the last iteration, 0: not said */
+    bool mate_looked_for;           /* by the proof, whether there is one within the limit */
     RootMoves moves;
 } Root;
 
@@ -47,7 +51,7 @@ static void tell_step(void *context, int index, int depth)
                              &(SearchStep){depth, root->moves.list[index].move, index + 1});
 }
 
-/* Goes on behind a line with the moves of the table, until a position comes again. */
+/* Goes on behind a line with the moves of the table and of the exact endings, until a position comes again. */
 static void extend_line(const Searcher *s, SearchLine *line)
 {
     uint64_t keys[MAX_PLY + 1];
@@ -59,13 +63,32 @@ static void extend_line(const Searcher *s, SearchLine *line)
             for (int j = i - 4; j >= 0; j -= 2)
                 if (keys[j] == p.key)
                     return;
-            if (i >= MAX_PLY || p.halfmoves >= 100 || position_material_is_dead(&p) ||
-                !table_probe(s->table, table_key(&p), &entry) || !movegen_is_legal(&p, entry.move))
+            if (i >= MAX_PLY || p.halfmoves >= 100 || position_material_is_dead(&p))
                 return;
-            line->moves[line->length++] = entry.move;
+            Move move = ending_move(&p);
+            if (move == NO_MOVE && table_probe(s->table, table_key(&p), &entry) &&
+                movegen_is_legal(&p, entry.move))
+                move = entry.move;
+            if (move == NO_MOVE)
+                return;
+            line->moves[line->length++] = move;
         }
         position_play(&p, line->moves[i]);
     }
+}
+
+/* Whether a line ends with the mate that its score speaks of, before the fifty-move rule makes a draw of it. */
+static bool line_mates(const Position *root, const SearchLine *line)
+{
+    Position p = *root;
+    if (SCORE_MATE - abs(line->score) != line->length)
+        return false;
+    for (int i = 0; i < line->length; i++) {
+        if (p.halfmoves >= 100)
+            return false;
+        position_play(&p, line->moves[i]);
+    }
+    return position_in_check(&p) && !movegen_any(&p);
 }
 
 /* Of a move that no search has looked at yet, the static score is told, as one of depth 0. */
@@ -84,6 +107,8 @@ static void tell(const Root *root, int index, SearchLine *line)
                          .length = m->length};
     memcpy(line->moves, m->line, (size_t)m->length * sizeof *m->line);
     extend_line(root->s, line);
+    if (score_is_mate(line->score) && !line_mates(&f->position, line))
+        line->score = score_without_mate(line->score);
     line->nodes = root->s->nodes;
     line->microseconds = clock_now_us() - root->watch->start_us;
     if (root->listener->line) {
@@ -146,15 +171,29 @@ static int effort_of_choice(const Root *root)
     return nodes ? (int)(root->moves.list[0].nodes * 100 / nodes) : 0;
 }
 
-static bool enough(Root *root, int stable, int drop)
+/* Whether the search for a mate is over: it has been found, or there is none. The proof begins when an iteration has
+ * been deep enough to show the mate. */
+static bool mate_is_decided(Root *root, const SearchLine *line)
+{
+    int moves = root->watch->limits->mate;
+    if (!moves || !root->listener)
+        return false;
+    if (score_is_win(line->score) && score_mate_moves(line->score) <= moves)
+        return true;
+    if (root->mate_looked_for || root->depth < 2 * moves)
+        return false;
+    root->mate_looked_for = true;
+    return mate_proof(root->s, moves) == MATE_NOT_THERE || root->s->stopped;
+}
+
+static bool enough(Root *root, const SearchLine *line, int stable, int drop)
 {
     int depth = root->depth;
     const SearchLimits *limits = root->watch->limits;
     const Searcher *s = root->s;
-    int best = root->moves.list[0].score;
     if (s->stopped || (limits->depth && depth >= limits->depth) || depth >= MAX_PLY - 1)
         return true;
-    if (limits->mate && score_is_win(best) && score_mate_moves(best) <= limits->mate)
+    if (mate_is_decided(root, line))
         return true;
     if (!limits->soft_ms)
         return false;
@@ -235,7 +274,7 @@ void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, Se
     }
     set_result(&root, result);
     lines = at_most(lines, root.moves.count);
-    while (!enough(&root, stable, drop)) {
+    while (!enough(&root, &result->line, stable, drop)) {
         Move before = root.moves.list[0].move;
         int before_score = root.moves.list[0].score;
         root.depth++;

@@ -1,6 +1,7 @@
 #include "engine/search/searcher.h"
 
 #include "engine/endings/ending_tables.h"
+#include "engine/evaluation/endgame.h"
 
 #include <assert.h>
 #include <string.h>
@@ -94,7 +95,11 @@ static bool is_draw(const Searcher *s, const Frame *f)
 static bool is_settled(const Frame *f, int *score)
 {
     KnownEnding known;
-    if (f->ply == 0 || !ending_known(&f->position, &known))
+    if (f->ply == 0)
+        return false;
+    if (endgame_is_drawn(&f->position))
+        return true;
+    if (!ending_known(&f->position, &known))
         return false;
     if (known.value == 0 && known.exact)
         return true;

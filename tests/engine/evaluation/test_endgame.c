@@ -17,29 +17,61 @@ static int chances(const char *fen)
     return endgame_chances(&p, &default_weights.units, WHITE);
 }
 
+/* What is left of an advantage of White. */
+static int score(const char *fen, int score)
+{
+    Position p = playout_read(fen, false);
+    return endgame_score(&p, score);
+}
+
+static bool drawn(const char *fen)
+{
+    Position p = playout_read(fen, false);
+    return endgame_is_drawn(&p);
+}
+
 static int drive(const char *fen)
 {
     Position p = playout_read(fen, false);
     return endgame_drive(&p, WHITE);
 }
 
+/* Common practice, no source, as the next two. */
 static void what_cannot_be_won_has_no_chances(void **state)
 {
     (void)state;
-    assert_int_equal(chances("4k3/8/8/8/8/8/8/4KN2 w - - 0 1"), 0);
-    assert_int_equal(chances("4k3/8/8/8/8/8/8/3NKN2 w - - 0 1"), 0);
-    assert_true(chances("4k3/8/8/8/8/8/8/3NKB2 w - - 0 1") > CHANCES_SMALL_LEAD);
-    assert_true(chances("4k3/8/8/8/8/8/8/4KR2 w - - 0 1") > CHANCES_SMALL_LEAD);
+    assert_int_equal(score("4k3/8/8/8/8/8/8/3NKN2 w - - 0 1", 640), 0);
+    assert_int_equal(score("4k3/8/8/8/8/8/8/3NKB2 w - - 0 1", 640), 640);
+    assert_in_range(score("8/2k5/8/5r2/8/2N5/8/3RK3 w - - 0 1", 640), 0, 40);
+    assert_in_range(score("8/2k1b3/8/8/8/8/8/3RK3 w - - 0 1", 640), 0, 40);
+    assert_int_equal(score("8/2k1b3/8/8/8/8/7P/3RK3 w - - 0 1", 640), 640);
+    assert_int_equal(score("8/2k1b3/8/8/8/8/8/3RK3 w - - 0 1", -640), 0);
 }
 
 /* The bishop on g1 does not rule a8, that on f1 does; and the king must be at the corner. */
 static void the_wrong_bishop_cannot_win(void **state)
 {
     (void)state;
-    assert_int_equal(chances("k7/8/8/8/8/8/P7/4K1B1 w - - 0 1"), CHANCES_WRONG_BISHOP);
-    assert_true(chances("k7/8/8/8/8/8/P7/4KB2 w - - 0 1") > CHANCES_WRONG_BISHOP);
-    assert_true(chances("4k3/8/8/8/8/8/P7/4K1B1 w - - 0 1") > CHANCES_WRONG_BISHOP);
-    assert_int_equal(chances("7k/8/8/8/8/8/7P/4KB2 w - - 0 1"), CHANCES_WRONG_BISHOP);
+    assert_in_range(score("k7/8/8/8/8/8/P7/4K1B1 w - - 0 1", 640), 0, 40);
+    assert_int_equal(score("k7/8/8/8/8/8/P7/4KB2 w - - 0 1", 640), 640);
+    assert_int_equal(score("4k3/8/8/8/8/8/P7/4K1B1 w - - 0 1", 640), 640);
+    assert_true(drawn("7k/8/8/8/8/8/7P/4KB2 w - - 0 1"));
+    assert_true(drawn("8/6k1/8/5K1P/7P/3B4/8/8 w - - 0 1"));
+    assert_true(drawn("4kb2/7p/8/8/8/8/6K1/8 b - - 0 1"));
+    assert_false(drawn("4k1b1/7p/8/8/8/8/6K1/8 b - - 0 1"));
+    assert_false(drawn("7k/8/8/8/8/8/7P/4K1B1 w - - 0 1"));
+    assert_false(drawn("7k/p7/8/8/8/8/7P/4KB2 w - - 0 1"));
+    assert_false(drawn("7k/8/8/8/8/8/6PP/4KB2 w - - 0 1"));
+}
+
+/* The rook on its third rank, guarded from the second, with the king beside the pawn. */
+static void rook_and_pawn_hold_out_against_a_queen(void **state)
+{
+    (void)state;
+    assert_int_equal(score("8/1p1k4/r7/8/3K4/8/4Q3/8 w - - 0 1", 640), 640);
+    assert_in_range(score("8/1pk5/r7/8/3K4/8/4Q3/8 w - - 0 1", 640), 0, 40);
+    assert_int_equal(score("8/1pk5/8/r7/3K4/8/4Q3/8 w - - 0 1", 640), 640);
+    assert_int_equal(score("4K3/1pk5/r7/8/8/8/4Q3/8 w - - 0 1", 640), 640);
 }
 
 /* Common practice, no source: the same advantage is harder to win with in the second. */
@@ -77,6 +109,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_cannot_be_won_has_no_chances),
         cmocka_unit_test(the_wrong_bishop_cannot_win),
+        cmocka_unit_test(rook_and_pawn_hold_out_against_a_queen),
         cmocka_unit_test(some_advantages_are_hard_to_win_with),
         cmocka_unit_test(a_bare_king_is_driven_to_where_it_is_mated),
     };

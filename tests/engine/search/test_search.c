@@ -321,6 +321,94 @@ static void elementary_mates_are_won(void **state)
     }
 }
 
+/* Thirty-five moves are the most that queen against rook needs (K. Thompson, "Retrograde Analysis of Certain Endgames",
+ * ICCA Journal 9(3), 1986, from memory); these need between 25 and 32. */
+static void queen_against_rook_is_won_in_time(void **state)
+{
+    enum { NODES = 2000, PLIES = 70 };
+    static const char *const wins[] = {
+        "1K6/8/k7/5Q2/8/1r6/8/8 w - - 0 1",
+        "2K5/8/3k4/1r6/8/8/8/4Q3 w - - 0 1",
+        "8/8/8/3R4/2K5/8/k7/q7 b - - 0 1",
+    };
+    for (size_t i = 0; i < sizeof wins / sizeof *wins; i++) {
+        Position p = playout_read(wins[i], false);
+        Game game;
+        assert_true(game_start(&game, &p));
+        while (game_end(&game, true) == GAME_GOES_ON) {
+            think_game(*state, &game, (SearchLimits){.nodes = NODES}, &thought);
+            assert_true(game_play(&game, thought.result.best));
+        }
+        assert_int_equal(game_end(&game, true), GAME_CHECKMATE);
+        assert_true(game.count <= PLIES + 1);
+        game_free(&game);
+    }
+}
+
+/* Bishop and knight need up to 33 moves, a rook up to 16 (Thompson, T. Ströhlein 1970, from memory): whatever is told
+ * as a mate is one, and not further off than that. What cannot be shown is a high score. */
+static void a_mate_that_is_told_is_played(void **state)
+{
+    static const struct {
+        const char *fen;
+        int moves;
+    } wins[] = {{"8/8/4k3/8/8/8/4BN2/4K3 w - - 0 1", 33}, {"8/5k2/8/8/K7/R7/8/8 w - - 0 60", 16}};
+    for (size_t i = 0; i < sizeof wins / sizeof *wins; i++)
+        for (uint64_t nodes = 1000; nodes <= 300000; nodes *= 7) {
+            Position p = playout_read(wins[i].fen, false);
+            player_forget(*state);
+            think(*state, &p, (SearchLimits){.nodes = nodes}, &thought);
+            const SearchLine *line = &thought.result.line;
+            assert_true(line->score > 100);
+            if (!score_is_mate(line->score))
+                continue;
+            assert_in_range(score_mate_moves(line->score), 1, wins[i].moves);
+            assert_int_equal(line->length, 2 * score_mate_moves(line->score) - 1);
+            for (int k = 0; k < line->length; k++)
+                position_play(&p, line->moves[k]);
+            assert_true(position_in_check(&p) && !movegen_any(&p));
+        }
+}
+
+/* Without other limits: a search for a mate that is not there ends by itself. */
+static void a_search_for_a_mate_ends(void **state)
+{
+    static const struct {
+        const char *fen;
+        int asked, found; /* moves; 0: none */
+    } cases[] = {
+        {FEN_START, 2, 0},
+        {"r1bqkb1r/pppp1ppp/2n2n2/4p2Q/2B1P3/8/PPPP1PPP/RNB1K1NR w KQkq - 4 4", 3, 1},
+        {"r1bqkb1r/pppp1ppp/2n2n2/4p3/2B1P3/5N2/PPPP1PPP/RNBQK2R w KQkq - 4 4", 2, 0},
+        {"8/5k2/8/8/K7/R7/8/8 w - - 0 60", 5, 0},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Position p = playout_read(cases[i].fen, false);
+        player_forget(*state);
+        think(*state, &p, (SearchLimits){.mate = cases[i].asked}, &thought);
+        int score = thought.result.line.score;
+        bool within = score_is_win(score) && score_mate_moves(score) <= cases[i].asked;
+        assert_int_equal(within ? score_mate_moves(score) : 0, cases[i].found);
+    }
+}
+
+/* Common practice, no source. */
+static void known_draws_are_near_0(void **state)
+{
+    static const char *const draws[] = {
+        "8/8/8/8/8/3k4/8/NN2K3 w - - 0 1",  "2k5/8/8/5r2/8/2N5/8/3RK3 w - - 0 1",
+        "7k/8/8/5K1P/7P/3B4/8/8 w - - 0 1", "8/1pk5/r7/8/3K4/8/4Q3/8 w - - 0 1",
+        "8/2k1b3/8/8/8/8/8/3RK3 w - - 0 1",
+    };
+    for (size_t i = 0; i < sizeof draws / sizeof *draws; i++) {
+        Position p = playout_read(draws[i], false);
+        player_forget(*state);
+        think(*state, &p, (SearchLimits){.nodes = 20000}, &thought);
+        if (abs(thought.result.line.score) > 20)
+            fail_msg("%s: %d", draws[i], thought.result.line.score);
+    }
+}
+
 /* ------------------------------------------------------------------------------------------------- limits */
 
 static void node_limits_are_exact(void **state)
@@ -633,6 +721,10 @@ int main(void)
         WITH_PLAYER(draws_near_fifty_moves_do_not_stay),
         WITH_PLAYER(stalemate_and_dead_material_are_draws),
         WITH_PLAYER(elementary_mates_are_won),
+        WITH_PLAYER(queen_against_rook_is_won_in_time),
+        WITH_PLAYER(a_mate_that_is_told_is_played),
+        WITH_PLAYER(a_search_for_a_mate_ends),
+        WITH_PLAYER(known_draws_are_near_0),
         WITH_PLAYER(node_limits_are_exact),
         WITH_PLAYER(depth_limits_hold),
         WITH_PLAYER(only_the_wanted_moves_are_considered),
