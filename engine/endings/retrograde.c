@@ -266,7 +266,7 @@ static void begin(Work *w)
 {
     const Ending *e = w->ending;
     for (size_t index = 0; index < e->positions; index++) {
-        Board b;
+        Board b = {.turn = WHITE};
         b.turn = ending_board(e, index, b.squares);
         if (!is_legal(e, &b)) {
             e->fates[index] = FATE_ILLEGAL;
@@ -339,7 +339,7 @@ bool ending_solve(Ending *ending, const Man *men, int count, const Ending *known
         for (int plies = 0; plies <= w.furthest; plies++) {
             const Fate *at = ending->fates, *end = at + ending->positions;
             for (; (at = memchr(at, plies + 1, (size_t)(end - at))) != NULL; at++) {
-                Board b;
+                Board b = {.turn = WHITE};
                 b.turn = ending_board(ending, (size_t)(at - ending->fates), b.squares);
                 take_back(&w, &b, plies);
             }
