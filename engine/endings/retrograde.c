@@ -81,7 +81,7 @@ static size_t index_of(const Ending *e, Side turn, const Square squares[])
     if (!e->pawns && rank_of(squares[0]) > RANK_4)
         flip |= 56;
     Square king = squares[0] ^ flip;
-    size_t index = (size_t)(turn * (e->pawns ? 32 : 16) + rank_of(king) * 4 + file_of(king));
+    size_t index = (size_t)turn * (e->pawns ? 32 : 16) + (size_t)rank_of(king) * 4 + (size_t)file_of(king);
     for (int i = 1; i < e->count; i++)
         index = index * SQUARE_COUNT + (size_t)(squares[i] ^ flip);
     return index;

@@ -46,7 +46,8 @@ static void pack(EndingName name, const Ending *ending, uint8_t *table)
 int main(int count, char **arguments)
 {
     static Ending endings[PLANNED];
-    uint8_t *tables = calloc(ending_offset(ENDING_NAMES), 1);
+    static uint8_t *tables;
+    tables = calloc(ending_offset(ENDING_NAMES), 1);
     FILE *out = count == 2 ? fopen(arguments[1], "wb") : NULL;
     if (!tables || !out) {
         fprintf(stderr, "solve_endings: no memory, or no file to write to; usage: solve_endings FILE\n");

@@ -34,7 +34,7 @@ static void the_longest_mates_are_the_published_ones(void **state)
         Man man;
         int moves;
     } published[] = {{{WHITE, QUEEN}, 10}, {{WHITE, ROOK}, 16}, {{WHITE, PAWN}, 28}};
-    Ending endings[3];
+    Ending endings[3] = {{.count = 0}};
     for (int i = 0; i < 3; i++) {
         assert_true(ending_solve(&endings[i], &published[i].man, 1, endings, i));
         int longest = 0;
