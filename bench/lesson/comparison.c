@@ -1,11 +1,14 @@
 #include "bench/lesson/comparison.h"
 
+#include "engine/rules/fen.h"
+
 #include <limits.h>
 #include <stdlib.h>
 
 const JudgementWords judgements[JUDGEMENT_COUNT] = {
     [JUDGED_BEST] = {15, "as good as anything", 0},
     [JUDGED_SOUND] = {CLEARLY_BEHIND - 1, "sound", 0},
+    [JUDGED_CLOSE] = {CLEARLY_BEHIND - 1, "too close to call", 0},
     [JUDGED_COSTLY] = {150, "costs something", 6},
     [JUDGED_BAD] = {INT_MAX, "bad", 2},
 };
@@ -32,23 +35,26 @@ void judged_compare(JudgedMove *judged, const JudgedMove *best)
     judged->judgement = JUDGED_BEST;
     while (judged->behind > judgements[judged->judgement].behind_at_most)
         judged->judgement++;
+    if (judged->judgement > JUDGED_BEST && judged->behind <= judged->doubt)
+        judged->judgement = JUDGED_CLOSE;
 }
 
 /* ------------------------------------------------------------------------------------------- searching */
 
 /* What a search has told, depth by depth. */
 typedef struct Finding {
-    Move move;           /* the best of those searched */
-    uint64_t nodes;      /* the limit; 0: none */
-    int depth;           /* finished */
-    int scores[MAX_PLY]; /* by depth */
-    SearchLine line;     /* at that depth */
+    Move move;               /* the best of those searched */
+    uint64_t nodes;          /* the limit; 0: none */
+    int depth;               /* finished */
+    int scores[MAX_PLY];     /* by depth */
+    uint64_t spent[MAX_PLY]; /* nodes, by depth */
+    SearchLine line;         /* at that depth */
 } Finding;
 
 struct Comparison {
     Player *player;
     Game game;
-    uint64_t nodes;
+    Effort effort;
     MoveList legal;
     int depth; /* that all findings have finished */
     bool rival_known;
@@ -66,6 +72,7 @@ static void listen(void *context, const Position *root, const SearchLine *line)
         return;
     finding->depth = line->depth;
     finding->scores[line->depth] = line->score;
+    finding->spent[line->depth] = line->nodes;
     finding->line = *line;
 }
 
@@ -76,6 +83,8 @@ static void search_within(Comparison *comparison, const MoveList *moves, int dep
     const SearchListener listener = {.line = listen, .context = finding};
     SearchResult result;
     *finding = (Finding){.nodes = nodes};
+    if (comparison->effort.searching != NULL)
+        comparison->effort.searching(comparison->effort.context);
     player_forget(comparison->player);
     player_think(comparison->player, &comparison->game, &limits, &listener, &result);
     finding->move = result.best;
@@ -84,9 +93,27 @@ static void search_within(Comparison *comparison, const MoveList *moves, int dep
 /* One ply is always searched, so that there is something to compare. */
 static void search(Comparison *comparison, const MoveList *moves, int depth, Finding *finding)
 {
-    search_within(comparison, moves, depth, comparison->nodes, finding);
+    search_within(comparison, moves, depth, comparison->effort.nodes, finding);
     if (finding->depth == 0)
         search_within(comparison, moves, 1, 0, finding);
+}
+
+enum { SAMPLE_MS = 300 };
+
+uint64_t effort_nodes_in(Player *player, int64_t milliseconds)
+{
+    Position start;
+    Game game;
+    SearchResult result;
+    if (fen_parse(FEN_START, false, &start, NULL) != FEN_OK || !game_start(&game, &start))
+        return 0;
+    player_forget(player);
+    player_think(player, &game, &(SearchLimits){.hard_ms = SAMPLE_MS}, NULL, &result);
+    game_free(&game);
+    uint64_t nodes = result.nodes * (uint64_t)milliseconds / SAMPLE_MS, round = 1;
+    while (nodes / round >= 100)
+        round *= 10;
+    return nodes < 1000 ? 1000 : nodes / round * round;
 }
 
 /* ------------------------------------------------------------------------------------------- comparing */
@@ -110,7 +137,7 @@ void comparison_add(Comparison *comparison, Move move)
         comparison->depth = finding->depth;
 }
 
-Comparison *comparison_new(Player *player, const Position *position, uint64_t nodes)
+Comparison *comparison_new(Player *player, const Position *position, const Effort *effort)
 {
     Comparison *comparison = calloc(1, sizeof *comparison);
     if (comparison == NULL || !game_start(&comparison->game, position)) {
@@ -119,7 +146,7 @@ Comparison *comparison_new(Player *player, const Position *position, uint64_t no
     }
     Finding all;
     comparison->player = player;
-    comparison->nodes = nodes;
+    comparison->effort = *effort;
     movegen_all(position, &comparison->legal);
     search(comparison, NULL, 0, &all);
     comparison->depth = all.depth;
@@ -164,16 +191,24 @@ void comparison_add_rival(Comparison *comparison)
     comparison->rival_known = true;
 }
 
-/* Whether all others are clearly behind the best. */
-static bool stands_alone(const Comparison *comparison, const Finding *best)
+static int gap_at(const Finding *better, const Finding *worse, int depth)
 {
-    for (int i = 0; i < comparison->count; i++) {
-        const Finding *other = &comparison->findings[i];
-        if (other != best &&
-            clip(score_of(comparison, best)) - clip(score_of(comparison, other)) < CLEARLY_BEHIND)
-            return false;
+    return clip(better->scores[depth]) - clip(worse->scores[depth]);
+}
+
+/* By how much the difference of two moves has changed since half of the nodes were spent on them. Nothing is known
+ * before: then it may be anything. */
+static int doubt_of(const Comparison *comparison, const Finding *better, const Finding *worse)
+{
+    int depth = comparison->depth, doubt = 0, change = 0;
+    uint64_t spent = better->spent[depth] + worse->spent[depth];
+    for (int d = depth - 1; d > 0; d--) {
+        change = gap_at(better, worse, depth) - gap_at(better, worse, d);
+        doubt = abs(change) > doubt ? abs(change) : doubt;
+        if (2 * (better->spent[d] + worse->spent[d]) <= spent)
+            return doubt;
     }
-    return comparison->rival_known;
+    return 2 * DECIDED;
 }
 
 static void describe(const Comparison *comparison, const Finding *finding, JudgedMove *judged)
@@ -182,14 +217,33 @@ static void describe(const Comparison *comparison, const Finding *finding, Judge
     san_write(&comparison->game.position, finding->move, judged->san);
 }
 
+void comparison_judge_against(const Comparison *comparison, Move move, Move other, JudgedMove *judged)
+{
+    const Finding *finding = find(comparison, move), *standard = find(comparison, other);
+    JudgedMove first;
+    describe(comparison, standard, &first);
+    describe(comparison, finding, judged);
+    judged->doubt = finding == standard ? 0 : doubt_of(comparison, standard, finding);
+    judged_compare(judged, &first);
+}
+
+/* Whether all others are clearly behind the best. */
+static bool stands_alone(const Comparison *comparison, const Finding *best)
+{
+    for (int i = 0; i < comparison->count; i++) {
+        JudgedMove other;
+        comparison_judge_against(comparison, comparison->findings[i].move, best->move, &other);
+        if (&comparison->findings[i] != best && other.judgement < JUDGED_COSTLY)
+            return false;
+    }
+    return comparison->rival_known;
+}
+
 void comparison_judge(const Comparison *comparison, Move move, JudgedMove *judged)
 {
     const Finding *best = best_of(comparison);
-    JudgedMove first;
-    describe(comparison, best, &first);
-    describe(comparison, find(comparison, move), judged);
-    judged_compare(judged, &first);
-    judged->only_good = judged->move == first.move && stands_alone(comparison, best);
+    comparison_judge_against(comparison, move, best->move, judged);
+    judged->only_good = judged->move == best->move && stands_alone(comparison, best);
 }
 
 Move comparison_choice(const Comparison *comparison)

@@ -14,7 +14,11 @@
  * depends on the position, the limit and the settings of the player alone, except that the depth, and with it
  * all scores, can become less with every move asked about.
  *
- *     Comparison *comparison = comparison_new(player, &position, 100000);
+ * A difference that is no larger than what it changed by while the nodes of both searches doubled is no
+ * verdict: more nodes may well turn it over. It is called close.
+ *
+ *     const Effort effort = {.nodes = 100000};
+ *     Comparison *comparison = comparison_new(player, &position, &effort);
  *     JudgedMove judged;
  *     comparison_add(comparison, move);
  *     comparison_judge(comparison, move, &judged);
@@ -25,8 +29,16 @@
 #include "engine/rules/notation.h"
 #include "engine/search/player.h"
 
-/* What calculation thinks of a move, by how far it is behind the best one. */
-typedef enum Judgement { JUDGED_BEST, JUDGED_SOUND, JUDGED_COSTLY, JUDGED_BAD, JUDGEMENT_COUNT } Judgement;
+/* What calculation thinks of a move, by how far it is behind the best one. Up to JUDGED_CLOSE nothing is said
+ * against it. */
+typedef enum Judgement {
+    JUDGED_BEST,
+    JUDGED_SOUND,
+    JUDGED_CLOSE, /* what it is behind is no more than twice the nodes change */
+    JUDGED_COSTLY,
+    JUDGED_BAD,
+    JUDGEMENT_COUNT
+} Judgement;
 
 typedef struct JudgementWords {
     int behind_at_most; /* centipawns; common practice, no source */
@@ -37,9 +49,19 @@ typedef struct JudgementWords {
 
 extern const JudgementWords judgements[JUDGEMENT_COUNT];
 
-/* A move is the only good one if every other is at least so many centipawns behind it: costly, by the table
- * above. Common practice, no source. */
+/* A move is the only good one if every other is at least so many centipawns behind it, costly by the table
+ * above, and none of them is close. Common practice, no source. */
 enum { CLEARLY_BEHIND = 51 };
+
+/* How much is thought. */
+typedef struct Effort {
+    uint64_t nodes;                   /* the most for each search */
+    void (*searching)(void *context); /* told before each search; null for nobody */
+    void *context;
+} Effort;
+
+/* How many nodes a search of about that long visits, with the workers that the player has, to two digits. Varies. */
+uint64_t effort_nodes_in(Player *player, int64_t milliseconds);
 
 /* A move that was searched on its own. */
 typedef struct JudgedMove {
@@ -48,6 +70,7 @@ typedef struct JudgedMove {
     int score;  /* score.h, for the side that plays the move */
     int behind; /* centipawns behind the best move, 0 or more; scores beyond ten
                    pawns count as ten */
+    int doubt;  /* centipawns by which that changed while the nodes doubled */
     Judgement judgement;
     bool only_good; /* it is the best, there are others, and all of them are clearly behind; never set
                        without comparison_add_rival() */
@@ -56,14 +79,14 @@ typedef struct JudgedMove {
 /* The numeric annotation glyph of a judged move, 0 for none: ! for the only good one. */
 int judged_glyph(const JudgedMove *judged);
 
-/* Sets what a move is behind another one, and the judgement. */
+/* Sets what a move is behind another one, and the judgement; `doubt` is set. */
 void judged_compare(JudgedMove *judged, const JudgedMove *best);
 
 typedef struct Comparison Comparison;
 
 /* Searches all moves of a position that has some. The player forgets all it knew, here and in what follows.
  * Null if memory runs out. */
-Comparison *comparison_new(Player *player, const Position *position, uint64_t nodes);
+Comparison *comparison_new(Player *player, const Position *position, const Effort *effort);
 void comparison_free(Comparison *comparison);
 
 /* Searches a legal move alone, unless that was done. */
@@ -73,8 +96,9 @@ void comparison_add(Comparison *comparison, Move move);
  * every other move. Nothing is done if there is no other. */
 void comparison_add_rival(Comparison *comparison);
 
-/* What is known of moves that were added; valid until another one is. */
+/* What is known of moves that were added, against the best one or another; valid until one more is added. */
 void comparison_judge(const Comparison *comparison, Move move, JudgedMove *judged);
+void comparison_judge_against(const Comparison *comparison, Move move, Move other, JudgedMove *judged);
 
 /* The move that the search of all moves named; the best one; the line of that. */
 Move comparison_choice(const Comparison *comparison);

@@ -123,14 +123,31 @@ bool handout_add_game(Handout *handout, const HandoutGame *game)
     return item->name != NULL && copy_tags(item, game);
 }
 
-static bool study(const Handout *handout, HandoutItem *item)
+/* How far it has come: a single position takes many searches. */
+typedef struct Study {
+    Progress *progress;
+    size_t done;
+    int searches;
+} Study;
+
+static void show_search(void *context)
 {
+    Study *study = context;
+    char note[32];
+    snprintf(note, sizeof note, "search %d", ++study->searches);
+    progress_show(study->progress, study->done, note);
+}
+
+static bool make_item(const Handout *handout, HandoutItem *item, Study *study)
+{
+    LessonSettings settings = handout->settings;
+    settings.effort.searching = show_search;
+    settings.effort.context = study;
     if (item->lesson != NULL) {
         const Position position = item->lesson->position;
-        return lesson_make(item->lesson, &position, handout->player, &handout->settings);
+        return lesson_make(item->lesson, &position, handout->player, &settings);
     }
-    return story_make(&item->story, &item->start, item->moves, item->ply_count, handout->player,
-                      &handout->settings);
+    return story_make(&item->story, &item->start, item->moves, item->ply_count, handout->player, &settings);
 }
 
 bool handout_study(Handout *handout, Progress *progress)
@@ -138,8 +155,8 @@ bool handout_study(Handout *handout, Progress *progress)
     bool good = true;
     progress->total = (size_t)handout->count;
     for (int i = 0; good && i < handout->count; i++) {
-        progress_show(progress, (size_t)i, NULL);
-        good = study(handout, &handout->items[i]);
+        Study study = {progress, (size_t)i, 0};
+        good = make_item(handout, &handout->items[i], &study);
     }
     progress_clear(progress);
     return good;
@@ -278,6 +295,8 @@ static void write_thresholds(FILE *out)
     char text[512] = "";
     size_t length = 0;
     for (int i = 0; i < JUDGEMENT_COUNT && length < sizeof text; i++) {
+        if (i == JUDGED_CLOSE)
+            continue;
         int behind = judgements[i].behind_at_most;
         length += (size_t)snprintf(text + length, sizeof text - length, "%s\"%s\"", i > 0 ? ", " : "",
                                    judgements[i].words);
@@ -288,7 +307,9 @@ static void write_thresholds(FILE *out)
     page_paragraph(
         out, PAGE_NOTE,
         "The words for a move, by how many pawns it is behind the best one: %s beyond that. \"The only good "
-        "move\": every other is %d.%02d or more behind.",
+        "move\": every other is %d.%02d or more behind. \"Too close to call\" it is where that difference is "
+        "no "
+        "larger than what it has changed by while the searches doubled.",
         text, CLEARLY_BEHIND / 100, CLEARLY_BEHIND % 100);
 }
 
@@ -318,7 +339,7 @@ static void write_reading_help(FILE *out, const Handout *handout)
         "positions each that know nothing of chains and levers, so that the rule does not judge itself. "
         "Moves "
         "that are compared were searched one by one and equally deep; the best is the best of them.",
-        (unsigned long long)handout->settings.nodes);
+        (unsigned long long)handout->settings.effort.nodes);
     write_thresholds(out);
     write_download(out, handout);
 }

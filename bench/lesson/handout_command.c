@@ -3,12 +3,15 @@
 #include "bench/base/complaint.h"
 #include "bench/base/inputs.h"
 #include "bench/base/output_file.h"
+#include "bench/base/parallel.h"
 #include "bench/lesson/handout_games.h"
 #include "bench/pgn/pgn_position.h"
 
 #include <string.h>
 
-enum { TABLE_MIB = 16 };
+#define DEFAULT_MOVETIME 1000
+
+enum { TABLE_MIB = 64 };
 
 typedef struct HandoutRun {
     Handout handout;
@@ -100,10 +103,25 @@ static bool write_sheets(Handout *handout, const char *html, const char *pgn, bo
            (pgn == NULL || write_output(pgn, handout, handout_write_pgn));
 }
 
+/* Without a number of nodes each search has what all processors visit in the time. */
+static bool make_player(Handout *handout, uint64_t nodes, int64_t movetime)
+{
+    handout->player = player_new(TABLE_MIB);
+    if (handout->player == NULL)
+        return false;
+    player_settings(handout->player)->lever_weight = 0;
+    if (nodes == 0) {
+        player_set_workers(handout->player, parallel_processors()); /* else it stays with what it has */
+        nodes = effort_nodes_in(handout->player, movetime);
+    }
+    handout->settings.effort.nodes = nodes;
+    return true;
+}
+
 Status handout_command(int argc, char **argv)
 {
     HandoutRun run = {.handout = {.title = "Lesson sheet: where the chain points"}};
-    int64_t nodes = 100000, margin = 50, wanted = 0;
+    int64_t nodes = 0, movetime = DEFAULT_MOVETIME, margin = 50, wanted = 0;
     const char *html = NULL, *pgn = NULL, *move = NULL;
     static const char *const per_page_choices[] = {"any", "1", "2", "4", "6", NULL};
     static const int per_page_values[] = {0, 1, 2, 4, 6};
@@ -142,10 +160,17 @@ Status handout_command(int argc, char **argv)
          .flag = &run.handout.findings},
         {.name = "nodes",
          .argument = "N",
-         .help = "positions that each search may visit",
+         .help = "positions that each search may visit, on one processor, in place of a time: the same every "
+                 "time",
          .integer = &nodes,
          .least = 1000,
          .greatest = INT64_C(1000000000000)},
+        {.name = "movetime",
+         .argument = "MS",
+         .help = "milliseconds that a search takes, about, on all processors",
+         .integer = &movetime,
+         .least = 10,
+         .greatest = 3600000},
         {.name = "margin",
          .argument = "CP",
          .help = "centipawns that a preparing move may be behind the best one",
@@ -190,18 +215,16 @@ Status handout_command(int argc, char **argv)
     bool whole = sift(&argc, argv);
     if (argc == 0 || (!whole && (!inputs_allow_partial(html) || !inputs_allow_partial(pgn))))
         return STATUS_FAILED;
-    run.handout.settings = (LessonSettings){.nodes = (uint64_t)nodes, .sound_margin = (int)margin};
     run.wanted = (size_t)wanted;
     run.one_move = move != NULL;
     run.place.game = wanted > 0 ? (size_t)wanted : 1;
     if (run.one_move && !pgn_place_read_move(&run.place, move))
         return STATUS_MISUSED;
-    run.handout.player = player_new(TABLE_MIB);
-    if (run.handout.player == NULL) {
+    run.handout.settings.sound_margin = (int)margin;
+    if (!make_player(&run.handout, (uint64_t)nodes, movetime)) {
         complain(NULL, 0, "memory ran out");
         return STATUS_FAILED;
     }
-    player_settings(run.handout.player)->lever_weight = 0;
     bool good = true;
     for (int i = 0; i < argc; i++)
         good &= use_input(&run, argv[i]);

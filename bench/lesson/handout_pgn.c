@@ -163,9 +163,11 @@ static void comment_on_events(PgnWriter *writer, const Story *story, int ply, co
         const StoryEvent *event = &story->events[i];
         if (event->ply != ply || event->kind == STORY_MISSED || length + STORY_TEXT_SIZE > sizeof text)
             continue;
+        arose |= event->kind == STORY_AROSE;
+        if (story_is_in_full(story, event))
+            continue;
         length += story_event_text(story, event, text + length, sizeof text - length);
         length += (size_t)snprintf(text + length, sizeof text - length, " ");
-        arose |= event->kind == STORY_AROSE;
     }
     if (arose && length + PS_EXPLAIN_SIZE < sizeof text)
         explain_position(position, text + length, sizeof text - length);

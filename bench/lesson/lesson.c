@@ -116,7 +116,7 @@ static void keep_sound(LessonSide *out, LessonPreparation *found, int count, int
 static bool judge_moves(LessonSide *out, LessonPreparation *found, int count, const Position *position,
                         Player *player, const LessonSettings *settings)
 {
-    Comparison *comparison = comparison_new(player, position, settings->nodes);
+    Comparison *comparison = comparison_new(player, position, &settings->effort);
     if (comparison == NULL)
         return false;
     for (int i = 0; i < out->break_count; i++)

@@ -14,8 +14,7 @@
 #include "structure/structure.h"
 
 typedef struct LessonSettings {
-    uint64_t nodes;   /* the most for each search: of all moves, and of each move
-                         alone */
+    Effort effort;    /* of each search: of all moves, and of each move alone */
     int sound_margin; /* centipawns that a preparing move may be behind the best
                          move */
 } LessonSettings;

@@ -158,13 +158,15 @@ enum { BREAK_COLUMNS = sizeof break_columns / sizeof *break_columns };
 /* What counting says, and whether calculation agrees. */
 static const char *count_against_calculation(const LessonBreak *push)
 {
-    bool good = push->judged.judgement <= JUDGED_SOUND;
+    static const char *const unsupported[JUDGEMENT_COUNT] = {
+        [JUDGED_BEST] = "unsupported by count, but as good as anything by calculation",
+        [JUDGED_SOUND] = "unsupported by count, yet sound by calculation",
+        [JUDGED_CLOSE] = "unsupported by count, and too close to call by calculation",
+    };
     if (push->short_of_support)
-        return push->judged.judgement == JUDGED_BEST
-                   ? "unsupported by count, but as good as anything by calculation"
-               : good ? "unsupported by count, yet sound by calculation"
-                      : NULL;
-    return good ? NULL : "supported by count, but calculation is against it";
+        return unsupported[push->judged.judgement];
+    return push->judged.judgement <= JUDGED_CLOSE ? NULL
+                                                  : "supported by count, but calculation is against it";
 }
 
 static void behind_cell(PageTable *table, const JudgedMove *judged)
@@ -266,16 +268,35 @@ static void write_line(FILE *out, const Lesson *lesson)
 
 /* ------------------------------------------------------------------------------------------ the answer */
 
+/* What calculation says of the lever that the direction names, where it plays another move, and is not against it. */
+static const char *word_on_lever(const LessonSide *study, const LessonBreak **lever)
+{
+    static const char *const words[JUDGEMENT_COUNT] = {
+        [JUDGED_BEST] = "is just as good",
+        [JUDGED_SOUND] = "is sound, too",
+        [JUDGED_CLOSE] = "may be as good: it is too close to call",
+    };
+    for (int i = 0; i < study->break_count; i++) {
+        *lever = &study->breaks[i];
+        if ((*lever)->push.kind == PS_BASE && (*lever)->judged.move != study->best.move)
+            return words[(*lever)->judged.judgement];
+    }
+    return NULL;
+}
+
 /* The answer by the rule in one line, what calculation would play, and what was played. */
 static void write_answer(FILE *out, const LessonEntry *entry)
 {
     const Lesson *lesson = entry->lesson;
     const LessonSide *study = &lesson->sides[position_turn(&lesson->position)];
-    char calculated[64] = "", played[64] = "", san[MOVE_TEXT_SIZE];
+    char calculated[128] = "", played[64] = "", san[MOVE_TEXT_SIZE];
     bool same = study->searched && entry->played == study->best.move;
+    const LessonBreak *lever;
+    const char *word = word_on_lever(study, &lever);
     if (study->searched)
-        snprintf(calculated, sizeof calculated, " Calculation plays %s%s.", study->best.san,
-                 same ? ", as the game did" : "");
+        snprintf(calculated, sizeof calculated, " Calculation plays %s%s%s%s%s%s.", study->best.san,
+                 same ? ", as the game did" : "", word ? "; " : "", word ? lever->judged.san : "",
+                 word ? " " : "", word ? word : "");
     if (entry->played != NO_MOVE && !same) {
         san_write(&lesson->position, entry->played, san);
         snprintf(played, sizeof played, " The game went on with %s.", san);

@@ -5,22 +5,34 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { THREADS_MAX = 64, SUSPECTS_MAX = 2 };
+
+/* How long the present base lever of a side has been ready, and what became of it. */
+typedef struct LeverWait {
+    bool ready; /* it was, at some time */
+    bool played;
+    int moves, first, last; /* as in StoryEvent */
+} LeverWait;
+
 /* A chain of the game, followed from its first moment to its last. Locked pawns do not move, so a chain that has
  * grown or become shorter is still the same as long as it shares two of White's pawns with what it was. */
 typedef struct Thread {
-    Bitboard pawns;              /* White's, when it was last seen */
-    int ready_since[SIDE_COUNT]; /* ply at which the present base lever became ready, or -1 */
+    Bitboard pawns; /* White's, when it was last seen */
     bool present;
-    int departure;                 /* index of the event of its end, -1 if there is none */
-    StoryEvent missed[SIDE_COUNT]; /* the worst so far; ply -1 if none */
+    int locked_since;
+    LeverWait waits[SIDE_COUNT];
+    int departure; /* index of the event of its end, -1 if there is none */
+    /* The levers that seem to have been missed, the worst first; ply -1 if none. */
+    StoryEvent suspects[SIDE_COUNT][SUSPECTS_MAX];
 } Thread;
 
-enum { THREADS_MAX = 64 };
+/* A look at a turn has so small a part of the nodes of a judgement. */
+enum { GLANCE = 32, LEAST_NODES = 1000 };
 
 typedef struct Teller {
     Story *story;
     Player *player;
-    uint64_t nodes;
+    Effort effort;
     size_t event_capacity;
     int thread_count;
     Thread threads[THREADS_MAX];
@@ -68,15 +80,16 @@ static Thread *find_thread(Teller *teller, const ps_chain *chain)
     if (teller->thread_count == THREADS_MAX)
         return NULL;
     Thread *thread = &teller->threads[teller->thread_count++];
-    *thread = (Thread){.pawns = white_pawns_of(chain),
-                       .ready_since = {-1, -1},
-                       .departure = -1,
-                       .missed = {[WHITE] = {.ply = -1}, [BLACK] = {.ply = -1}}};
+    *thread = (Thread){.pawns = white_pawns_of(chain), .departure = -1};
+    for (int side = WHITE; side <= BLACK; side++)
+        for (int i = 0; i < SUSPECTS_MAX; i++)
+            thread->suspects[side][i].ply = -1;
     return thread;
 }
 
-static StoryEvent event_of(StoryKind kind, int ply, Side side, const ps_chain *chain)
+static StoryEvent event_of(StoryKind kind, int ply, Side side, const ps_chain *chain, const Thread *thread)
 {
+    const LeverWait *wait = &thread->waits[side];
     return (StoryEvent){.kind = kind,
                         .ply = ply,
                         .side = side,
@@ -84,18 +97,42 @@ static StoryEvent event_of(StoryKind kind, int ply, Side side, const ps_chain *c
                         .last_file = chain->last_file,
                         .grade = chain->grade,
                         .base = true,
-                        .ready_since = -1};
+                        .locked_since = thread->locked_since,
+                        .ready_moves = wait->moves,
+                        .first_ready = wait->first,
+                        .last_ready = wait->last};
 }
 
 /* ------------------------------------------------------------------------------- what changes at a move */
 
-/* A chain that an exchange takes away and the recapture brings back has never been gone: its end is untold. */
+/* A chain that an exchange takes away and the recapture brings back has never been gone: its end is untold, and what
+ * was told of its levers at that. */
 static bool is_recapture(Teller *teller, const Thread *thread, int ply)
 {
-    if (thread->departure < 0 || teller->story->events[thread->departure].ply != ply - 1)
+    Story *story = teller->story;
+    if (thread->departure < 0 || story->events[thread->departure].ply != ply - 1)
         return false;
-    teller->story->events[thread->departure].kind = STORY_UNTOLD;
+    const StoryEvent end = story->events[thread->departure];
+    for (int i = thread->departure; i < story->event_count; i++) {
+        StoryEvent *event = &story->events[i];
+        bool same = event->first_file == end.first_file && event->last_file == end.last_file;
+        if (same && event->ply == end.ply && (event->kind == STORY_RESOLVED || event->kind == STORY_UNUSED))
+            event->kind = STORY_UNTOLD;
+    }
     return true;
+}
+
+/* From how many moves on that a lever was ready and not played it is worth a word. */
+enum { LONG_READY = 2 };
+
+static void tell_unused(Teller *teller, int ply, Side side, const ps_chain *chain, const Thread *thread)
+{
+    const LeverWait *wait = &thread->waits[side];
+    if (wait->played || wait->moves < LONG_READY)
+        return;
+    StoryEvent event = event_of(STORY_UNUSED, ply, side, chain, thread);
+    event.lever = chain->side[side].base_lever;
+    tell(teller, &event);
 }
 
 static void tell_arrival(Teller *teller, int ply, Side mover, const ps_analysis *now)
@@ -109,7 +146,9 @@ static void tell_arrival(Teller *teller, int ply, Side mover, const ps_analysis 
         if (is_recapture(teller, thread, ply))
             continue;
         thread->pawns = white_pawns_of(chain);
-        StoryEvent event = event_of(STORY_AROSE, ply, mover, chain);
+        thread->locked_since = ply;
+        thread->waits[WHITE] = thread->waits[BLACK] = (LeverWait){0};
+        StoryEvent event = event_of(STORY_AROSE, ply, mover, chain, thread);
         tell(teller, &event);
     }
 }
@@ -142,10 +181,11 @@ static void tell_growth(Teller *teller, int ply, const ps_analysis *before, cons
             int old = was->side[side].base_lever.square;
             if (lever->square == old)
                 continue;
-            thread->ready_since[side] = -1;
+            tell_unused(teller, ply, side, was, thread);
+            thread->waits[side] = (LeverWait){0};
             if (lever->square == PS_NO_SQUARE || old == PS_NO_SQUARE)
                 continue;
-            StoryEvent event = event_of(STORY_MOVED_ON, ply, side, is);
+            StoryEvent event = event_of(STORY_MOVED_ON, ply, side, is, thread);
             event.lever = *lever;
             event.old_square = old;
             tell(teller, &event);
@@ -160,10 +200,10 @@ static void tell_readiness(Teller *teller, int ply, const ps_analysis *now)
         const ps_chain *chain = find_chain(now, thread);
         for (Side side = WHITE; chain != NULL && side <= BLACK; side++) {
             const ps_lever *lever = &chain->side[side].base_lever;
-            if (lever->square == PS_NO_SQUARE || lever->status != PS_READY || thread->ready_since[side] >= 0)
+            if (lever->square == PS_NO_SQUARE || lever->status != PS_READY || thread->waits[side].ready)
                 continue;
-            thread->ready_since[side] = ply;
-            StoryEvent event = event_of(STORY_READY, ply, side, chain);
+            thread->waits[side].ready = true;
+            StoryEvent event = event_of(STORY_READY, ply, side, chain, thread);
             event.lever = *lever;
             tell(teller, &event);
         }
@@ -180,7 +220,7 @@ static void tell_shutting(Teller *teller, int ply, const ps_analysis *before, co
             bool could_come = ps_lever_is_live(old) && old->status != PS_PLAYED;
             if (old->square != new->square || !could_come || ps_lever_is_live(new) || ps_lever_is_done(new))
                 continue;
-            StoryEvent event = event_of(STORY_SHUT, ply, side, is);
+            StoryEvent event = event_of(STORY_SHUT, ply, side, is, &teller->threads[i]);
             event.lever = *new;
             tell(teller, &event);
         }
@@ -196,9 +236,26 @@ static void tell_departure(Teller *teller, int ply, Side mover, const ps_analysi
         if (!thread->present || was == NULL || find_chain(now, thread) != NULL)
             continue;
         thread->present = false;
-        StoryEvent event = event_of(STORY_RESOLVED, ply, mover, was);
+        StoryEvent event = event_of(STORY_RESOLVED, ply, mover, was, thread);
         thread->departure = teller->story->event_count;
         tell(teller, &event);
+        for (Side side = WHITE; side <= BLACK; side++)
+            tell_unused(teller, ply, side, was, thread);
+    }
+}
+
+/* What is still locked when the game ends. */
+static void tell_rest(Teller *teller, int ply, Side mover, const ps_analysis *now)
+{
+    for (int i = 0; i < teller->thread_count; i++) {
+        const Thread *thread = &teller->threads[i];
+        const ps_chain *chain = find_chain(now, thread);
+        if (!thread->present || chain == NULL)
+            continue;
+        StoryEvent event = event_of(STORY_LASTED, ply, mover, chain, thread);
+        tell(teller, &event);
+        for (Side side = WHITE; side <= BLACK; side++)
+            tell_unused(teller, ply, side, chain, thread);
     }
 }
 
@@ -254,62 +311,151 @@ static void find_pushes(Teller *teller, Turn *turn, const ps_analysis *now)
             if (thread == NULL)
                 continue;
             Push *push = &turn->pushes[turn->push_count++];
-            *push = (Push){thread, event_of(STORY_MISSED, turn->ply, side, chain), move};
+            *push = (Push){thread, event_of(STORY_MISSED, turn->ply, side, chain, thread), move};
             push->event.base = base;
             push->event.lever = *lever;
-            push->event.ready_since = base ? thread->ready_since[side] : -1;
+            if (!base)
+                push->event.ready_moves = 0;
         }
 }
 
-static void tell_push(Teller *teller, const Turn *turn, Push *push)
+/* A side that has a ready lever has one more move on which it could play it, or plays it. */
+static void count_waiting(Teller *teller, const Turn *turn, const ps_analysis *now)
 {
-    StoryEvent *event = &push->event, *worst = &push->thread->missed[event->side];
-    if (push->move == turn->chosen) {
-        event->kind = STORY_PLAYED;
-        event->ply++;
-        tell(teller, event);
-        return;
+    Side side = position_turn(&turn->position);
+    for (int i = 0; i < teller->thread_count; i++) {
+        const ps_chain *chain = find_chain(now, &teller->threads[i]);
+        const ps_lever *lever = chain != NULL ? &chain->side[side].base_lever : NULL;
+        LeverWait *wait = &teller->threads[i].waits[side];
+        Move move;
+        if (lever == NULL || !is_push(lever, &turn->position, &move))
+            continue;
+        wait->played |= move == turn->chosen;
+        if (lever->status != PS_READY || move == turn->chosen)
+            continue;
+        if (wait->moves++ == 0)
+            wait->first = turn->ply;
+        wait->last = turn->ply;
     }
-    JudgedMove missed_by = event->chosen;
-    judged_compare(&missed_by, &event->push);
-    if (event->push.judgement <= JUDGED_SOUND && missed_by.judgement > JUDGED_SOUND &&
-        (worst->ply < 0 || event->chosen.behind > worst->chosen.behind))
-        *worst = *event;
 }
 
-/* Everything is searched before anything is judged: any of it may be the best. Whether a lever is the only
- * good move matters if it is the best. */
-static void consider_turn(Teller *teller, Turn *turn, const ps_analysis *now)
+static Comparison *compare(Teller *teller, const Position *position, uint64_t nodes, Move chosen)
 {
-    find_pushes(teller, turn, now);
-    if (turn->push_count == 0)
-        return;
-    Comparison *comparison = comparison_new(teller->player, &turn->position, teller->nodes);
-    if (comparison == NULL) {
+    Effort effort = teller->effort;
+    effort.nodes = nodes;
+    Comparison *comparison = comparison_new(teller->player, position, &effort);
+    if (comparison == NULL)
         teller->memory_ran_out = true;
+    else
+        comparison_add(comparison, chosen);
+    return comparison;
+}
+
+/* Whether the move of the game is clearly behind the push. */
+static bool judge(const Comparison *comparison, Move chosen, Move push, StoryEvent *event)
+{
+    JudgedMove missed_by;
+    comparison_judge(comparison, comparison_best(comparison), &event->best);
+    comparison_judge(comparison, chosen, &event->chosen);
+    comparison_judge(comparison, push, &event->push);
+    comparison_judge_against(comparison, chosen, push, &missed_by);
+    event->cost = missed_by.behind;
+    event->judged = true;
+    return missed_by.judgement > JUDGED_CLOSE;
+}
+
+/* A lever that is played is judged for good. Whether it is the only good move matters if it is the best. */
+static void tell_played(Teller *teller, const Turn *turn, Push *push)
+{
+    StoryEvent *event = &push->event;
+    event->kind = STORY_PLAYED;
+    event->ply++;
+    Comparison *comparison = NULL;
+    if (teller->effort.nodes > 0)
+        comparison = compare(teller, &turn->position, teller->effort.nodes, turn->chosen);
+    if (comparison != NULL) {
+        if (comparison_best(comparison) == push->move)
+            comparison_add_rival(comparison);
+        judge(comparison, turn->chosen, push->move, event);
+        comparison_free(comparison);
+    }
+    tell(teller, event);
+}
+
+/* Keeps the worst, in their order. */
+static void suspect(Thread *thread, const StoryEvent *event)
+{
+    StoryEvent *suspects = thread->suspects[event->side];
+    for (int i = 0; i < SUSPECTS_MAX; i++) {
+        if (suspects[i].ply >= 0 && suspects[i].cost >= event->cost)
+            continue;
+        for (int k = SUSPECTS_MAX - 1; k > i; k--)
+            suspects[k] = suspects[k - 1];
+        suspects[i] = *event;
         return;
     }
-    comparison_add(comparison, turn->chosen);
+}
+
+/* A glance at a turn on which levers were left alone. Everything is searched before anything is judged: any of it may
+ * be the best. */
+static void glance(Teller *teller, Turn *turn)
+{
+    uint64_t nodes = teller->effort.nodes / GLANCE;
+    Comparison *comparison =
+        compare(teller, &turn->position, nodes > LEAST_NODES ? nodes : LEAST_NODES, turn->chosen);
+    if (comparison == NULL)
+        return;
     for (int i = 0; i < turn->push_count; i++)
         comparison_add(comparison, turn->pushes[i].move);
-    if (is_found(turn, comparison_best(comparison)))
-        comparison_add_rival(comparison);
     for (int i = 0; i < turn->push_count; i++) {
-        StoryEvent *event = &turn->pushes[i].event;
-        comparison_judge(comparison, comparison_best(comparison), &event->best);
-        comparison_judge(comparison, turn->chosen, &event->chosen);
-        comparison_judge(comparison, turn->pushes[i].move, &event->push);
-        tell_push(teller, turn, &turn->pushes[i]);
+        Push *push = &turn->pushes[i];
+        judge(comparison, turn->chosen, push->move, &push->event);
+        if (push->event.cost > 0)
+            suspect(push->thread, &push->event);
     }
     comparison_free(comparison);
+}
+
+static void consider_turn(Teller *teller, Turn *turn, const ps_analysis *now)
+{
+    bool played = false;
+    find_pushes(teller, turn, now);
+    for (int i = 0; i < turn->push_count; i++) {
+        if (turn->pushes[i].move != turn->chosen)
+            continue;
+        played = true;
+        tell_played(teller, turn, &turn->pushes[i]);
+    }
+    if (!played && turn->push_count > 0 && teller->effort.nodes > 0)
+        glance(teller, turn);
+    count_waiting(teller, turn, now);
+}
+
+/* Whether a lever was missed, by all nodes: it holds up, and the move of the game is clearly behind it. */
+static bool is_missed(Teller *teller, StoryEvent *event)
+{
+    Position position;
+    story_position(teller->story, event->ply, &position);
+    Comparison *comparison = compare(teller, &position, teller->effort.nodes, event->chosen.move);
+    if (comparison == NULL)
+        return false;
+    comparison_add(comparison, event->push.move);
+    bool behind = judge(comparison, event->chosen.move, event->push.move, event);
+    comparison_free(comparison);
+    return behind && event->push.judgement <= JUDGED_CLOSE;
 }
 
 static void tell_misses(Teller *teller)
 {
     for (int i = 0; i < teller->thread_count; i++)
         for (int side = WHITE; side <= BLACK; side++)
-            if (teller->threads[i].missed[side].ply >= 0)
-                tell(teller, &teller->threads[i].missed[side]);
+            for (int k = 0; k < SUSPECTS_MAX && !teller->memory_ran_out; k++) {
+                StoryEvent *event = &teller->threads[i].suspects[side][k];
+                if (event->ply < 0 || !is_missed(teller, event))
+                    continue;
+                tell(teller, event);
+                break;
+            }
 }
 
 /* ------------------------------------------------------------------------------------------
@@ -341,8 +487,10 @@ static void tell_game(Teller *teller)
         }
         tell_arrival(teller, ply, mover, &now);
         tell_readiness(teller, ply, &now);
-        if (ply == story->ply_count)
+        if (ply == story->ply_count) {
+            tell_rest(teller, ply, mover, &now);
             return;
+        }
         turn = (Turn){.position = turn.position, .ply = ply, .chosen = story->moves[ply]};
         if (turn.chosen != NO_MOVE)
             consider_turn(teller, &turn, &now);
@@ -370,7 +518,7 @@ bool story_make(Story *story, const Position *start, const Move *moves, int ply_
     if (teller != NULL && story->moves != NULL) {
         if (ply_count > 0) /* else there may be no moves to copy from */
             memcpy(story->moves, moves, (size_t)ply_count * sizeof *moves);
-        *teller = (Teller){.story = story, .player = player, .nodes = settings->nodes};
+        *teller = (Teller){.story = story, .player = player, .effort = settings->effort};
         tell_game(teller);
         tell_misses(teller);
         drop_untold(story);

@@ -104,10 +104,24 @@ static void move_cell(PageTable *table, const Story *story, const StoryEvent *ev
     page_cell(table, "%s", move);
 }
 
+/* For how many moves the lever of an event was ready before it was played, or in all. */
+static void wait_cell(PageTable *table, const Story *story, const StoryEvent *event)
+{
+    const StoryEvent *unused = find_lever(story, STORY_UNUSED, event),
+                     *played = find_lever(story, STORY_PLAYED, event);
+    int moves = unused != NULL ? unused->ready_moves : played != NULL ? played->ready_moves : 0;
+    if (moves > 0)
+        page_cell(table, moves == 1 ? "%d move" : "%d moves", moves);
+    else
+        page_cell(table, "–");
+}
+
 /* Whether an event is about a lever, not about a chain. */
 static bool is_of_lever(const StoryEvent *event)
 {
-    return event->kind != STORY_AROSE && event->kind != STORY_RESOLVED && event->kind != STORY_MOVED_ON;
+    static const bool of_chain[STORY_KIND_COUNT] = {
+        [STORY_AROSE] = true, [STORY_MOVED_ON] = true, [STORY_RESOLVED] = true, [STORY_LASTED] = true};
+    return !of_chain[event->kind];
 }
 
 static bool is_told_before(const Story *story, int index)
@@ -124,12 +138,9 @@ static bool is_told_before(const Story *story, int index)
 
 static void write_levers(FILE *out, const Story *story)
 {
-    static const PageColumn columns[] = {{"Lever", false},
-                                         {"Ready after", false},
-                                         {"Played", false},
-                                         {"Missed with", false},
-                                         {"Shut by", false}};
-    static const StoryKind kinds[] = {STORY_READY, STORY_PLAYED, STORY_MISSED, STORY_SHUT};
+    static const PageColumn columns[] = {{"Lever", false},  {"Ready after", false}, {"Ready for", false},
+                                         {"Played", false}, {"Missed with", false}, {"Shut by", false}};
+    static const StoryKind kinds[] = {STORY_PLAYED, STORY_MISSED, STORY_SHUT};
     PageTable table;
     bool begun = false;
     for (int i = 0; i < story->event_count; i++) {
@@ -137,10 +148,12 @@ static void write_levers(FILE *out, const Story *story)
         if (!is_of_lever(event) || is_told_before(story, i))
             continue;
         if (!begun)
-            page_table_begin(&table, out, "The levers of this game", columns, 5);
+            page_table_begin(&table, out, "The levers of this game", columns, 6);
         begun = true;
         page_cell(&table, "%s %s", side_titles[event->side], ps_square_name(event->lever.square));
-        for (int k = 0; k < 4; k++)
+        move_cell(&table, story, find_lever(story, STORY_READY, event));
+        wait_cell(&table, story, event);
+        for (int k = 0; k < 3; k++)
             move_cell(&table, story, find_lever(story, kinds[k], event));
     }
     if (begun)
@@ -183,9 +196,21 @@ static void write_events(FILE *out, const Story *story, const StoryEvent *events
 {
     for (int i = 0; i < count; i++) {
         char text[STORY_TEXT_SIZE];
+        if (story_is_in_full(story, &events[i]))
+            continue;
         story_event_text(story, &events[i], text, sizeof text);
         page_paragraph(out, PAGE_PLAIN, "%s", text);
     }
+}
+
+/* Whether all that is told is what came to an end. */
+static bool is_end(const StoryEvent *events, int count)
+{
+    for (int i = 0; i < count; i++)
+        if (events[i].kind != STORY_RESOLVED && events[i].kind != STORY_UNUSED &&
+            events[i].kind != STORY_LASTED)
+            return false;
+    return true;
 }
 
 static void write_caption(const Story *story, int ply, char *text, size_t size)
@@ -233,11 +258,12 @@ static void write_turning_point(FILE *out, const StoryEntry *entry, const StoryE
 void story_page_answer(FILE *out, const StoryEntry *entry, bool flip)
 {
     const Story *story = entry->story;
+    char text[STORY_TEXT_SIZE];
     int told = 0; /* plies */
     page_box_begin(out, PAGE_SHEET);
     write_heading(out, entry, "game");
-    if (story->event_count == 0)
-        page_paragraph(out, PAGE_PLAIN, "No chain with a direction was locked in this game.");
+    story_in_short(story, text, sizeof text);
+    page_paragraph(out, PAGE_LEAD, "%s", text);
     write_levers(out, story);
     for (int i = 0; i < story->event_count;) {
         int ply = story->events[i].ply, count = 1;
@@ -245,7 +271,7 @@ void story_page_answer(FILE *out, const StoryEntry *entry, bool flip)
             count++;
         page_box_begin(out, PAGE_TOGETHER);
         write_moves(out, story, told, ply, NULL);
-        if (count == 1 && story->events[i].kind == STORY_RESOLVED)
+        if (is_end(&story->events[i], count))
             write_events(out, story, &story->events[i], count); /* nothing is left to be marked */
         else
             write_turning_point(out, entry, &story->events[i], count, flip);

@@ -210,7 +210,8 @@ static void moves_are_compared_by_a_player(void **state)
     player_think(player, &game, &(SearchLimits){.nodes = 100000}, NULL, &result);
     assert_int_not_equal(result.best, NO_MOVE);
 
-    Comparison *comparison = comparison_new(player, &position, 100000);
+    const Effort effort = {.nodes = 100000};
+    Comparison *comparison = comparison_new(player, &position, &effort);
     JudgedMove judged;
     comparison_add(comparison, move);
     comparison_judge(comparison, move, &judged);

@@ -76,7 +76,7 @@ static void add(int *sums, const int *values, size_t count)
 
 static void on_end(void *context, const PgnGame *game)
 {
-    static const LessonSettings settings = {.nodes = 1000, .sound_margin = 50};
+    static const LessonSettings settings = {.effort = {.nodes = 1000}, .sound_margin = 50};
     Shown *shown = context, in_game = {0};
     Position position = shown->start;
     Story story;

@@ -12,7 +12,7 @@
 #include "bench/pgn/pgn_writer.h"
 #include "engine/rules/fen.h"
 
-static const LessonSettings quick = {.nodes = 3000, .sound_margin = 50};
+static const LessonSettings quick = {.effort = {.nodes = 3000}, .sound_margin = 50};
 
 static Player *new_player(void)
 {
@@ -59,6 +59,18 @@ static void a_move_is_judged_by_what_it_is_behind(void **state)
         assert_int_equal(move.behind, cases[i].behind);
         assert_int_equal(move.judgement, cases[i].judgement);
     }
+    /* What twice the nodes change as much is no verdict, but two moves that are equal are. */
+    static const struct {
+        int score, doubt;
+        Judgement judgement;
+    } doubtful[] = {{-20, 59, JUDGED_COSTLY}, {-20, 60, JUDGED_CLOSE}, {10, 29, JUDGED_SOUND},
+                    {10, 30, JUDGED_CLOSE},   {30, 90, JUDGED_BEST},   {-400, 500, JUDGED_CLOSE}};
+    for (size_t i = 0; i < sizeof doubtful / sizeof *doubtful; i++) {
+        JudgedMove move = {.move = second, .score = doubtful[i].score, .doubt = doubtful[i].doubt};
+        judged_compare(&move, &best);
+        assert_int_equal(move.judgement, doubtful[i].judgement);
+        assert_int_equal(judged_glyph(&move), move.judgement == JUDGED_COSTLY ? 6 : 0);
+    }
     /* Two ways to win are as good as each other. */
     const JudgedMove mate = {.move = first, .score = SCORE_MATE - 5};
     JudgedMove winning = {.move = second, .score = 1200};
@@ -68,8 +80,8 @@ static void a_move_is_judged_by_what_it_is_behind(void **state)
 
 /* ------------------------------------------------------------------------------------------ comparisons */
 
-/* A search of one move to a depth, from nothing, without a limit of nodes. */
-static int score_alone(Player *player, const Position *position, Move move, int depth)
+/* A search of one move to a depth, from nothing, without a limit of nodes, which are counted. */
+static int score_and_count(Player *player, const Position *position, Move move, int depth, uint64_t *nodes)
 {
     const MoveList only = {.count = 1, .moves = {move}};
     SearchResult result;
@@ -78,7 +90,14 @@ static int score_alone(Player *player, const Position *position, Move move, int 
     player_forget(player);
     player_think(player, &game, &(SearchLimits){.depth = depth, .only = &only}, NULL, &result);
     game_free(&game);
+    *nodes = result.nodes;
     return result.line.score;
+}
+
+static int score_alone(Player *player, const Position *position, Move move, int depth)
+{
+    uint64_t nodes;
+    return score_and_count(player, position, move, depth, &nodes);
 }
 
 /* Every legal move is compared: the scores are those of equal searches, and the best has the greatest. */
@@ -92,7 +111,7 @@ static void moves_are_compared_at_one_depth(void **state)
         JudgedMove judged;
         int greatest = -SCORE_MATE;
         movegen_all(&position, &moves);
-        Comparison *comparison = comparison_new(player, &position, 2000);
+        Comparison *comparison = comparison_new(player, &position, &(Effort){.nodes = 2000});
         assert_non_null(comparison);
         int depth = comparison_depth(comparison);
         for (int k = 0; k < moves.count; k++)
@@ -113,6 +132,46 @@ static void moves_are_compared_at_one_depth(void **state)
     player_free(player);
 }
 
+/* The doubt of a difference is what it has changed by since half of the nodes were spent: searches to each depth say
+ * the same. */
+static void a_difference_is_as_doubtful_as_it_has_changed(void **state)
+{
+    (void)state;
+    Player *player = new_player();
+    int doubtful = 0;
+    for (int i = 0; i < POSITION_COUNT; i++) {
+        Position position = position_from(positions[i]);
+        MoveList moves;
+        movegen_all(&position, &moves);
+        Comparison *comparison = comparison_new(player, &position, &(Effort){.nodes = 4000});
+        for (int k = 0; k < 6; k++)
+            comparison_add(comparison, moves.moves[k]);
+        const Move best = comparison_best(comparison);
+        const int depth = comparison_depth(comparison);
+        for (int k = 0; k < 6; k++) {
+            JudgedMove judged;
+            uint64_t all = 0;
+            int gap = 0, doubt = 0;
+            comparison_judge(comparison, moves.moves[k], &judged);
+            for (int d = depth; d > 0 && moves.moves[k] != best; d--) {
+                uint64_t nodes[2];
+                int at = score_and_count(player, &position, best, d, &nodes[0]) -
+                         score_and_count(player, &position, moves.moves[k], d, &nodes[1]);
+                gap = d == depth ? at : gap;
+                all = d == depth ? nodes[0] + nodes[1] : all;
+                doubt = abs(gap - at) > doubt ? abs(gap - at) : doubt;
+                if (2 * (nodes[0] + nodes[1]) <= all)
+                    break;
+            }
+            assert_int_equal(judged.doubt, doubt);
+            doubtful += doubt > 0;
+        }
+        comparison_free(comparison);
+    }
+    assert_true(doubtful > 0);
+    player_free(player);
+}
+
 /* In the first a rook takes a queen, in the second two rooks can, in the third there is no choice. */
 static void the_only_good_move_is_told_from_others(void **state)
 {
@@ -128,7 +187,7 @@ static void the_only_good_move_is_told_from_others(void **state)
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         Position position = position_from(cases[i].fen);
         JudgedMove judged;
-        Comparison *comparison = comparison_new(player, &position, 3000);
+        Comparison *comparison = comparison_new(player, &position, &(Effort){.nodes = 3000});
         comparison_judge(comparison, comparison_best(comparison), &judged);
         assert_false(judged.only_good);
         comparison_add_rival(comparison);
@@ -173,7 +232,7 @@ static bool look_for_better_rows(void *context, const EpdRecord *record)
     Player *player = context;
     Lesson *lesson = malloc(sizeof *lesson);
     assert_true(lesson_make(lesson, &record->position, player,
-                            &(LessonSettings){.nodes = 10000, .sound_margin = 50}));
+                            &(LessonSettings){.effort = {.nodes = 10000}, .sound_margin = 50}));
     for (int side = WHITE; side <= BLACK; side++) {
         const LessonSide *study = &lesson->sides[side];
         for (int i = 0; i < study->break_count; i++)
@@ -282,8 +341,8 @@ static void moving_a_piece_out_of_the_way_prepares(void **state)
     Player *player = new_player();
     Lesson *lesson = malloc(sizeof *lesson);
     Position position = position_from(KNIGHT_IN_THE_WAY);
-    assert_true(
-        lesson_make(lesson, &position, player, &(LessonSettings){.nodes = 3000, .sound_margin = 1000}));
+    assert_true(lesson_make(lesson, &position, player,
+                            &(LessonSettings){.effort = {.nodes = 3000}, .sound_margin = 1000}));
     const LessonSide *white = &lesson->sides[WHITE];
     assert_non_null(white->aim);
     assert_int_equal(white->aim->square, F5);
@@ -435,9 +494,9 @@ static void the_story_of_the_advance_variation(void **state)
     assert_non_null(played);
     assert_int_equal(played->ply, 6);
     assert_true(played->base);
-    assert_int_equal(played->ready_since, 5);
+    assert_int_equal(played->ready_moves, 0);
     story_event_text(&told.story, played, text, sizeof text);
-    assert_non_null(strstr(text, "3...c5 plays Black's base lever, as soon as it was ready."));
+    assert_non_null(strstr(text, "With 3...c5 Black plays the base lever as soon as it is ready."));
     assert_null(find(&told.story, STORY_RESOLVED, WHITE));
     forget(&told);
 }
@@ -453,7 +512,7 @@ static void the_end_of_a_chain_is_told(void **state)
     assert_non_null(resolved);
     assert_int_equal(resolved->ply, 7);
     story_event_text(&told.story, resolved, text, sizeof text);
-    assert_string_equal(text, "With 4.dxc5 the pawns on the d- and e-files are no longer locked.");
+    assert_string_equal(text, "With 4.dxc5 the lock on the d- and e-files dissolves, after one move.");
     forget(&told);
 }
 
@@ -470,6 +529,74 @@ static void a_recapture_is_not_the_end_of_a_chain(void **state)
     }
     assert_int_equal(arose, 1);
     assert_null(find(&told.story, STORY_RESOLVED, BLACK));
+    forget(&told);
+}
+
+static const char *text_of(const Story *story, StoryKind kind, Side side)
+{
+    static char text[STORY_TEXT_SIZE];
+    const StoryEvent *event = find(story, kind, side);
+    assert_non_null(event);
+    story_event_text(story, event, text, sizeof text);
+    return text;
+}
+
+/* After 3.e5 Black's c5 is ready, and Black leaves it alone. Of a lever that waits one move nothing is said. */
+static void a_lever_that_waits_is_told_with_its_moves(void **state)
+{
+    (void)state;
+    Told told;
+    char text[STORY_TEXT_SIZE];
+    tell(&told, FEN_START, "e4 e6 d4 d5 e5 a6 Nf3 h6 Be2 Be7 O-O");
+    assert_int_equal(count_events(&told.story, STORY_UNUSED, BLACK), 1);
+    assert_int_equal(count_events(&told.story, STORY_UNUSED, WHITE), 0);
+    assert_string_equal(
+        text_of(&told.story, STORY_UNUSED, BLACK),
+        "Black's lever c5 was ready for three moves, from move 3 to move 5, and was not played.");
+    assert_string_equal(text_of(&told.story, STORY_LASTED, WHITE),
+                        "The lock on the d- and e-files lasted to the end of the game, for three moves.");
+    story_in_short(&told.story, text, sizeof text);
+    assert_non_null(strstr(text, "The pawns on the d- and e-files were locked from 3.e5 to the end."));
+    assert_non_null(strstr(text, "Black's c5 was ready for three moves and never played."));
+    forget(&told);
+    tell(&told, FEN_START, "e4 e6 d4 d5 e5 a6 Nf3 c5");
+    assert_int_equal(find(&told.story, STORY_PLAYED, BLACK)->ready_moves, 1);
+    assert_non_null(strstr(text_of(&told.story, STORY_PLAYED, BLACK),
+                           "With 4...c5 Black plays the base lever, which had been ready for one move."));
+    assert_int_equal(count_events(&told.story, STORY_UNUSED, BLACK), 0);
+    forget(&told);
+}
+
+/* 6...Nxd4 7.cxd4 takes a pawn of the chain away and brings it back: the lever goes on waiting. */
+static void a_recapture_is_not_the_end_of_waiting(void **state)
+{
+    (void)state;
+    Told told;
+    tell(&told, FEN_START, "e4 e6 d4 d5 e5 a6 c3 h6 a3 Nc6 h3 Nxd4 cxd4 b6");
+    assert_int_equal(count_events(&told.story, STORY_RESOLVED, BLACK), 0);
+    assert_int_equal(count_events(&told.story, STORY_UNUSED, BLACK), 1);
+    assert_int_equal(find(&told.story, STORY_UNUSED, BLACK)->ply, 14);
+    assert_int_equal(find(&told.story, STORY_UNUSED, BLACK)->ready_moves, 4);
+    assert_non_null(
+        strstr(text_of(&told.story, STORY_UNUSED, BLACK), "on four moves, between move 3 and move 7"));
+    forget(&told);
+}
+
+/* Without nodes a story says all but what calculation thinks, and needs no player. */
+static void a_story_without_a_search_tells_what_happened(void **state)
+{
+    (void)state;
+    Told told;
+    Story bare;
+    tell(&told, FEN_START, "e4 e6 d4 d5 e5 a6 Nf3 c5 dxc5 Bxc5");
+    assert_true(story_make(&bare, &told.story.start, told.story.moves, told.story.ply_count, NULL,
+                           &(LessonSettings){.sound_margin = 50}));
+    assert_string_equal(text_of(&bare, STORY_PLAYED, BLACK),
+                        "With 4...c5 Black plays the base lever, which had been ready for one move.");
+    assert_int_equal(story_event_glyph(find(&bare, STORY_PLAYED, BLACK)), 0);
+    assert_non_null(strstr(text_of(&told.story, STORY_PLAYED, BLACK), " By calculation "));
+    assert_non_null(find(&bare, STORY_RESOLVED, WHITE));
+    story_free(&bare);
     forget(&told);
 }
 
@@ -502,7 +629,7 @@ static void a_lever_that_moves_on_with_the_chain_is_told(void **state)
     assert_int_equal(find_lever(&told.story, STORY_READY, G4)->ply, 26);
     const StoryEvent *played = find_lever(&told.story, STORY_PLAYED, G4);
     assert_int_equal(played->ply, 28);
-    assert_int_equal(played->ready_since, 26);
+    assert_int_equal(played->ready_moves, 0);
     assert_int_equal(played->first_file, FILE_D);
     assert_int_equal(played->last_file, FILE_F);
     forget(&told);
@@ -606,7 +733,14 @@ static void a_lever_that_wins_is_missed(void **state)
     assert_true(story_event_glyph(missed) == 2 || story_event_glyph(missed) == 6);
     story_event_text(&told.story, missed, text, sizeof text);
     assert_non_null(strstr(text, "1.c5"));
-    assert_non_null(strstr(text, "The game went on 1.Kh2"));
+    assert_non_null(strstr(text, "Here White missed the base lever 1.c5"));
+    assert_non_null(strstr(text, "The game went on with 1.Kh2"));
+    char cost[64], in_short[STORY_TEXT_SIZE];
+    assert_int_equal(missed->cost, missed->push.score - missed->chosen.score);
+    snprintf(cost, sizeof cost, "which cost %d.%02d pawns.", missed->cost / 100, missed->cost % 100);
+    assert_non_null(strstr(text, cost));
+    story_in_short(&told.story, in_short, sizeof in_short);
+    assert_non_null(strstr(in_short, "White missed 1.c5+, which cost"));
     forget(&told);
 }
 
@@ -927,7 +1061,7 @@ static void the_pgn_can_be_read_back(void **state)
     assert_string_equal(read.black, "Sollis \"B\"");
     assert_non_null(strstr(text, "[FEN \"" KOPEC_3_FIELDS " 0 1\"]"));
     assert_non_null(strstr(text, "(1... "));
-    assert_non_null(strstr(text, "plays Black's"));
+    assert_non_null(strstr(text, "With 3...c5"));
     free(r.text);
     free_sheet(&handout);
 }
@@ -1075,6 +1209,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_move_is_judged_by_what_it_is_behind),
         cmocka_unit_test(moves_are_compared_at_one_depth),
+        cmocka_unit_test(a_difference_is_as_doubtful_as_it_has_changed),
         cmocka_unit_test(the_only_good_move_is_told_from_others),
         cmocka_unit_test(nothing_in_a_table_beats_its_best_move),
         cmocka_unit_test(the_table_of_the_other_side_says_so),
@@ -1088,6 +1223,9 @@ int main(void)
         cmocka_unit_test(the_story_of_the_advance_variation),
         cmocka_unit_test(the_end_of_a_chain_is_told),
         cmocka_unit_test(a_recapture_is_not_the_end_of_a_chain),
+        cmocka_unit_test(a_lever_that_waits_is_told_with_its_moves),
+        cmocka_unit_test(a_recapture_is_not_the_end_of_waiting),
+        cmocka_unit_test(a_story_without_a_search_tells_what_happened),
         cmocka_unit_test(a_lever_that_moves_on_with_the_chain_is_told),
         cmocka_unit_test(a_chain_that_becomes_shorter_goes_on),
         cmocka_unit_test(two_chains_that_are_joined_go_on_as_one),

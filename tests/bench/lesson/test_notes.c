@@ -105,7 +105,7 @@ static char *sheet_of(const char *text)
     assert_int_equal(write(descriptor, text, strlen(text)), strlen(text));
     close(descriptor);
     Handout handout = {
-        .title = "x", .settings = {.nodes = 3000, .sound_margin = 50}, .player = player_new(1)};
+        .title = "x", .settings = {.effort = {.nodes = 3000}, .sound_margin = 50}, .player = player_new(1)};
     Progress progress;
     progress_start(&progress, "games", 0, true);
     assert_non_null(handout.player);
@@ -166,8 +166,9 @@ static void both_have_their_say(void **state)
         sheet_of("[Event \"x\"]\n\n1. e4 e6 2. d4 d5 {mine} 3. e5 c5!? {the lever} (3... b6 {slow}) "
                  "4. c3 *\n");
     char *told = told_of(sheet);
-    assert_non_null(strstr(told, "d7d5 {mine} e4e5 {With 3.e5 the pawns on "));
-    assert_non_null(strstr(told, "c7c5 $5 {the lever} ( b7b6 {slow} ) {3...c5 plays Black's base lever"));
+    assert_non_null(strstr(told, "d7d5 {mine} e4e5 {The pawns on the d- and e-files "));
+    assert_non_null(
+        strstr(told, "c7c5 $5 {the lever} ( b7b6 {slow} ) {With 3...c5 Black plays the base lever"));
     free(sheet);
     free(told);
 }
@@ -209,7 +210,7 @@ static void only_the_only_good_move_gets_its_sign(void **state)
     assert_int_equal(glyph_behind(sheet, "1. c5+"), 1);
     free(sheet);
     sheet = sheet_of("[Event \"x\"]\n\n1. e4 e6 2. d4 d5 3. e5 c5 *\n");
-    assert_non_null(strstr(sheet, "3...c5 plays"));
+    assert_non_null(strstr(sheet, "With 3...c5 Black plays"));
     assert_int_equal(glyph_behind(sheet, "c5 "), 0);
     free(sheet);
 }
