@@ -12,4 +12,10 @@ Option table_option(int64_t *table_mib, const char *help);
 
 Option quiet_option(bool *quiet);
 
+/* How a survey is shown, and what part of the input it takes. */
+Option json_option(bool *json);
+Option csv_option(bool *csv);
+Option html_option(const char **path);
+Option share_option(const char **share, const char *help);
+
 #endif

@@ -4,25 +4,20 @@
 #include "bench/base/inputs.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
-#include "bench/base/progress.h"
 #include "bench/census/census_page.h"
 #include "bench/census/census_positions.h"
 #include "bench/census/census_print.h"
 #include "bench/census/census_run.h"
 #include "bench/census/census_store.h"
-#include "bench/pgn/pgn_survey.h"
 
 #include <stdio.h>
 #include <stdlib.h>
-
-enum { PROGRESS_GAMES = 1024 };
 
 typedef struct Census {
     CensusTotals totals;
     Progress progress;
     const char *positions_path, *store_path, *html_path;
     bool print_games;
-    bool cut; /* a file ends within a game */
     CensusPositions positions;
     CensusStore store;
 } Census;
@@ -31,8 +26,6 @@ static bool use_game(void *context, const char *file, const CensusGame *game)
 {
     Census *census = context;
     census_totals_add(&census->totals, game);
-    if (census->totals.games % PROGRESS_GAMES == 0)
-        progress_show(&census->progress, census->totals.games, NULL);
     if (census->print_games && !census_print_game(file, game)) {
         complain(NULL, 0, "memory ran out");
         return false;
@@ -40,15 +33,6 @@ static bool use_game(void *context, const char *file, const CensusGame *game)
     if (census->positions_path && !census_positions_add(&census->positions, file, game))
         return false;
     return !census->store_path || census_store_add(&census->store, file, game);
-}
-
-static void use_broken(void *context, const char *file, const PgnFault *fault)
-{
-    Census *census = context;
-    census->totals.skipped++;
-    census->cut |= fault->cut;
-    progress_clear(&census->progress);
-    pgn_complain(file, fault, PGN_LEFT_OUT);
 }
 
 static bool write_page(const char *path, const CensusTotals *totals)
@@ -111,13 +95,12 @@ static Status run_census(Census *census, CensusRun *run, bool json, bool csv)
         return STATUS_FAILED;
     run->context = census;
     run->game = use_game;
-    run->broken = use_broken;
     run->wants_opening = census->print_games || census->store_path;
     run->wants_fen = census->positions_path != NULL;
     bool complete = census_run(run);
-    progress_clear(&census->progress);
+    census->totals.skipped = run->collection.skipped;
     bool good = close_outputs(census, complete) && print_totals(census, json, csv);
-    return good && !census->cut ? STATUS_DONE : STATUS_FAILED;
+    return good && !run->collection.cut ? STATUS_DONE : STATUS_FAILED;
 }
 
 /* Those that stand there already do not get less than they were to have. */
@@ -141,16 +124,12 @@ Status census_command(int argc, char **argv)
         return STATUS_FAILED;
     }
     const Option options[] = {
-        {.name = "json", .help = "print one JSON object", .flag = &json},
-        {.name = "csv", .help = "print the tables as comma-separated values", .flag = &csv},
+        json_option(&json),
+        csv_option(&csv),
         {.name = "games",
          .help = "print a JSON object for each game, one a line",
          .flag = &census->print_games},
-        {.name = "html",
-         .argument = "OUT",
-         .help = "write a page",
-         .text = &census->html_path,
-         .file = FILE_WRITTEN},
+        html_option(&census->html_path),
         {.name = "store",
          .argument = "SURVEY.db",
          .help = "write a row for each game to an SQLite file",
@@ -162,10 +141,7 @@ Status census_command(int argc, char **argv)
          .text = &census->positions_path,
          .file = FILE_WRITTEN},
         workers_option(&workers, "threads, one for each processor"),
-        {.name = "share",
-         .argument = "K/N",
-         .help = "only every N-th game, from the K-th on",
-         .text = &share},
+        share_option(&share, "only every N-th game, from the K-th on"),
         quiet_option(&quiet),
         {.file = FILE_READ},
     };
@@ -180,20 +156,21 @@ Status census_command(int argc, char **argv)
         free(census);
         return status;
     }
-    run.workers = (int)workers;
+    run.collection.workers = (int)workers;
+    run.collection.progress = &census->progress;
     status = STATUS_MISUSED;
     if (argc == 0)
         complain(NULL, 0, "census: there is no input; expected .pgn files, or - for the standard input");
     else if (json + csv + census->print_games > 1)
         complain(NULL, 0, "census: --json, --csv and --games exclude each other; expected one of them");
-    else if (pgn_read_share(share, &run.share, &run.shares)) {
-        run.paths = (const char *const *)argv;
-        run.path_count = inputs_sift(argv, argc);
-        bool whole = run.path_count == argc;
-        if (!whole && run.path_count > 0)
+    else if (pgn_read_share(share, &run.collection)) {
+        run.collection.paths = (const char *const *)argv;
+        run.collection.path_count = inputs_sift(argv, argc);
+        bool whole = run.collection.path_count == argc;
+        if (!whole && run.collection.path_count > 0)
             keep_complete_files(census);
         progress_start(&census->progress, "games", 0, quiet);
-        status = run.path_count == 0 ? STATUS_FAILED : run_census(census, &run, json, csv);
+        status = run.collection.path_count == 0 ? STATUS_FAILED : run_census(census, &run, json, csv);
         if (!whole && status == STATUS_DONE)
             status = STATUS_FAILED;
     }

@@ -1,5 +1,4 @@
 #include "bench/census/census_run.h"
-#include "bench/pgn/pgn_survey.h"
 
 static void begin(void *watch, const PgnGame *game)
 {
@@ -38,21 +37,10 @@ static bool use(void *context, const char *file, size_t number, void *record)
     return run->game(run->context, file, game);
 }
 
-static void use_broken(void *context, const char *file, const PgnFault *fault)
+bool census_run(CensusRun *run)
 {
-    const CensusRun *run = context;
-    run->broken(run->context, file, fault);
-}
-
-bool census_run(const CensusRun *run)
-{
-    CensusRun own = *run;
     const CensusWatch watch = {.wants_opening = run->wants_opening, .wants_fen = run->wants_fen};
-    return pgn_survey(&(PgnSurvey){.paths = run->paths,
-                                   .path_count = run->path_count,
-                                   .workers = run->workers,
-                                   .share = run->share,
-                                   .shares = run->shares,
+    return pgn_survey(&(PgnSurvey){.collection = &run->collection,
                                    .watch = &watch,
                                    .watch_size = sizeof watch,
                                    .record_size = sizeof(CensusGame),
@@ -61,7 +49,6 @@ bool census_run(const CensusRun *run)
                                    .end = end,
                                    .watch_free = watch_free,
                                    .record_free = record_free,
-                                   .context = &own,
-                                   .game = use,
-                                   .broken = use_broken});
+                                   .context = run,
+                                   .game = use});
 }

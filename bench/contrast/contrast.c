@@ -5,6 +5,7 @@
 #include "engine/evaluation/structure_view.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 static bool contains(const MoveList *list, Move move)
@@ -78,7 +79,16 @@ static void judge_choices(Player *player, const ContrastPlan *plan, const Game *
         judged->depth[judge] = depth;
         judged->gain[judge] = judged_cut_off(on) - judged_cut_off(off);
         judged->win[judge] = winning_chance(on) - winning_chance(off);
+        judged->doubt[judge] = judged_doubt(&of[TERM_ON], &of[TERM_OFF], depth);
     }
+}
+
+bool contrast_is_close(const ContrastJudgement *judged)
+{
+    for (int judge = TERM_OFF; judge <= TERM_ON; judge++)
+        if (judged->depth[judge] > 0 && abs(judged->gain[judge]) <= judged->doubt[judge])
+            return true;
+    return false;
 }
 
 bool contrast_run(Player *player, const ContrastPlan *plan, const ContrastTask *task, ContrastResult *result)

@@ -55,6 +55,7 @@ typedef struct ContrastJudgement {
      * at JUDGED_SCORE_LIMIT. */
     int gain[ARM_COUNT];
     double win[ARM_COUNT]; /* the same as winning chances, -1 to 1 */
+    int doubt[ARM_COUNT];  /* centipawns by which that gain changed while the nodes doubled */
 } ContrastJudgement;
 
 typedef struct ContrastResult {
@@ -76,6 +77,9 @@ bool contrast_run(Player *player, const ContrastPlan *plan, const ContrastTask *
 /* Judges the two choices of a result once more, with JUDGE_AGAIN_FACTOR times the nodes. As above. */
 bool contrast_judge_again(Player *player, const ContrastPlan *plan, const ContrastTask *task,
                           const ContrastResult *result, ContrastJudgement *again);
+
+/* Whether a judge has judged, and its gain is no larger than its doubt: which move is better is too close to call. */
+bool contrast_is_close(const ContrastJudgement *judged);
 
 /* The means of both judges. */
 static inline double contrast_mean_gain(const ContrastJudgement *judged)

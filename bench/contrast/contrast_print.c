@@ -29,22 +29,32 @@ void contrast_print_head(const ContrastPrinter *printer, const ContrastPlan *pla
             "the gain by\n"
             "the move chosen with the term, in centipawns for the side to move; gain as a judge without the "
             "term, one\n"
-            "with it, and their mean see it, both moves searched to the same depth. Win: the mean as winning "
-            "chances, in\n"
+            "with it, and their mean see it, both moves searched to the same depth; close if it is no larger "
+            "than what it\n"
+            "changed by while a judge's nodes doubled. Win: the mean as winning chances, in\n"
             "percent, a draw half a win: 100 / (1 + exp(-score / %d)), fitted to this engine's games "
             "(pawnvane-bench "
             "fit).\n\n",
             plan->weight, ps_rule_name(plan->rule), WIN_SCALE);
-    fprintf(out, "%-22s %-11s %-8s | %-7s %7s %5s %9s %-4s| %-7s %7s %5s %9s %-4s| %s\n", "position",
+    fprintf(out, "%-22s %-11s %-12s | %-7s %7s %5s %9s %-4s| %-7s %7s %5s %9s %-4s| %s\n", "position",
             "verdict", "grade", "off", "score", "depth", "nodes", "best", "on", "score", "depth", "nodes",
             "best", "gain off    on  mean    win");
+}
+
+/* A gain that is no larger than what twice the nodes change is none. */
+static const char *opinion(const ContrastJudgement *judged)
+{
+    if (contrast_is_close(judged))
+        return "close";
+    return contrast_mean_gain(judged) > 0 ? "better" : "worse";
 }
 
 void contrast_print_row(const ContrastPrinter *printer, const ContrastTask *task,
                         const ContrastResult *result)
 {
     FILE *out = printer->out;
-    fprintf(out, "%-22.22s %-11s %-8s ", task->id, ps_verdict_name(result->verdict), grade_text(result));
+    fprintf(out, "%-22.22s %-11s %-12s ", task->id, ps_verdict_name(result->verdict),
+            contrast_words(grade_text(result)));
     for (int arm = 0; arm < ARM_COUNT; arm++) {
         const ContrastChoice *choice = &result->choice[arm];
         char move[MOVE_TEXT_SIZE], score[SCORE_TEXT_SIZE];
@@ -54,8 +64,9 @@ void contrast_print_row(const ContrastPrinter *printer, const ContrastTask *task
                 solved_mark(task, choice));
     }
     if (result->changed)
-        fprintf(out, "| %+8d %+5d %+5.1f %+6.1f", result->judged.gain[TERM_OFF], result->judged.gain[TERM_ON],
-                contrast_mean_gain(&result->judged), winning_percent(contrast_mean_win(&result->judged)));
+        fprintf(out, "| %+8d %+5d %+5.1f %+6.1f  %s", result->judged.gain[TERM_OFF],
+                result->judged.gain[TERM_ON], contrast_mean_gain(&result->judged),
+                winning_percent(contrast_mean_win(&result->judged)), opinion(&result->judged));
     else
         fputs("|     same move", out);
     if (printer->timings)
@@ -66,7 +77,7 @@ void contrast_print_row(const ContrastPrinter *printer, const ContrastTask *task
 
 static void print_class(FILE *out, const ContrastClass *class)
 {
-    fprintf(out, "%-14s %9d ", class->name, class->positions);
+    fprintf(out, "%-14s %9d ", contrast_words(class->name), class->positions);
     if (class->with_answer)
         fprintf(out, "%4d %4d of %-4d %7.2g", class->solved[TERM_OFF], class->solved[TERM_ON],
                 class->with_answer, class->mcnemar);
@@ -87,6 +98,21 @@ static void print_class(FILE *out, const ContrastClass *class)
         fprintf(out, " %10.0f %10.0f", class->nodes_to_choice[TERM_OFF], class->nodes_to_choice[TERM_ON]);
     fputc('\n', out);
 }
+
+/* Of what a sentence speaks, in the order of the classes. */
+static const char *const sentence_heads[CLASS_COUNT] = {
+    [CLASS_VERDICT + PS_APPLIES] = "where the direction applies",
+    [CLASS_VERDICT + PS_FULFILLED] = "where it has been fulfilled",
+    [CLASS_VERDICT + PS_MISLEADING] = "where it misleads",
+    [CLASS_VERDICT + PS_WEAK] = "where it is weak",
+    [CLASS_VERDICT + PS_NONE] = "where there is none",
+    [CLASS_GRADE] = "where the chain is firm",
+    [CLASS_GRADE + 1] = "where it is likely",
+    [CLASS_GRADE + 2] = "where it is doubtful",
+    [CLASS_GRADE + 3] = "where it says nothing",
+    [CLASS_NO_PAIR] = "where there is no chain",
+    [CLASS_ALL] = "in all positions",
+};
 
 void contrast_print_summary(const ContrastPrinter *printer, const ContrastClass classes[CLASS_COUNT])
 {
@@ -121,8 +147,7 @@ void contrast_print_summary(const ContrastPrinter *printer, const ContrastClass 
         contrast_sentence(&classes[c], sentence, sizeof sentence);
         if (c >= CLASS_GRADE && c < CLASS_ALL && classes[c].positions == 0)
             continue;
-        fprintf(out, "  %s%s%s: %s\n", c == CLASS_ALL ? "" : classes[c].kind, c == CLASS_ALL ? "" : " ",
-                classes[c].name, sentence);
+        fprintf(out, "  %s: %s\n", sentence_heads[c], sentence);
     }
 }
 
@@ -174,6 +199,9 @@ static void add_judgement(cJSON *object, const ContrastJudgement *judged)
     cJSON_AddNumberToObject(gain, "judge_on", judged->gain[TERM_ON]);
     add_real(gain, "mean", contrast_mean_gain(judged), "%.1f");
     add_real(gain, "win", contrast_mean_win(judged), "%.5f");
+    cJSON_AddNumberToObject(gain, "doubt_off", judged->doubt[TERM_OFF]);
+    cJSON_AddNumberToObject(gain, "doubt_on", judged->doubt[TERM_ON]);
+    cJSON_AddBoolToObject(gain, "close", contrast_is_close(judged));
     cJSON_AddNumberToObject(gain, "depth_off", judged->depth[TERM_OFF]);
     cJSON_AddNumberToObject(gain, "depth_on", judged->depth[TERM_ON]);
 }
@@ -218,6 +246,7 @@ bool contrast_print_json_class(const ContrastPrinter *printer, const ContrastCla
     cJSON_AddNumberToObject(object, "solved_only_on", class->only[TERM_ON]);
     add_real(object, "mcnemar_p", class->mcnemar, "%.6f");
     cJSON_AddNumberToObject(object, "changed", class->changed);
+    cJSON_AddNumberToObject(object, "close", class->close);
     add_real(object, "gain_judge_off", class->gain[TERM_OFF], "%.2f");
     add_real(object, "gain_judge_on", class->gain[TERM_ON], "%.2f");
     add_real(object, "gain_mean", class->mean_gain, "%.2f");
@@ -243,7 +272,8 @@ void contrast_print_csv_head(const ContrastPrinter *printer)
         if (printer->timings)
             fprintf(printer->out, ",%s_milliseconds", n);
     }
-    fputs(",changed,gain_judge_off,gain_judge_on,gain_mean,win_mean,judge_off_depth,judge_on_depth\n",
+    fputs(",changed,gain_judge_off,gain_judge_on,gain_mean,win_mean,judge_off_depth,judge_on_depth,judge_off_"
+          "doubt,judge_on_doubt\n",
           printer->out);
 }
 
@@ -267,7 +297,7 @@ void contrast_print_csv(const ContrastPrinter *printer, const ContrastTask *task
             fprintf(out, ",%.1f", (double)choice->microseconds / 1000);
     }
     const ContrastJudgement *judged = &result->judged;
-    fprintf(out, ",%s,%d,%d,%.1f,%.5f,%d,%d\n", result->changed ? "yes" : "no", judged->gain[TERM_OFF],
+    fprintf(out, ",%s,%d,%d,%.1f,%.5f,%d,%d,%d,%d\n", result->changed ? "yes" : "no", judged->gain[TERM_OFF],
             judged->gain[TERM_ON], contrast_mean_gain(judged), contrast_mean_win(judged),
-            judged->depth[TERM_OFF], judged->depth[TERM_ON]);
+            judged->depth[TERM_OFF], judged->depth[TERM_ON], judged->doubt[TERM_OFF], judged->doubt[TERM_ON]);
 }

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { RESAMPLES = 1999 };
 
@@ -22,6 +23,11 @@ static void name_class(int index, ContrastClass *class)
         class->kind = "grade";
         class->name = "no chain";
     }
+}
+
+const char *contrast_words(const char *name)
+{
+    return strcmp(name, ps_grade_name(PS_VOID)) == 0 ? "says nothing" : name;
 }
 
 static bool belongs(int index, const ContrastResult *result)
@@ -48,6 +54,7 @@ static void count_result(ContrastClass *class, const ContrastTask *task, const C
     if (!result->changed)
         return;
     wins[class->changed++] = contrast_mean_win(&result->judged);
+    class->close += contrast_is_close(&result->judged);
     class->mean_gain += contrast_mean_gain(&result->judged);
     for (int judge = 0; judge < ARM_COUNT; judge++)
         class->gain[judge] += result->judged.gain[judge];
@@ -120,8 +127,8 @@ void contrast_sentence(const ContrastClass *class, char *text, size_t size)
         snprintf(solved, sizeof solved, "solved %d of %d without the term and %d with it (p = %.2g); ",
                  class->solved[TERM_OFF], class->with_answer, class->solved[TERM_ON], class->mcnemar);
     if (class->changed == 0)
-        snprintf(text, size, "%sthe term changed none of %d moves, so it made no difference.", solved,
-                 class->positions);
+        snprintf(text, size, "%sthe term changed none of %d %s, so it made no difference.", solved,
+                 class->positions, class->positions == 1 ? "move" : "moves");
     else if (class->changed < FEWEST_CHANGES)
         snprintf(text, size, "%sthe term changed %d of %d moves: too few to tell whether it helps.", solved,
                  class->changed, class->positions);
@@ -132,9 +139,10 @@ void contrast_sentence(const ContrastClass *class, char *text, size_t size)
                  solved, class->changed, class->positions);
     else
         snprintf(text, size,
-                 "%sthe term changed %d of %d moves for a mean gain of %+.1f %% in winning chances (95 %%: "
+                 "%sthe term changed %d of %d moves, %d of them too close to call, for a mean gain of %+.1f "
+                 "%% in winning chances (95 %%: "
                  "%+.1f to %+.1f; p = %.2g for this class alone, %.2g among all): %s.",
-                 solved, class->changed, class->positions, winning_percent(class->win),
+                 solved, class->changed, class->positions, class->close, winning_percent(class->win),
                  winning_percent(class->win_interval.low), winning_percent(class->win_interval.high),
                  class->p_value, class->p_adjusted, findings[contrast_finding(class)]);
 }

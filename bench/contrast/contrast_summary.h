@@ -29,6 +29,7 @@ typedef struct ContrastClass {
     int only[ARM_COUNT];               /* solved by this arm alone */
     double mcnemar;                    /* exact two-sided p-value for the two above */
     int changed;                       /* positions in which the moves differ */
+    int close;                         /* of these: which is better is too close to call */
     double gain[ARM_COUNT];            /* mean over these by judge, centipawns; NaN without any */
     double mean_gain;                  /* of both judges */
     double win;                        /* the same in winning chances, -1 to 1 */
@@ -41,6 +42,9 @@ typedef struct ContrastClass {
 /* Counts results into CLASS_COUNT classes. False if memory runs out. */
 bool contrast_summarise(const ContrastTask *tasks, const ContrastResult *results, size_t count,
                         ContrastClass classes[CLASS_COUNT]);
+
+/* The name of a grade or a class in a table for people: "void" is none for them. */
+const char *contrast_words(const char *name);
 
 /* What can be claimed of a class: by the adjusted p-value, at 5 %. With no effect anywhere some class is said
  * to be helped or harmed in 5 % of all experiments, however many classes there are (S. Holm, see

@@ -2,6 +2,7 @@
 #include "engine/evaluation/clamp.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 void think_cold(Player *player, const Game *game, const SearchLimits *limits, const SearchListener *listener,
                 SearchResult *result)
@@ -19,6 +20,7 @@ static void note_score(void *context, const Position *root, const SearchLine *li
         return;
     thoughts->deepest = line->depth;
     thoughts->scores[line->depth] = line->score;
+    thoughts->nodes[line->depth] = line->nodes;
 }
 
 void judge_alone(Player *player, const Game *game, Move move, uint64_t nodes, Thoughts *thoughts)
@@ -33,6 +35,24 @@ void judge_alone(Player *player, const Game *game, Move move, uint64_t nodes, Th
 int judged_cut_off(int score)
 {
     return clamp(score, -JUDGED_SCORE_LIMIT, JUDGED_SCORE_LIMIT);
+}
+
+static int difference(const Thoughts *one, const Thoughts *other, int depth)
+{
+    return judged_cut_off(one->scores[depth]) - judged_cut_off(other->scores[depth]);
+}
+
+int judged_doubt(const Thoughts *one, const Thoughts *other, int depth)
+{
+    uint64_t nodes = one->nodes[depth] + other->nodes[depth];
+    int doubt = 0;
+    for (int d = depth - 1; d > 0; d--) {
+        int change = abs(difference(one, other, depth) - difference(one, other, d));
+        doubt = change > doubt ? change : doubt;
+        if (2 * (one->nodes[d] + other->nodes[d]) <= nodes)
+            return doubt;
+    }
+    return 2 * JUDGED_SCORE_LIMIT;
 }
 
 double winning_chance(int score)

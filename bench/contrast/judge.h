@@ -18,6 +18,7 @@ enum { WIN_SCALE = 123 };
 typedef struct Thoughts {
     int deepest;
     int scores[MAX_PLY];
+    uint64_t nodes[MAX_PLY]; /* that it had visited by then */
 } Thoughts;
 
 /* Thinks by the player's settings, and as if it had never thought before. The listener may be null. */
@@ -29,6 +30,11 @@ void judge_alone(Player *player, const Game *game, Move move, uint64_t nodes, Th
 
 /* A score within JUDGED_SCORE_LIMIT: beyond it a game is as good as decided, and differences say nothing. */
 int judged_cut_off(int score);
+
+/* By how many centipawns the difference of two moves, at a depth that was finished for both, has changed since half of
+ * the nodes were spent on them; scores are cut off. A difference that is no larger is too close to call: twice the
+ * nodes may turn it over. Where nothing is known of half of the nodes, as much as a difference can be. */
+int judged_doubt(const Thoughts *one, const Thoughts *other, int depth);
 
 /* Of a score as in score.h, 0 to 1. */
 double winning_chance(int score);

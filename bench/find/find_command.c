@@ -1,8 +1,8 @@
 #include "bench/base/commands.h"
 #include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
+#include "bench/base/inputs.h"
 #include "bench/base/parallel.h"
-#include "bench/base/progress.h"
 #include "bench/base/utf8.h"
 #include "bench/find/find.h"
 #include "bench/pgn/epd.h"
@@ -13,10 +13,9 @@
 
 typedef struct Finding {
     FindQuery query;
-    Progress progress;
     int64_t limit;
-    size_t games, moments, games_with_some;
-    bool cut, enough;
+    size_t moments, games_with_some;
+    bool enough;
 } Finding;
 
 static void begin(void *watch, const PgnGame *game)
@@ -57,7 +56,6 @@ static bool use_game(void *context, const char *file, size_t number, void *recor
 {
     Finding *finding = context;
     const FindRecord *found = record;
-    finding->games++;
     finding->games_with_some += found->count > 0;
     for (int i = 0; i < found->count && !finding->enough; i++) {
         if (finding->query.as_pgn && finding->moments > 0)
@@ -68,26 +66,13 @@ static bool use_game(void *context, const char *file, size_t number, void *recor
         finding->moments++;
         finding->enough = finding->limit > 0 && finding->moments == (size_t)finding->limit;
     }
-    progress_show(&finding->progress, finding->games, NULL);
     return !finding->enough;
 }
 
-static void use_broken(void *context, const char *file, const PgnFault *fault)
-{
-    Finding *finding = context;
-    finding->cut |= fault->cut;
-    progress_clear(&finding->progress);
-    pgn_complain(file, fault, PGN_LEFT_OUT);
-}
-
-static Status find(Finding *finding, int path_count, char **paths, int workers)
+static Status find(Finding *finding, PgnCollection *collection)
 {
     const FindWatch watch = {.query = &finding->query};
-    bool good = pgn_survey(&(PgnSurvey){.paths = (const char *const *)paths,
-                                        .path_count = path_count,
-                                        .workers = workers,
-                                        .share = 1,
-                                        .shares = 1,
+    bool good = pgn_survey(&(PgnSurvey){.collection = collection,
                                         .watch = &watch,
                                         .watch_size = sizeof watch,
                                         .record_size = sizeof(FindRecord),
@@ -97,13 +82,11 @@ static Status find(Finding *finding, int path_count, char **paths, int workers)
                                         .watch_free = watch_free,
                                         .record_free = record_free,
                                         .context = finding,
-                                        .game = use_game,
-                                        .broken = use_broken});
-    progress_clear(&finding->progress);
+                                        .game = use_game});
     if (!finding->query.as_pgn)
         printf("# %zu %s in %zu of %zu %s\n", finding->moments, finding->moments == 1 ? "moment" : "moments",
-               finding->games_with_some, finding->games, finding->games == 1 ? "game" : "games");
-    return (good || finding->enough) && !finding->cut ? STATUS_DONE : STATUS_FAILED;
+               finding->games_with_some, collection->games, collection->games == 1 ? "game" : "games");
+    return (good || finding->enough) && !collection->cut ? STATUS_DONE : STATUS_FAILED;
 }
 
 Status find_command(int argc, char **argv)
@@ -190,6 +173,17 @@ Status find_command(int argc, char **argv)
                  "find: nothing is asked; expected --chain, --grade, --verdict, --lever or --near-miss");
         return STATUS_MISUSED;
     }
-    progress_start(&finding.progress, "games", 0, quiet);
-    return find(&finding, argc, argv, (int)workers);
+    int readable = inputs_sift(argv, argc);
+    if (readable == 0)
+        return STATUS_FAILED;
+    Progress progress;
+    PgnCollection collection = {.paths = (const char *const *)argv,
+                                .path_count = readable,
+                                .workers = (int)workers,
+                                .share = 1,
+                                .shares = 1,
+                                .progress = &progress};
+    progress_start(&progress, "games", 0, quiet);
+    status = find(&finding, &collection);
+    return readable == argc ? status : STATUS_FAILED;
 }

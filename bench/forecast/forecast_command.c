@@ -9,7 +9,6 @@
 #include "bench/forecast/forecast_searches.h"
 #include "bench/forecast/forecast_store.h"
 #include "bench/forecast/forecast_tables.h"
-#include "bench/pgn/pgn_survey.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -27,8 +26,7 @@ typedef struct Forecast {
     ForecastFindings findings;
     const char *store_path, *html_path, *playable_path;
     bool json, csv, cut;
-    int workers;
-    size_t share, shares;
+    PgnCollection collection; /* how it is read, not what */
     ForecastSettings settings;
     Progress progress;
     bool quiet;
@@ -61,17 +59,12 @@ static bool read_games(Forecast *forecast)
     const Inputs *inputs = &forecast->inputs[OF_GAMES];
     if (forecast->playable_path && !output_open(&playable, forecast->playable_path))
         return false;
-    ForecastRun run = {.paths = inputs->paths,
-                       .path_count = inputs->count,
-                       .workers = forecast->workers,
-                       .share = forecast->share,
-                       .shares = forecast->shares,
-                       .progress = &forecast->progress,
-                       .playable = playable.stream};
+    ForecastRun run = {.collection = forecast->collection, .playable = playable.stream};
+    run.collection.paths = inputs->paths;
+    run.collection.path_count = inputs->count;
     progress_start(&forecast->progress, "games", 0, forecast->quiet);
     bool good = inputs->count == 0 || forecast_run(&run, &forecast->evidence.of[FORECAST_GAMES]);
-    progress_clear(&forecast->progress);
-    forecast->cut = run.cut;
+    forecast->cut = run.collection.cut;
     if (forecast->playable_path && good)
         return output_commit(&playable);
     if (forecast->playable_path)
@@ -84,9 +77,9 @@ static bool search_positions(Forecast *forecast)
     const Inputs *inputs = &forecast->inputs[OF_POSITIONS];
     const ForecastSearches searches = {.paths = inputs->paths,
                                        .path_count = inputs->count,
-                                       .workers = forecast->workers,
-                                       .share = forecast->share,
-                                       .shares = forecast->shares,
+                                       .workers = forecast->collection.workers,
+                                       .share = forecast->collection.share,
+                                       .shares = forecast->collection.shares,
                                        .settings = forecast->settings,
                                        .progress = &forecast->progress};
     progress_start(&forecast->progress, "positions", 0, forecast->quiet);
@@ -178,7 +171,7 @@ static bool makes_sense(Forecast *forecast, const char *share)
     else if (forecast->settings.playouts > 0 && forecast->settings.price_nodes == 0)
         complain(NULL, 0, "forecast: --playouts needs a price to ask about; expected --price as well");
     else
-        return pgn_read_share(share, &forecast->share, &forecast->shares);
+        return pgn_read_share(share, &forecast->collection);
     return false;
 }
 
@@ -194,13 +187,9 @@ Status forecast_command(int argc, char **argv)
     ForecastSettings *settings = &forecast->settings;
     *settings = default_forecast_settings;
     const Option options[] = {
-        {.name = "json", .help = "print one JSON object", .flag = &forecast->json},
-        {.name = "csv", .help = "print the tables as comma-separated values", .flag = &forecast->csv},
-        {.name = "html",
-         .argument = "OUT",
-         .help = "write a page",
-         .text = &forecast->html_path,
-         .file = FILE_WRITTEN},
+        json_option(&forecast->json),
+        csv_option(&forecast->csv),
+        html_option(&forecast->html_path),
         {.name = "store",
          .argument = "OUT.db",
          .help = "write every row to an SQLite file, which is also an input",
@@ -248,10 +237,7 @@ Status forecast_command(int argc, char **argv)
          .least = 0,
          .greatest = INT64_MAX},
         workers_option(&workers, "threads, one for each processor"),
-        {.name = "share",
-         .argument = "K/N",
-         .help = "only every N-th game and position, from the K-th on",
-         .text = &share},
+        share_option(&share, "only every N-th game and position, from the K-th on"),
         quiet_option(&forecast->quiet),
         {.file = FILE_READ},
     };
@@ -269,7 +255,8 @@ Status forecast_command(int argc, char **argv)
         free(forecast);
         return status;
     }
-    forecast->workers = (int)workers;
+    forecast->collection.workers = (int)workers;
+    forecast->collection.progress = &forecast->progress;
     status = STATUS_FAILED;
     if (!sort_inputs(forecast, argv, argc))
         complain(NULL, 0, "memory ran out");

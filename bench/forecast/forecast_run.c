@@ -1,9 +1,6 @@
 #include "bench/forecast/forecast_run.h"
 #include "bench/base/complaint.h"
 #include "bench/pgn/epd.h"
-#include "bench/pgn/pgn_survey.h"
-
-enum { PROGRESS_GAMES = 1024 };
 
 typedef struct Reading {
     ForecastRun *run;
@@ -45,10 +42,7 @@ static bool use(void *context, const char *file, size_t number, void *record)
     Reading *reading = context;
     ForecastGame *game = record;
     game->number = number;
-    reading->part.games++;
     reading->part.plies += (uint64_t)game->plies;
-    if (reading->part.games % PROGRESS_GAMES == 0)
-        progress_show(reading->run->progress, reading->part.games, NULL);
     if (reading->run->playable != NULL)
         write_playable(reading->run->playable, file, game);
     if (forecast_data_add(reading->data, file, game))
@@ -57,25 +51,12 @@ static bool use(void *context, const char *file, size_t number, void *record)
     return false;
 }
 
-static void use_broken(void *context, const char *file, const PgnFault *fault)
-{
-    Reading *reading = context;
-    reading->part.skipped++;
-    reading->run->cut |= fault->cut;
-    progress_clear(reading->run->progress);
-    pgn_complain(file, fault, PGN_LEFT_OUT);
-}
-
 bool forecast_run(ForecastRun *run, ForecastData *data)
 {
     ForecastWatch watch = forecast_watch();
     watch.wants_playable = run->playable != NULL;
-    Reading reading = {run, data, {.share = run->share, .shares = run->shares}};
-    bool good = pgn_survey(&(PgnSurvey){.paths = run->paths,
-                                        .path_count = run->path_count,
-                                        .workers = run->workers,
-                                        .share = run->share,
-                                        .shares = run->shares,
+    Reading reading = {run, data, {.share = run->collection.share, .shares = run->collection.shares}};
+    bool good = pgn_survey(&(PgnSurvey){.collection = &run->collection,
                                         .watch = &watch,
                                         .watch_size = sizeof watch,
                                         .record_size = sizeof(ForecastGame),
@@ -83,8 +64,9 @@ bool forecast_run(ForecastRun *run, ForecastData *data)
                                         .move = move,
                                         .end = end,
                                         .context = &reading,
-                                        .game = use,
-                                        .broken = use_broken});
+                                        .game = use});
+    reading.part.games = run->collection.games;
+    reading.part.skipped = run->collection.skipped;
     if (!good || forecast_data_add_part(data, &reading.part))
         return good;
     complain(NULL, 0, "memory ran out");

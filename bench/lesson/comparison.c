@@ -1,5 +1,5 @@
 #include "bench/lesson/comparison.h"
-
+#include "bench/contrast/judge.h"
 #include "engine/rules/fen.h"
 
 #include <limits.h>
@@ -13,15 +13,7 @@ const JudgementWords judgements[JUDGEMENT_COUNT] = {
     [JUDGED_BAD] = {INT_MAX, "bad", 2},
 };
 
-/* Beyond this a game is as good as decided, and differences say nothing. */
-enum { DECIDED = 1000 };
-
 enum { GOOD_MOVE = 1 }; /* PGN standard, 1994, section 10 */
-
-static int clip(int score)
-{
-    return score > DECIDED ? DECIDED : score < -DECIDED ? -DECIDED : score;
-}
 
 int judged_glyph(const JudgedMove *judged)
 {
@@ -30,7 +22,7 @@ int judged_glyph(const JudgedMove *judged)
 
 void judged_compare(JudgedMove *judged, const JudgedMove *best)
 {
-    int behind = clip(best->score) - clip(judged->score);
+    int behind = judged_cut_off(best->score) - judged_cut_off(judged->score);
     judged->behind = behind > 0 ? behind : 0;
     judged->judgement = JUDGED_BEST;
     while (judged->behind > judgements[judged->judgement].behind_at_most)
@@ -41,14 +33,12 @@ void judged_compare(JudgedMove *judged, const JudgedMove *best)
 
 /* ------------------------------------------------------------------------------------------- searching */
 
-/* What a search has told, depth by depth. */
+/* What a search has told. */
 typedef struct Finding {
-    Move move;               /* the best of those searched */
-    uint64_t nodes;          /* the limit; 0: none */
-    int depth;               /* finished */
-    int scores[MAX_PLY];     /* by depth */
-    uint64_t spent[MAX_PLY]; /* nodes, by depth */
-    SearchLine line;         /* at that depth */
+    Move move;         /* the best of those searched */
+    uint64_t nodes;    /* the limit; 0: none */
+    Thoughts thoughts; /* of finished depths */
+    SearchLine line;   /* at the greatest of these */
 } Finding;
 
 struct Comparison {
@@ -70,9 +60,9 @@ static void listen(void *context, const Position *root, const SearchLine *line)
     bool finished = finding->nodes == 0 || line->nodes < finding->nodes;
     if (line->rank != 1 || line->bound != BOUND_EXACT || !finished)
         return;
-    finding->depth = line->depth;
-    finding->scores[line->depth] = line->score;
-    finding->spent[line->depth] = line->nodes;
+    finding->thoughts.deepest = line->depth;
+    finding->thoughts.scores[line->depth] = line->score;
+    finding->thoughts.nodes[line->depth] = line->nodes;
     finding->line = *line;
 }
 
@@ -94,7 +84,7 @@ static void search_within(Comparison *comparison, const MoveList *moves, int dep
 static void search(Comparison *comparison, const MoveList *moves, int depth, Finding *finding)
 {
     search_within(comparison, moves, depth, comparison->effort.nodes, finding);
-    if (finding->depth == 0)
+    if (finding->thoughts.deepest == 0)
         search_within(comparison, moves, 1, 0, finding);
 }
 
@@ -133,8 +123,8 @@ void comparison_add(Comparison *comparison, Move move)
         return;
     Finding *finding = &comparison->findings[comparison->count++];
     search(comparison, &only, comparison->depth, finding);
-    if (finding->depth < comparison->depth)
-        comparison->depth = finding->depth;
+    if (finding->thoughts.deepest < comparison->depth)
+        comparison->depth = finding->thoughts.deepest;
 }
 
 Comparison *comparison_new(Player *player, const Position *position, const Effort *effort)
@@ -149,7 +139,7 @@ Comparison *comparison_new(Player *player, const Position *position, const Effor
     comparison->effort = *effort;
     movegen_all(position, &comparison->legal);
     search(comparison, NULL, 0, &all);
-    comparison->depth = all.depth;
+    comparison->depth = all.thoughts.deepest;
     comparison_add(comparison, all.move);
     return comparison;
 }
@@ -164,7 +154,7 @@ void comparison_free(Comparison *comparison)
 
 static int score_of(const Comparison *comparison, const Finding *finding)
 {
-    return finding->scores[comparison->depth];
+    return finding->thoughts.scores[comparison->depth];
 }
 
 static const Finding *best_of(const Comparison *comparison)
@@ -191,26 +181,6 @@ void comparison_add_rival(Comparison *comparison)
     comparison->rival_known = true;
 }
 
-static int gap_at(const Finding *better, const Finding *worse, int depth)
-{
-    return clip(better->scores[depth]) - clip(worse->scores[depth]);
-}
-
-/* By how much the difference of two moves has changed since half of the nodes were spent on them. Nothing is known
- * before: then it may be anything. */
-static int doubt_of(const Comparison *comparison, const Finding *better, const Finding *worse)
-{
-    int depth = comparison->depth, doubt = 0, change = 0;
-    uint64_t spent = better->spent[depth] + worse->spent[depth];
-    for (int d = depth - 1; d > 0; d--) {
-        change = gap_at(better, worse, depth) - gap_at(better, worse, d);
-        doubt = abs(change) > doubt ? abs(change) : doubt;
-        if (2 * (better->spent[d] + worse->spent[d]) <= spent)
-            return doubt;
-    }
-    return 2 * DECIDED;
-}
-
 static void describe(const Comparison *comparison, const Finding *finding, JudgedMove *judged)
 {
     *judged = (JudgedMove){.move = finding->move, .score = score_of(comparison, finding)};
@@ -223,7 +193,8 @@ void comparison_judge_against(const Comparison *comparison, Move move, Move othe
     JudgedMove first;
     describe(comparison, standard, &first);
     describe(comparison, finding, judged);
-    judged->doubt = finding == standard ? 0 : doubt_of(comparison, standard, finding);
+    judged->doubt =
+        finding == standard ? 0 : judged_doubt(&standard->thoughts, &finding->thoughts, comparison->depth);
     judged_compare(judged, &first);
 }
 

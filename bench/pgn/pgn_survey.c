@@ -70,7 +70,8 @@ static void *add_finding(Reading *reading, const Finding *finding)
 static bool is_in_share(const Reading *reading, size_t number)
 {
     size_t overall = reading->item->games_before + number;
-    return overall % reading->survey->shares == reading->survey->share % reading->survey->shares;
+    return overall % reading->survey->collection->shares ==
+           reading->survey->collection->share % reading->survey->collection->shares;
 }
 
 static bool begin(void *context, const PgnGame *game)
@@ -133,7 +134,7 @@ static bool read_item(void *context, void *own, size_t index, void *item)
 static bool open_next(Reader *reader)
 {
     reader->open = reader->opened_now =
-        pgn_source_open(&reader->source, reader->survey->paths[reader->next_path++]);
+        pgn_source_open(&reader->source, reader->survey->collection->paths[reader->next_path++]);
     return reader->open;
 }
 
@@ -144,7 +145,7 @@ static Taken take(void *context, size_t index, void *place)
     (void)index;
     for (;;) {
         if (!reader->open) {
-            if (reader->next_path == reader->survey->path_count)
+            if (reader->next_path == reader->survey->collection->path_count)
                 return TAKEN_END;
             if (!open_next(reader)) {
                 reader->said = true;
@@ -164,7 +165,7 @@ static Taken take(void *context, size_t index, void *place)
     item->first_of_file = reader->opened_now;
     reader->opened_now = false;
     item->games_before = reader->games_before;
-    if (reader->survey->shares > 1)
+    if (reader->survey->collection->shares > 1)
         reader->games_before += pgn_count_games(&item->block);
     return TAKEN_ITEM;
 }
@@ -183,6 +184,25 @@ static void discard(void *context, void *place)
     pgn_block_free(&item->block);
 }
 
+enum { PROGRESS_GAMES = 1024 };
+
+static void use_fault(PgnCollection *collection, const char *file, const PgnFault *fault)
+{
+    collection->skipped++;
+    collection->cut |= fault->cut;
+    if (collection->progress != NULL)
+        progress_clear(collection->progress);
+    pgn_complain(file, fault, PGN_LEFT_OUT);
+}
+
+static bool use_game(const PgnSurvey *survey, const char *file, size_t number, void *record)
+{
+    PgnCollection *collection = survey->collection;
+    if (++collection->games % PROGRESS_GAMES == 0 && collection->progress != NULL)
+        progress_show(collection->progress, collection->games, NULL);
+    return survey->game(survey->context, file, number, record);
+}
+
 static bool deliver(void *context, size_t index, void *place)
 {
     Reader *reader = context;
@@ -195,10 +215,10 @@ static bool deliver(void *context, size_t index, void *place)
         Finding *finding = &item->findings[i];
         if (finding->fault) {
             finding->fault->game += reader->numbered;
-            survey->broken(survey->context, item->file, finding->fault);
+            use_fault(survey->collection, item->file, finding->fault);
         } else {
-            reader->stopped = !survey->game(survey->context, item->file, reader->numbered + finding->number,
-                                            record_at(survey, item, i));
+            reader->stopped =
+                !use_game(survey, item->file, reader->numbered + finding->number, record_at(survey, item, i));
         }
     }
     reader->numbered += item->games;
@@ -209,7 +229,7 @@ static bool deliver(void *context, size_t index, void *place)
 bool pgn_survey(const PgnSurvey *survey)
 {
     Reader reader = {.survey = survey};
-    bool good = parallel_run(&(Parallel){.workers = survey->workers,
+    bool good = parallel_run(&(Parallel){.workers = survey->collection->workers,
                                          .item_size = sizeof(Item),
                                          .context = &reader,
                                          .take = take,
@@ -218,12 +238,14 @@ bool pgn_survey(const PgnSurvey *survey)
                                          .discard = discard});
     if (reader.open)
         pgn_source_close(&reader.source);
+    if (survey->collection->progress != NULL)
+        progress_clear(survey->collection->progress);
     if (!good && !reader.said && !reader.stopped)
         complain(NULL, 0, "memory or threads ran out");
     return good;
 }
 
-bool pgn_read_share(const char *text, size_t *share, size_t *shares)
+bool pgn_read_share(const char *text, PgnCollection *collection)
 {
     char *end_of_k, *end_of_all;
     errno = 0;
@@ -234,7 +256,7 @@ bool pgn_read_share(const char *text, size_t *share, size_t *shares)
                  PGN_SHARES_MAX);
         return false;
     }
-    *share = (size_t)k;
-    *shares = (size_t)n;
+    collection->share = (size_t)k;
+    collection->shares = (size_t)n;
     return true;
 }

@@ -1,5 +1,6 @@
 #include "bench/report/report_page.h"
 
+#include "bench/contrast/contrast_summary.h"
 #include "bench/page/chart.h"
 #include "bench/page/diagram.h"
 #include "bench/page/page.h"
@@ -444,7 +445,7 @@ static void write_cautions(FILE *out, const Report *report)
 
 static void class_row(PageTable *table, const ReadClass *class)
 {
-    page_cell(table, "%s", class->name);
+    page_cell(table, "%s", contrast_words(class->name));
     number_cell(table, 0, class->positions);
     number_cell(table, 0, class->with_answer);
     bool keyed = class->with_answer > 0; /* else there is nothing to solve */

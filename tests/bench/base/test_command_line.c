@@ -103,7 +103,7 @@ static void help_shows_the_defaults(void **state)
                                        "longest=400)\n",           NULL};
     static const char *const sweep[] = {"drawn ones (2)\n", "(25,50,100,150,200)\n", "(strict,loose)\n",
                                         NULL};
-    static const char *const handout[] = {"to write\n", "visit (100000)\n", "best one (50)\n",
+    static const char *const handout[] = {"to write\n", "processors (1000)\n", "best one (50)\n",
                                           "1 for the first\n", NULL};
     assert_help("duel --help", duel);
     assert_help("duel --seed 7 --precision 3 --rule loose --help", duel);

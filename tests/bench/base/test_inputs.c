@@ -46,6 +46,8 @@ static void test_printed(void **state)
     assert_same_rest(*state, "explain @/good.epd @/missing @ @/good.epd", "explain @/good.epd @/good.epd");
     assert_same_rest(*state, "census --json @/good.pgn @/missing @ @/good.pgn",
                      "census --json @/good.pgn @/good.pgn");
+    assert_same_rest(*state, "find --grade firm @/good.pgn @/missing @ @/good.pgn",
+                     "find --grade firm @/good.pgn @/good.pgn");
 }
 
 /* A file that is not there yet is made of what there is; one that is there may have more and stays. */

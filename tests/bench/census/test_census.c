@@ -91,7 +91,6 @@ static char *read_file(const Folder *folder, const char *name)
 typedef struct Seen {
     int count, broken;
     CensusGame games[GAMES];
-    size_t broken_line;
     CensusTotals totals;
 } Seen;
 
@@ -105,14 +104,6 @@ static bool see_game(void *context, const char *file, const CensusGame *game)
     return true;
 }
 
-static void see_broken(void *context, const char *file, const PgnFault *fault)
-{
-    Seen *seen = context;
-    (void)file;
-    seen->broken++;
-    seen->broken_line = fault->line;
-}
-
 static Seen *see(size_t share, size_t shares)
 {
     Folder folder = make_folder();
@@ -122,14 +113,13 @@ static Seen *see(size_t share, size_t shares)
     write_file(&folder, "games.pgn", text);
     snprintf(path, sizeof path, "%s/games.pgn", folder.path);
     const char *paths[] = {path};
-    assert_true(census_run(&(CensusRun){.paths = paths,
-                                        .path_count = 1,
-                                        .workers = 2,
-                                        .share = share,
-                                        .shares = shares,
-                                        .context = seen,
-                                        .game = see_game,
-                                        .broken = see_broken}));
+    CensusRun run = {
+        .collection = {.paths = paths, .path_count = 1, .workers = 2, .share = share, .shares = shares},
+        .context = seen,
+        .game = see_game};
+    assert_true(census_run(&run));
+    assert_int_equal(run.collection.games, seen->count);
+    seen->broken = (int)run.collection.skipped;
     remove_folder(&folder);
     free(text);
     return seen;
@@ -209,11 +199,17 @@ static void broken_games_are_told_and_left_out(void **state)
     (void)state;
     Seen *seen = see(1, 1);
     size_t line = 1;
+    char *text = all_games(1), told[64];
     for (int i = 0; i < BROKEN; i++)
         for (const char *c = games[i]; *c; c++)
             line += *c == '\n';
     assert_int_equal(seen->broken, 1);
-    assert_int_equal(seen->broken_line, line + 3);
+    HarnessRun run = harness_run("census - --json", text);
+    snprintf(told, sizeof told, "pawnvane-bench: standard input:%zu: game %d, ply 3: ", line + 3, BROKEN + 1);
+    assert_int_equal(strncmp(run.err, told, strlen(told)), 0);
+    assert_non_null(strstr(run.out, "\"skipped\":1"));
+    harness_free(&run);
+    free(text);
     free(seen);
 }
 

@@ -331,7 +331,53 @@ static void assert_judged_alike(Player *player, const ContrastTask *task, const 
         /* The definition, at the stated scale of 123 centipawns. */
         double win = 1 / (1 + exp(-scores[TERM_ON] / 123.0)) - 1 / (1 + exp(-scores[TERM_OFF] / 123.0));
         assert_true(fabs(judged->win[judge] - win) < 1e-12);
+        /* One iteration less takes at least half of the nodes less or is the first step on the way there. */
+        int before[ARM_COUNT];
+        for (int arm = TERM_OFF; arm <= TERM_ON; arm++)
+            before[arm] =
+                search_to(player, task, result->choice[arm].move, judge_weight, judged->depth[judge] - 1);
+        assert_true(judged->doubt[judge] >= abs(judged->gain[judge] - (before[TERM_ON] - before[TERM_OFF])));
     }
+    assert_true(contrast_is_close(judged) == (abs(judged->gain[TERM_OFF]) <= judged->doubt[TERM_OFF] ||
+                                              abs(judged->gain[TERM_ON]) <= judged->doubt[TERM_ON]));
+}
+
+/* The doubt is the greatest change since half of the nodes, of both moves together. */
+static void what_twice_the_nodes_change_is_close(void **state)
+{
+    (void)state;
+    Thoughts one = {.deepest = 4, .scores = {0, 90, 10, 40, 30}, .nodes = {0, 1, 20, 60, 100}},
+             other = {.deepest = 4, .scores = {0, 0, 0, 0, 10}, .nodes = {0, 1, 10, 90, 100}};
+    assert_int_equal(judged_doubt(&one, &other, 4), 20); /* 20 against 40 and 10; at 1 it is forgotten */
+    one.nodes[2] = 91;
+    assert_int_equal(judged_doubt(&one, &other, 4), 70); /* at 2 more than half was spent */
+    assert_int_equal(judged_doubt(&one, &other, 1), 2 * JUDGED_SCORE_LIMIT);
+    one.scores[4] = SCORE_MATE - 3;
+    assert_int_equal(judged_doubt(&one, &other, 4), 990 - 10);
+    const ContrastJudgement close = {.depth = {4, 4}, .gain = {-20, 30}, .doubt = {20, 0}},
+                            clear = {.depth = {4, 4}, .gain = {-21, 30}, .doubt = {20, 29}};
+    assert_true(contrast_is_close(&close));
+    assert_false(contrast_is_close(&clear));
+    assert_false(contrast_is_close(&(ContrastJudgement){.depth = {0, 0}}));
+}
+
+/* People read how a gain is to be taken, and no grade that is called void. */
+static void people_read_words(void **state)
+{
+    (void)state;
+    char input[1024];
+    snprintf(input, sizeof input, "%s\n4k3/8/p7/Pp6/1P6/8/8/4K3 w - - id \"rim\";\n", number_3);
+    HarnessRun run = harness_run("contrast - --nodes 1500 --weight 1000 --table 4", input);
+    assert_int_equal(run.status, 0);
+    assert_null(strstr(run.out, "void"));
+    assert_non_null(strstr(run.out, "says nothing"));
+    assert_non_null(strstr(run.out, "where the direction applies: "));
+    const char *row = strstr(run.out, "\nthree");
+    assert_non_null(row);
+    char line[256];
+    snprintf(line, sizeof line, "%.*s", (int)strcspn(row + 1, "\n"), row + 1);
+    assert_true(strstr(line, "  close") || strstr(line, "  better") || strstr(line, "  worse"));
+    harness_free(&run);
 }
 
 /* A search of one move to the depth that a judge names gives the score that it had, for both moves. */
@@ -464,6 +510,8 @@ int main(void)
         cmocka_unit_test(where_there_is_no_effect_none_is_claimed),
         cmocka_unit_test(a_great_effect_is_claimed),
         cmocka_unit_test(both_moves_are_judged_at_the_same_depth),
+        cmocka_unit_test(what_twice_the_nodes_change_is_close),
+        cmocka_unit_test(people_read_words),
         cmocka_unit_test(the_greatest_differences_are_instructive),
         cmocka_unit_test(output_does_not_depend_on_workers),
         cmocka_unit_test(json_lines_hold_positions_then_classes),
