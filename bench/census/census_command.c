@@ -4,6 +4,7 @@
 #include "bench/base/inputs.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
+#include "bench/census/census_list.h"
 #include "bench/census/census_page.h"
 #include "bench/census/census_positions.h"
 #include "bench/census/census_print.h"
@@ -16,7 +17,10 @@
 typedef struct Census {
     CensusTotals totals;
     Progress progress;
+    CensusExamples examples;
     const char *positions_path, *store_path, *html_path;
+    const char *list; /* null: none */
+    size_t listed;
     bool print_games;
     CensusPositions positions;
     CensusStore store;
@@ -25,7 +29,13 @@ typedef struct Census {
 static bool use_game(void *context, const char *file, const CensusGame *game)
 {
     Census *census = context;
-    census_totals_add(&census->totals, game);
+    if (!census_totals_add(&census->totals, game) ||
+        (census->html_path && !census_examples_add(&census->examples, file, game))) {
+        complain(NULL, 0, "memory ran out");
+        return false;
+    }
+    if (census->list)
+        census->listed += census_list(stdout, census->list, file, game);
     if (census->print_games && !census_print_game(file, game)) {
         complain(NULL, 0, "memory ran out");
         return false;
@@ -35,13 +45,18 @@ static bool use_game(void *context, const char *file, const CensusGame *game)
     return !census->store_path || census_store_add(&census->store, file, game);
 }
 
-static bool write_page(const char *path, const CensusTotals *totals)
+static bool write_page(const char *path, const Census *census)
 {
     OutputFile file;
     bool good = output_open(&file, path);
     if (good) {
-        census_write_page(file.stream, totals);
-        good = output_commit(&file);
+        good = census_write_page(file.stream, &census->totals, &census->examples);
+        if (!good)
+            complain(path, 0, "memory ran out");
+        if (good)
+            good = output_commit(&file);
+        else
+            output_abandon(&file);
     }
     return good;
 }
@@ -72,21 +87,29 @@ static bool close_outputs(Census *census, bool complete)
     else if (census->positions_path)
         census_positions_abandon(&census->positions);
     if (census->html_path && complete)
-        good &= write_page(census->html_path, &census->totals);
+        good &= write_page(census->html_path, census);
     return good;
 }
 
 static bool print_totals(const Census *census, bool json, bool csv)
 {
-    if (json && !census_print_json(&census->totals)) {
-        complain(NULL, 0, "memory ran out");
+    bool good = true;
+    if (census->list && census->listed == 0) {
+        complain(NULL, 0,
+                 "--list is \"%s\": no game counts there; expected the name of a number, as pairs/de, or the "
+                 "beginning of one, as pairs",
+                 census->list);
         return false;
     }
-    if (csv)
-        census_print_csv(&census->totals);
-    if (!json && !csv && !census->print_games)
-        census_print_text(&census->totals);
-    return true;
+    if (json)
+        good = census_print_json(&census->totals);
+    else if (csv)
+        good = census_print_csv(&census->totals);
+    else if (!census->print_games && !census->list)
+        good = census_print_text(&census->totals);
+    if (!good)
+        complain(NULL, 0, "memory ran out");
+    return good;
 }
 
 static Status run_census(Census *census, CensusRun *run, bool json, bool csv)
@@ -97,6 +120,9 @@ static Status run_census(Census *census, CensusRun *run, bool json, bool csv)
     run->game = use_game;
     run->wants_opening = census->print_games || census->store_path;
     run->wants_fen = census->positions_path != NULL;
+    run->wants_moments = census->list || census->html_path;
+    if (census->list)
+        census_list_head(stdout);
     bool complete = census_run(run);
     census->totals.skipped = run->collection.skipped;
     bool good = close_outputs(census, complete) && print_totals(census, json, csv);
@@ -130,6 +156,11 @@ Status census_command(int argc, char **argv)
          .help = "print a JSON object for each game, one a line",
          .flag = &census->print_games},
         html_option(&census->html_path),
+        {.name = "list",
+         .argument = "NUMBER",
+         .help =
+             "print the games behind that number, as pairs/de, or all that begin so: file, game, move, FEN",
+         .text = &census->list},
         {.name = "store",
          .argument = "SURVEY.db",
          .help = "write a row for each game to an SQLite file",
@@ -161,8 +192,9 @@ Status census_command(int argc, char **argv)
     status = STATUS_MISUSED;
     if (argc == 0)
         complain(NULL, 0, "census: there is no input; expected .pgn files, or - for the standard input");
-    else if (json + csv + census->print_games > 1)
-        complain(NULL, 0, "census: --json, --csv and --games exclude each other; expected one of them");
+    else if (json + csv + census->print_games + (census->list != NULL) > 1)
+        complain(NULL, 0,
+                 "census: --json, --csv, --games and --list exclude each other; expected one of them");
     else if (pgn_read_share(share, &run.collection)) {
         run.collection.paths = (const char *const *)argv;
         run.collection.path_count = inputs_sift(argv, argc);
@@ -174,6 +206,8 @@ Status census_command(int argc, char **argv)
         if (!whole && status == STATUS_DONE)
             status = STATUS_FAILED;
     }
+    census_examples_free(&census->examples);
+    census_totals_free(&census->totals);
     free(census);
     return status;
 }

@@ -4,10 +4,11 @@
 
 #include <cjson/cJSON.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 /* ------------------------------------------------------------------------------------------- for people */
 
-void census_print_text(const CensusTotals *totals)
+bool census_print_text(const CensusTotals *totals)
 {
     TextTable table;
     printf("%zu games, %zu left out, %llu plies; %zu games reach a locked chain on d and e", totals->games,
@@ -16,8 +17,11 @@ void census_print_text(const CensusTotals *totals)
         printf(", at ply %.1f on average", (double)totals->first_de_plies / (double)census_de_games(totals));
     puts("");
     TableSink sink = text_table_sink(&table);
-    census_write_tables(totals, false, &sink);
-    printf("\n%s\n\nThe openings by code are in --csv and --html.\n", census_warning);
+    bool good = census_write_tables(totals, false, &sink);
+    printf(
+        "\n%s\n\nAll openings and years are in --csv and --html; --list prints the games behind a number.\n",
+        census_warning);
+    return good;
 }
 
 /* ----------------------------------------------------------------------------------------------- as CSV */
@@ -27,7 +31,7 @@ static void csv_number(const char *name, unsigned long long number)
     printf("all,all,%s,%llu\n", name, number);
 }
 
-void census_print_csv(const CensusTotals *totals)
+bool census_print_csv(const CensusTotals *totals)
 {
     CsvTable table;
     puts("table,row,column,value");
@@ -35,7 +39,7 @@ void census_print_csv(const CensusTotals *totals)
     csv_number("Left out", totals->skipped);
     csv_number("Plies", totals->plies);
     TableSink sink = csv_table_sink(&table);
-    census_write_tables(totals, true, &sink);
+    return census_write_tables(totals, true, &sink);
 }
 
 /* ---------------------------------------------------------------------------------------------- as JSON */
@@ -69,6 +73,57 @@ static void add_first_de(cJSON *object, const CensusTotals *totals)
     }
 }
 
+static void add_opening(cJSON *object, const char *name, const CensusOpening *opening)
+{
+    if (opening->games == 0)
+        return;
+    cJSON *counts = cJSON_AddObjectToObject(object, name);
+    add_count(counts, "games", opening->games);
+    add_count(counts, "any", opening->any);
+    add_count(counts, "de", opening->de);
+}
+
+static bool add_openings(cJSON *object, const CensusTotals *totals)
+{
+    char name[CENSUS_LINE_SIZE];
+    cJSON *codes = cJSON_AddObjectToObject(object, "openings");
+    for (int eco = 0; eco < CENSUS_ECO_COUNT; eco++) {
+        census_eco_text(eco, name);
+        add_opening(codes, name, &totals->openings[eco]);
+    }
+    CensusLine *sorted = census_lines_sorted(&totals->lines);
+    cJSON *lines = cJSON_AddObjectToObject(object, "first_moves");
+    for (size_t i = 0; sorted != NULL && i < totals->lines.count; i++) {
+        census_line_text(sorted[i].first_moves, name);
+        add_opening(lines, name, &sorted[i].opening);
+    }
+    cJSON *years = cJSON_AddObjectToObject(object, "years");
+    for (int i = 0; i < CENSUS_YEAR_COUNT; i++) {
+        snprintf(name, sizeof name, "%d", CENSUS_YEAR_FROM + i);
+        add_opening(years, name, &totals->years[i]);
+    }
+    cJSON *ratings = cJSON_AddObjectToObject(object, "ratings");
+    for (int band = 0; band < RATING_BAND_COUNT; band++)
+        add_opening(ratings, rating_band_names[band], &totals->ratings[band]);
+    bool good = sorted != NULL;
+    free(sorted);
+    return good;
+}
+
+static void add_near_misses(cJSON *object, const CensusTotals *totals)
+{
+    cJSON *games = cJSON_AddObjectToObject(object, "near_misses");
+    cJSON *lasting = cJSON_AddObjectToObject(object, "near_misses_lasting");
+    cJSON *common = cJSON_AddArrayToObject(object, "near_misses_common");
+    for (int i = 0; i < PS_NEAR_MISS_COUNT; i++) {
+        const char *name = ps_near_miss_name(i);
+        add_count(games, name, totals->near_misses[i]);
+        add_count(lasting, name, totals->lasting[i]);
+        if (census_is_common(totals->near_misses[i], totals->games))
+            cJSON_AddItemToArray(common, cJSON_CreateString(name));
+    }
+}
+
 bool census_print_json(const CensusTotals *totals)
 {
     cJSON *object = cJSON_CreateObject();
@@ -81,9 +136,7 @@ bool census_print_json(const CensusTotals *totals)
     add_first_de(object, totals);
     add_by_side(object, "base_lever_played", totals->base_lever_played);
     add_by_side(object, "head_lever_played", totals->head_lever_played);
-    cJSON *near_misses = cJSON_AddObjectToObject(object, "near_misses");
-    for (int i = 0; i < PS_NEAR_MISS_COUNT; i++)
-        add_count(near_misses, ps_near_miss_name(i), totals->near_misses[i]);
+    add_near_misses(object, totals);
     cJSON *strata = cJSON_AddObjectToObject(object, "strata");
     for (int i = 0; i < STRATUM_COUNT; i++)
         add_count(strata, stratum_names[i], totals->strata[i]);
@@ -92,7 +145,8 @@ bool census_print_json(const CensusTotals *totals)
     static const char *const names[CENSUS_FIRST_COUNT] = {"white", "black", "neither"};
     for (int i = 0; i < CENSUS_FIRST_COUNT; i++)
         add_count(first, names[i], totals->first[i]);
-    return json_print_line(stdout, object);
+    bool good = add_openings(object, totals);
+    return json_print_line(stdout, object) && good;
 }
 
 static void add_text(cJSON *object, const char *name, const char *text)

@@ -4,15 +4,17 @@
 
 #include "bench/census/census_totals.h"
 
-void census_print_text(const CensusTotals *totals);
+/* False if memory runs out; so below. */
+bool census_print_text(const CensusTotals *totals);
 
 /* One line for each number: table, row, column, value. */
-void census_print_csv(const CensusTotals *totals);
+bool census_print_csv(const CensusTotals *totals);
 
 /* One object. `games skipped plies`; `reached`: games by two files that were locked; `first_de`: by side,
  * "verdict/status" at the first moment of a locked chain on d and e -> games; `base_lever_played`,
- * `head_lever_played`: games by side; `near_misses`: games; `first`: games by who played the base lever first.
- * False if memory runs out. */
+ * `head_lever_played`: games by side; `near_misses`: games; `near_misses_lasting`: of these; `near_misses_common`: those so
+ * frequent that they tell no game from another; `first`: games by who played the base lever first; `openings`,
+ * `first_moves` (of games without a code), `years` and `ratings`: by name {"games", "any", "de"}, see CensusOpening. */
 bool census_print_json(const CensusTotals *totals);
 
 /* One object for a game. False if memory runs out.

@@ -16,6 +16,7 @@ static bool end(void *context, const PgnGame *game, void *record)
     census_end(watch, game);
     *(CensusGame *)record = watch->game;
     watch->game.opening = watch->game.fen = NULL;
+    watch->game.moments = NULL;
     return !watch->memory_ran_out;
 }
 
@@ -39,7 +40,9 @@ static bool use(void *context, const char *file, size_t number, void *record)
 
 bool census_run(CensusRun *run)
 {
-    const CensusWatch watch = {.wants_opening = run->wants_opening, .wants_fen = run->wants_fen};
+    const CensusWatch watch = {.wants_opening = run->wants_opening,
+                               .wants_fen = run->wants_fen,
+                               .wants_moments = run->wants_moments};
     return pgn_survey(&(PgnSurvey){.collection = &run->collection,
                                    .watch = &watch,
                                    .watch_size = sizeof watch,

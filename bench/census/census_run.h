@@ -8,7 +8,7 @@
 
 typedef struct CensusRun {
     PgnCollection collection;
-    bool wants_opening, wants_fen;
+    bool wants_opening, wants_fen, wants_moments;
     void *context;
     /* The game belongs to the run. False ends it. */
     bool (*game)(void *context, const char *file, const CensusGame *game);

@@ -8,7 +8,8 @@
 /* The finding that a reader must not miss. */
 extern const char census_warning[];
 
-/* Writes all tables. With `codes` the openings stand there by code, too, not only by letter. */
-void census_write_tables(const CensusTotals *totals, bool codes, const TableSink *sink);
+/* Writes all tables. In full the openings stand there by code, too, not only by letter, and all first moves and years.
+ * False if memory runs out. */
+bool census_write_tables(const CensusTotals *totals, bool full, const TableSink *sink);
 
 #endif

@@ -72,28 +72,76 @@ static void add_de_game(CensusTotals *totals, const CensusGame *game)
         add_side(totals, game, side);
 }
 
-void census_totals_add(CensusTotals *totals, const CensusGame *game)
+unsigned census_grades(const CensusGame *game)
 {
     unsigned grades = 0;
+    for (int pair = 0; pair < CENSUS_PAIR_COUNT; pair++)
+        if (game->pairs & 1U << pair)
+            grades |= 1U << ps_grade_of_pairs(1U << pair);
+    return grades;
+}
+
+bool census_has_chain(const CensusGame *game)
+{
+    return (census_grades(game) & ~(1U << PS_VOID)) != 0;
+}
+
+int census_band(const CensusGame *game)
+{
+    bool both = game->rating[WHITE] > 0 && game->rating[BLACK] > 0;
+    return both ? rating_band((game->rating[WHITE] + game->rating[BLACK]) / 2) : -1;
+}
+
+int census_year(const CensusGame *game)
+{
+    int year = game->year - CENSUS_YEAR_FROM;
+    return year >= 0 && year < CENSUS_YEAR_COUNT ? year : -1;
+}
+
+bool census_is_common(size_t games, size_t all)
+{
+    return 3 * games >= all;
+}
+
+/* By opening, year and rating. */
+static bool add_by_group(CensusTotals *totals, const CensusGame *game)
+{
+    bool any = census_has_chain(game), de = game->de_ply > 0;
+    int year = census_year(game), band = census_band(game);
+    if (game->eco >= 0)
+        census_opening_add(&totals->openings[game->eco], any, de);
+    if (year >= 0)
+        census_opening_add(&totals->years[year], any, de);
+    if (band >= 0)
+        census_opening_add(&totals->ratings[band], any, de);
+    if (game->first_moves == 0)
+        return true;
+    CensusOpening *line = census_lines_find(&totals->lines, game->first_moves);
+    if (line != NULL)
+        census_opening_add(line, any, de);
+    return line != NULL;
+}
+
+bool census_totals_add(CensusTotals *totals, const CensusGame *game)
+{
+    unsigned grades = census_grades(game);
     totals->games++;
     totals->plies += (uint64_t)game->plies;
-    for (int file = 0; file < CENSUS_PAIR_COUNT; file++) {
-        if (game->pairs & 1U << file) {
-            totals->reached[file]++;
-            grades |= 1U << ps_grade_of_pairs(1U << file);
-        }
-    }
+    for (int pair = 0; pair < CENSUS_PAIR_COUNT; pair++)
+        totals->reached[pair] += game->pairs >> pair & 1;
     for (int grade = 0; grade < PS_GRADE_COUNT; grade++)
         totals->grades[grade] += grades >> grade & 1;
-    for (int i = 0; i < PS_NEAR_MISS_COUNT; i++)
+    for (int i = 0; i < PS_NEAR_MISS_COUNT; i++) {
         totals->near_misses[i] += game->near_misses >> i & 1;
-    totals->strata[game->stratum]++;
-    if (game->eco >= 0) {
-        CensusOpening *opening = &totals->openings[game->eco];
-        opening->games++;
-        opening->any += (grades & ~(1U << PS_VOID)) != 0;
-        opening->de += game->de_ply > 0;
+        totals->lasting[i] += game->lasting >> i & 1;
     }
+    totals->strata[game->stratum]++;
     if (game->de_ply > 0)
         add_de_game(totals, game);
+    return add_by_group(totals, game);
+}
+
+void census_totals_free(CensusTotals *totals)
+{
+    census_lines_free(&totals->lines);
 }

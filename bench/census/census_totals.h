@@ -3,14 +3,10 @@
 #define PAWNVANE_CENSUS_TOTALS_H
 
 #include "bench/census/census.h"
+#include "bench/census/census_lines.h"
 #include "bench/pgn/pgn_rating.h"
 
 #include <stdint.h>
-
-/* Of the games that give an ECO code; `any` has a locked chain of any grade but void. */
-typedef struct CensusOpening {
-    size_t games, any, de;
-} CensusOpening;
 
 /* Sides by how their game ended for them. */
 typedef struct CensusResults {
@@ -36,14 +32,24 @@ enum { CENSUS_NEITHER = 2, CENSUS_FIRST_COUNT };
 enum { CENSUS_NO_LEVER = PS_STATUS_COUNT, CENSUS_STATUS_COUNT };
 const char *census_status_name(int status);
 
+/* Years that are told one by one: before and after there is none. */
+enum { CENSUS_YEAR_FROM = 1400, CENSUS_YEAR_COUNT = 800 };
+
+/* A near miss that one game in three has tells no game from another. Common practice, no source. */
+bool census_is_common(size_t games, size_t all);
+
 typedef struct CensusTotals {
     size_t games, skipped;
     uint64_t plies;
-    size_t reached[CENSUS_PAIR_COUNT];      /* games, by pair */
-    size_t grades[PS_GRADE_COUNT];          /* games with locked files of that grade */
-    size_t near_misses[PS_NEAR_MISS_COUNT]; /* games */
-    CensusOpening openings[CENSUS_ECO_COUNT];
-    size_t strata[STRATUM_COUNT + 1]; /* games, by their first stratum; the last has none */
+    size_t reached[CENSUS_PAIR_COUNT];        /* games, by pair */
+    size_t grades[PS_GRADE_COUNT];            /* games with locked files of that grade */
+    size_t near_misses[PS_NEAR_MISS_COUNT];   /* games */
+    size_t lasting[PS_NEAR_MISS_COUNT];       /* of these, in which it lasted */
+    CensusOpening openings[CENSUS_ECO_COUNT]; /* of the games that give an ECO code; the others: */
+    CensusLines lines;
+    CensusOpening years[CENSUS_YEAR_COUNT];
+    CensusOpening ratings[RATING_BAND_COUNT]; /* by the mean of both sides, who both have one */
+    size_t strata[STRATUM_COUNT + 1];         /* games, by their first stratum; the last has none */
 
     /* From here on only games that reach a locked chain on d and e, by Side. */
     size_t first_de[2][PS_VERDICT_COUNT][CENSUS_STATUS_COUNT];
@@ -61,7 +67,18 @@ typedef struct CensusTotals {
     CensusShare by_rating[RATING_BAND_COUNT];
 } CensusTotals;
 
-void census_totals_add(CensusTotals *totals, const CensusGame *game);
+/* False if memory runs out. */
+bool census_totals_add(CensusTotals *totals, const CensusGame *game);
+void census_totals_free(CensusTotals *totals);
+
+/* The grades of a game, as a set; whether it has a chain of any grade but void. */
+unsigned census_grades(const CensusGame *game);
+bool census_has_chain(const CensusGame *game);
+
+/* The band of a game by the mean rating of its sides; -1 if not both have one. The place of its year in
+ * CensusTotals.years; -1 if it has none. */
+int census_band(const CensusGame *game);
+int census_year(const CensusGame *game);
 
 /* Games that reach a locked chain on d and e. */
 size_t census_de_games(const CensusTotals *totals);

@@ -193,6 +193,22 @@ void page_download(FILE *out, const char *words, const char *file, const char *t
     fputs("</a></p>\n", out);
 }
 
+/* A browser opens what is closed round the goal of a link, not the goal itself (WHATWG, HTML Standard, "ancestor
+ * revealing algorithm"): so the name stands inside. */
+void page_fold_begin(FILE *out, const char *id, const char *words, ...)
+{
+    va_list arguments;
+    va_start(arguments, words);
+    write_element(out, "<details>\n<summary>", "</summary>\n", words, arguments);
+    va_end(arguments);
+    fprintf(out, "<div id=\"%s\">\n", id);
+}
+
+void page_fold_end(FILE *out)
+{
+    fputs("</div>\n</details>\n", out);
+}
+
 void page_list_begin(FILE *out)
 {
     fputs("<ul>\n", out);
@@ -267,8 +283,15 @@ void page_cell(PageTable *table, const char *format, ...)
         fprintf(table->out, "<td%s>", number);
     va_list arguments;
     va_start(arguments, format);
-    write_element(table->out, "", first ? "</th>" : "</td>", format, arguments);
+    if (table->link != NULL) {
+        fputs("<a href=\"", table->out);
+        markup_text(table->out, table->link);
+        fputs("\">", table->out);
+    }
+    write_element(table->out, "", table->link != NULL ? "</a>" : "", format, arguments);
     va_end(arguments);
+    table->link = NULL;
+    fputs(first ? "</th>" : "</td>", table->out);
     if (++table->cell == table->column_count) {
         table->cell = 0;
         fputs("</tr>\n", table->out);

@@ -35,6 +35,10 @@ void page_code(FILE *out, const char *name, const char *text);
 void page_download(FILE *out, const char *words, const char *file, const char *type, const char *bytes,
                    size_t size);
 
+/* A part that is closed at first, under words that open it, as a link to its `id` does. */
+__attribute__((format(printf, 3, 4))) void page_fold_begin(FILE *out, const char *id, const char *words, ...);
+void page_fold_end(FILE *out);
+
 /* Items of a list. */
 void page_list_begin(FILE *out);
 __attribute__((format(printf, 2, 3))) void page_list_item(FILE *out, const char *format, ...);
@@ -71,7 +75,8 @@ typedef struct PageTable {
     FILE *out;
     const PageColumn *columns;
     int column_count;
-    int cell; /* of the row being written */
+    int cell;         /* of the row being written */
+    const char *link; /* where the next cell, and only that, leads to; null: nowhere */
 } PageTable;
 
 /* A table, cell by cell, row by row: after the last column a new row begins by itself.

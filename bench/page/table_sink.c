@@ -75,7 +75,7 @@ static void no_end(void *context)
 
 TableSink text_table_sink(TextTable *table)
 {
-    return (TableSink){table, false, text_begin, text_cell, no_end};
+    return (TableSink){table, false, text_begin, text_cell, NULL, no_end};
 }
 
 /* ----------------------------------------------------------------------------------------------- as CSV */
@@ -112,7 +112,7 @@ static void csv_cell(void *context, const char *text)
 
 TableSink csv_table_sink(CsvTable *table)
 {
-    return (TableSink){table, true, csv_begin, csv_cell, no_end};
+    return (TableSink){table, true, csv_begin, csv_cell, NULL, no_end};
 }
 
 /* -------------------------------------------------------------------------------------------- on a page */
@@ -138,5 +138,5 @@ static void page_end_table(void *context)
 
 TableSink page_table_sink(PageTable *table)
 {
-    return (TableSink){table, false, page_begin_table, page_add_cell, page_end_table};
+    return (TableSink){table, false, page_begin_table, page_add_cell, NULL, page_end_table};
 }

@@ -21,6 +21,8 @@ typedef struct TableSink {
     void (*begin)(void *context, const char *id, const char *title, const char *note,
                   const PageColumn *columns, int column_count);
     void (*cell)(void *context, const char *text);
+    /* A cell with a number that has a name of its own; null: it is a cell like others. */
+    void (*named)(void *context, const char *name, const char *text);
     void (*end)(void *context);
 } TableSink;
 

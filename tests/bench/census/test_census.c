@@ -3,8 +3,11 @@
  * plays c7-c5 against the base d4, White f2-f4-f5 against the base e6 (My System, 1925, part on the pawn
  * chain). */
 #include "bench/base/database.h"
+#include "bench/census/census_examples.h"
 #include "bench/census/census_run.h"
+#include "bench/census/census_tables.h"
 #include "bench/census/census_totals.h"
+#include "engine/evaluation/structure_view.h"
 #include "tests/bench/harness.h"
 
 #include <cjson/cJSON.h>
@@ -549,6 +552,207 @@ static void failures_destroy_nothing(void **state)
     free(html);
 }
 
+/* ------------------------------------------------------------------------------- the games behind the numbers */
+
+typedef struct Behind {
+    CensusTotals totals;
+    CensusExamples examples;
+    int named;
+} Behind;
+
+static bool look_behind(void *context, const char *file, const CensusGame *game)
+{
+    Behind *behind = context;
+    return census_totals_add(&behind->totals, game) && census_examples_add(&behind->examples, file, game);
+}
+
+static void no_table(void *context, const char *id, const char *title, const char *note,
+                     const PageColumn *columns, int column_count)
+{
+    (void)context, (void)id, (void)title, (void)note, (void)columns, (void)column_count;
+}
+
+static void no_cell(void *context, const char *text)
+{
+    (void)context, (void)text;
+}
+
+static void no_end(void *context)
+{
+    (void)context;
+}
+
+static void compare_with_games(void *context, const char *name, const char *text)
+{
+    Behind *behind = context;
+    const CensusExampleSet *set = census_examples_find(&behind->examples, name);
+    size_t games_behind = set != NULL ? set->games : 0;
+    if (strtoul(text, NULL, 10) != games_behind)
+        fail_msg("%s: %s in the table, %zu games", name, text, games_behind);
+    behind->named += set != NULL;
+}
+
+/* Names of numbers that have no row: tables that are only told in part. */
+static bool may_lack_a_row(const char *name)
+{
+    return strncmp(name, "decades/", 8) == 0 || strncmp(name, "codes/", 6) == 0 ||
+           strncmp(name, "first/always", 12) == 0;
+}
+
+/* Counted in two ways: the sums of the tables, and the numbers in which each game says that it counts. */
+static void every_number_has_its_games(void **state)
+{
+    (void)state;
+    Folder folder = make_folder();
+    char *text = all_games(1), path[128];
+    write_file(&folder, "games.pgn", text);
+    snprintf(path, sizeof path, "%s/games.pgn", folder.path);
+    const char *paths[] = {"bench/games/club-match.pgn", path};
+    Behind *behind = calloc(1, sizeof *behind);
+    assert_non_null(behind);
+    CensusRun run = {.collection = {.paths = paths, .path_count = 2, .workers = 2, .share = 1, .shares = 1},
+                     .wants_moments = true,
+                     .context = behind,
+                     .game = look_behind};
+    assert_true(census_run(&run));
+    assert_true(census_write_tables(
+        &behind->totals, true, &(TableSink){behind, true, no_table, no_cell, compare_with_games, no_end}));
+    for (size_t i = 0; i < behind->examples.capacity; i++)
+        if (behind->examples.places[i].name != NULL && may_lack_a_row(behind->examples.places[i].name))
+            behind->examples.count--;
+    assert_true(behind->named >= behind->examples.count);
+    assert_true(behind->named > 100);
+
+    /* What is shown of a game is what is there: a move leads to the position, in which the files are locked. */
+    const CensusExampleSet *set = census_examples_find(&behind->examples, "first-de/applies/ready/black");
+    assert_non_null(set);
+    for (int i = 0; i < set->count; i++) {
+        Position position;
+        ps_analysis analysis;
+        assert_int_equal(fen_parse(set->items[i].moment.fen, false, &position, NULL), FEN_OK);
+        structure_analyse(&position, &analysis);
+        assert_int_equal(analysis.plan[BLACK].verdict, PS_APPLIES);
+        assert_int_equal(ps_plan_lever(&analysis, PS_BLACK)->status, PS_READY);
+    }
+    census_examples_free(&behind->examples);
+    census_totals_free(&behind->totals);
+    free(behind);
+    remove_folder(&folder);
+    free(text);
+}
+
+static void the_games_behind_a_number_are_listed(void **state)
+{
+    (void)state;
+    char *text = all_games(1);
+    HarnessRun run = harness_run("census - --list levers/white/head", text);
+    assert_int_equal(run.status, 0);
+    assert_string_equal(run.out, "number,file,game,move,fen\nlevers/white/head,standard input,7,4.c4,"
+                                 "rnbqkbnr/ppp3pp/4pp2/3pP3/2PP4/8/PP3PPP/RNBQKBNR b KQkq c3 0 4\n");
+    harness_free(&run);
+    /* All numbers that begin so; of a game itself there is no moment to look at. */
+    run = harness_run("census - --list openings", text);
+    assert_int_equal(run.status, 0);
+    assert_string_equal(run.out,
+                        "number,file,game,move,fen\nopenings/C/games,standard input,1,,\n"
+                        "openings/C/any,standard input,1,3.e5,rnbqkbnr/ppp2ppp/4p3/3pP3/3P4/8/PPP2PPP/"
+                        "RNBQKBNR b KQkq - 0 3\n"
+                        "openings/C/de,standard input,1,3.e5,rnbqkbnr/ppp2ppp/4p3/3pP3/3P4/8/PPP2PPP/"
+                        "RNBQKBNR b KQkq - 0 3\n");
+    harness_free(&run);
+    run = harness_run("census - --list lever", text);
+    assert_int_equal(run.status, 1);
+    assert_non_null(
+        strstr(run.err, "--list is \"lever\": no game counts there; expected the name of a number"));
+    harness_free(&run);
+    free(text);
+}
+
+/* Each number of the page leads to a part of the page. */
+static void numbers_of_the_page_lead_to_games(void **state)
+{
+    (void)state;
+    Folder folder = make_folder();
+    char *text = all_games(2), arguments[256], id[64];
+    snprintf(arguments, sizeof arguments, "census - --html %s/out.html", folder.path);
+    HarnessRun run = harness_run(arguments, text);
+    assert_int_equal(run.status, 0);
+    char *html = read_file(&folder, "out.html");
+    int links = 0;
+    for (const char *at = html; (at = strstr(at, "<a href=\"#games-")) != NULL; at++, links++) {
+        snprintf(id, sizeof id, "<div id=\"games-%d\">", atoi(at + strlen("<a href=\"#games-")));
+        assert_contains(html, id);
+    }
+    assert_true(links > 20);
+    assert_contains(
+        html, "<summary>Games in which two files were locked: de, firm, Games: 10, the first 5</summary>");
+    assert_contains(
+        html, "standard input, game 1, after 3.e5: <code>rnbqkbnr/ppp2ppp/4p3/3pP3/3P4/8/PPP2PPP/RNBQKBNR "
+              "b KQkq - 0 3</code>");
+    assert_contains(html, "census --list &quot;pairs/de&quot;");
+    harness_free(&run);
+    remove_folder(&folder);
+    free(html);
+    free(text);
+}
+
+/* Openings, years and ratings of games that give them; a near miss that stands for 20 plies; and the moves of those
+ * without a code. */
+static void games_are_grouped(void **state)
+{
+    (void)state;
+    static const char grouped[] = TAGS(
+        "1") "[Date \"1998.05.??\"]\n[WhiteElo \"1700\"]\n[BlackElo \"1900\"]\n\n1. e4 e6 2. d4 d5 3. e5 "
+             "*\n\n" TAGS("2") "[Date \"????.??.??\"]\n[WhiteElo \"1700\"]\n\n1. e4 e6 2. d4 d5 3. exd5 "
+                               "*\n\n" TAGS("3") "[ECO \"C02\"]\n[Date \"1999.01.01\"]\n\n1. e4 e6 2. d4 d5 "
+                                                 "3. e5 *\n\n" TAGS("4") "\n1. e4 *\n\n";
+    HarnessRun run = harness_run("census - --json", grouped);
+    assert_int_equal(run.status, 0);
+    assert_contains(run.out,
+                    "\"openings\":{\"C02\":{\"games\":1,\"any\":1,\"de\":1}},\"first_moves\":{\"1.e4 e6 2.d4 "
+                    "d5\":{\"games\":2,\"any\":1,\"de\":1},\"1.e4\":{\"games\":1,\"any\":0,\"de\":0}},"
+                    "\"years\":{\"1998\":{\"games\":1,\"any\":1,\"de\":1},\"1999\":{\"games\":1,\"any\":1,"
+                    "\"de\":1}},\"ratings\":{\"1800 to 2099\":{\"games\":1,\"any\":1,\"de\":1}}}");
+    harness_free(&run);
+    run = harness_run("census - --csv", grouped);
+    assert_contains(run.out, "\nfirst-moves,1.e4 e6 2.d4 d5,Games,2\n");
+    assert_contains(run.out, "\nyears,1998,On d and e,1\n");
+    assert_contains(run.out, "\nratings,1800 to 2099,Games,1\n");
+    harness_free(&run);
+    run = harness_run("census -", grouped);
+    assert_contains(run.out, "\n1.e4 e6 2.d4 d5 ");
+    harness_free(&run);
+}
+
+/* Both sides' pawns on d and e lean to the kingside while the kings walk: for 20 plies in the first game, for 19 in the
+ * second. */
+static void a_near_miss_that_lasts_is_told_apart(void **state)
+{
+    (void)state;
+    char text[1024] = "", *at = text;
+    static const char *const walk[] = {"Kd1", "Kd7", "Kd2", "Kd8", "Ke1", "Ke7", "Kd1", "Kd7", "Kd2", "Kd8",
+                                       "Ke1", "Ke7", "Kd1", "Kd7", "Kd2", "Kd8", "Ke1", "Ke7", "Kd1", "Kd7"};
+    for (int game = 0; game < 2; game++) {
+        at += sprintf(at, "%s[FEN \"4k3/8/3p4/4p3/4P3/8/3P4/4K3 w - - 0 1\"]\n[SetUp \"1\"]\n\n1. d3 Ke7 ",
+                      TAGS("walk"));
+        for (int ply = 0; ply < 19 - game; ply++)
+            at += sprintf(at, "%s ", walk[ply]);
+        at += sprintf(at, "*\n\n");
+    }
+    HarnessRun run = harness_run("census - --json", text);
+    assert_string_equal(run.err, "");
+    assert_contains(run.out, "\"near_misses\":{\"not_linked\":0,\"same_way\":2,");
+    assert_contains(run.out, "\"near_misses_lasting\":{\"not_linked\":0,\"same_way\":1,");
+    assert_contains(run.out, "\"near_misses_common\":[\"same_way\"]");
+    harness_free(&run);
+    run = harness_run("census -", text);
+    assert_contains(run.out, "\nNear misses that are nearly always there\n");
+    harness_free(&run);
+    run = harness_run("census - --list near-misses/same_way/lasting", text);
+    assert_contains(run.out, ",1,1.d3,4k3/8/3p4/4p3/4P3/3P4/8/4K3 b - - 0 1\n");
+    harness_free(&run);
+}
+
 static void misuse_is_refused(void **state)
 {
     (void)state;
@@ -628,6 +832,11 @@ static void every_way_to_show_it_has_the_warning_or_the_numbers(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_number_has_its_games),
+        cmocka_unit_test(the_games_behind_a_number_are_listed),
+        cmocka_unit_test(numbers_of_the_page_lead_to_games),
+        cmocka_unit_test(games_are_grouped),
+        cmocka_unit_test(a_near_miss_that_lasts_is_told_apart),
         cmocka_unit_test(levers_count_from_the_first_moment_on),
         cmocka_unit_test(the_first_position_does_not_count),
         cmocka_unit_test(null_moves_are_plies),
