@@ -175,8 +175,10 @@ static void write_all_games(FILE *out, const Linked *linked)
         out, PAGE_NOTE,
         "Every number of games or sides above leads to some of them, each with the move after which it "
         "shows, and the position.");
+    page_fold_begin(out, "all-games", "All %zu numbers", linked->count);
     for (size_t i = 0; i < linked->count; i++)
         write_games(out, &linked->links[i]);
+    page_fold_end(out);
 }
 
 bool census_write_page(FILE *out, const CensusTotals *totals, const CensusExamples *examples)

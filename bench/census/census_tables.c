@@ -136,10 +136,10 @@ static void write_near_misses(Writer *w, bool common)
         common
             ? "Found in so many games, one in three or more, that to have one tells nothing about a game; "
               "one "
-              "that lasts may. Lasting: it stood for %d plies running."
+              "that lasts may. Lasting: it stood for %d moves running."
             : "Positions that look like a locked chain and are none, or one that says nothing, in less than "
-              "one game in three. Lasting: it stood for %d plies running.",
-        CENSUS_LASTING);
+              "one game in three. Lasting: it stood for %d moves running.",
+        CENSUS_LASTING / 2);
     BEGIN(w, common && !w->sink->by_name ? "common-near-misses" : "near-misses", titles[common], note,
           columns);
     w->table = "near-misses";

@@ -11,8 +11,8 @@
 #include <string.h>
 
 static const char foot[] = "For study. Not for use during a game.";
-static const char closing[] = "For study before and after a game. Whoever uses notes or an engine during a "
-                              "game breaks the Laws of Chess (FIDE, article 11.3).";
+const char handout_closing[] = "For study before and after a game. Whoever uses notes or an engine during a "
+                               "game breaks the Laws of Chess (FIDE, article 11.3).";
 
 /* ------------------------------------------------------------------------------------------- collecting */
 
@@ -125,7 +125,7 @@ bool handout_add_game(Handout *handout, const HandoutGame *game)
 
 /* How far it has come: a single position takes many searches. */
 typedef struct Study {
-    Progress *progress;
+    Progress *progress; /* null: nobody sees it */
     size_t done;
     int searches;
 } Study;
@@ -135,18 +135,22 @@ static void show_search(void *context)
     Study *study = context;
     char note[32];
     snprintf(note, sizeof note, "search %d", ++study->searches);
-    progress_show(study->progress, study->done, note);
+    if (study->progress != NULL)
+        progress_show(study->progress, study->done, note);
 }
 
-static bool make_item(const Handout *handout, HandoutItem *item, Study *study)
+bool handout_study_item(Handout *handout, int item_number, Progress *progress)
 {
+    HandoutItem *item = &handout->items[item_number];
+    Study study = {progress, (size_t)item_number, 0};
     LessonSettings settings = handout->settings;
     settings.effort.searching = show_search;
-    settings.effort.context = study;
+    settings.effort.context = &study;
     if (item->lesson != NULL) {
         const Position position = item->lesson->position;
         return lesson_make(item->lesson, &position, handout->player, &settings);
     }
+    story_free(&item->story);
     return story_make(&item->story, &item->start, item->moves, item->ply_count, handout->player, &settings);
 }
 
@@ -154,10 +158,8 @@ bool handout_study(Handout *handout, Progress *progress)
 {
     bool good = true;
     progress->total = (size_t)handout->count;
-    for (int i = 0; good && i < handout->count; i++) {
-        Study study = {progress, (size_t)i, 0};
-        good = make_item(handout, &handout->items[i], &study);
-    }
+    for (int i = 0; good && i < handout->count; i++)
+        good = handout_study_item(handout, i, progress);
     progress_clear(progress);
     return good;
 }
@@ -253,8 +255,8 @@ static void write_tasks(FILE *out, const Handout *handout)
     lesson_page_questions(out);
     for (int i = 0; i < handout->count; i++) {
         const HandoutItem *item = &handout->items[i];
-        LessonEntry lesson = lesson_entry(handout, item, i + 1);
-        StoryEntry story = story_entry(handout, item, i + 1);
+        LessonEntry lesson = lesson_entry(handout, item, handout->numbers_before + i + 1);
+        StoryEntry story = story_entry(handout, item, handout->numbers_before + i + 1);
         if (handout->hide_names)
             lesson.name = story.name = NULL;
         if (item->lesson != NULL) {
@@ -274,8 +276,8 @@ static void write_answers(FILE *out, const Handout *handout)
     Leaves leaves = {out, handout->brief ? handout->per_page : 0, 0};
     for (int i = 0; i < handout->count; i++) {
         const HandoutItem *item = &handout->items[i];
-        LessonEntry lesson = lesson_entry(handout, item, i + 1);
-        StoryEntry story = story_entry(handout, item, i + 1);
+        LessonEntry lesson = lesson_entry(handout, item, handout->numbers_before + i + 1);
+        StoryEntry story = story_entry(handout, item, handout->numbers_before + i + 1);
         if (item->lesson == NULL) {
             leaves_end(&leaves);
             story_page_answer(out, &story, handout->flip);
@@ -327,6 +329,38 @@ static void write_download(FILE *out, const Handout *handout)
     free(text);
 }
 
+/* "1,200,000" */
+static void write_grouped(uint64_t number, char text[32])
+{
+    if (number < 1000) {
+        snprintf(text, 32, "%d", (int)number);
+        return;
+    }
+    write_grouped(number / 1000, text);
+    size_t length = strlen(text);
+    snprintf(text + length, 32 - length, ",%03d", (int)(number % 1000));
+}
+
+/* What calculated scores are. */
+static void write_calculation_help(FILE *out, uint64_t nodes)
+{
+    char text[32];
+    if (nodes == 0) {
+        page_paragraph(out, PAGE_NOTE,
+                       "The engine has not looked at this yet: until it has, nothing is calculated here.");
+        return;
+    }
+    write_grouped(nodes, text);
+    page_paragraph(
+        out, PAGE_NOTE,
+        "Calculated scores are in pawns, seen from the side that plays the move, from searches of up to %s "
+        "positions each that know nothing of chains and levers, so that the rule does not judge itself. "
+        "Moves "
+        "that are compared were searched one by one and equally deep; the best is the best of them.",
+        text);
+    write_thresholds(out);
+}
+
 static void write_reading_help(FILE *out, const Handout *handout)
 {
     page_heading(out, 2, "marks", "How to read this sheet");
@@ -334,13 +368,8 @@ static void write_reading_help(FILE *out, const Handout *handout)
     page_paragraph(
         out, PAGE_NOTE,
         "Tempi are the moves that a lever needs: steps of the pawn, one more for each piece in its way, and "
-        "one for each helper that is missing. That is a count, as a teacher makes it over the board. "
-        "Calculated scores are in pawns, seen from the side that plays the move, from searches of up to %llu "
-        "positions each that know nothing of chains and levers, so that the rule does not judge itself. "
-        "Moves "
-        "that are compared were searched one by one and equally deep; the best is the best of them.",
-        (unsigned long long)handout->settings.effort.nodes);
-    write_thresholds(out);
+        "one for each helper that is missing. That is a count, as a teacher makes it over the board.");
+    write_calculation_help(out, handout->settings.effort.nodes);
     write_download(out, handout);
 }
 
@@ -358,6 +387,8 @@ void handout_write_page(FILE *out, const Handout *handout)
     page_begin(out, handout->title, handout->pupils ? "Tasks first, answers on a sheet of their own" : NULL,
                foot);
     diagram_definitions(out);
+    if (handout->index != NULL)
+        page_way(out, handout->index, "All pages");
     if (handout->pupils) {
         write_tasks(out, handout);
         page_box_begin(out, PAGE_FRESH);
@@ -374,5 +405,5 @@ void handout_write_page(FILE *out, const Handout *handout)
     if (handout->findings)
         write_findings(out);
     page_box_end(out, handout->pupils ? PAGE_FRESH : PAGE_SHEET);
-    page_end(out, closing);
+    page_end(out, handout_closing);
 }

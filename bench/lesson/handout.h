@@ -47,10 +47,12 @@ typedef struct Handout {
     LessonSettings settings;
     bool pupils; /* tasks first, answers on a separate sheet */
     bool flip;
-    bool findings;   /* findings_words at the foot */
-    int per_page;    /* tasks, and short answers, on a sheet of paper: 1, 2, 4 or 6; 0: as many as fit */
-    bool brief;      /* short answers to positions */
-    bool hide_names; /* on the tasks */
+    bool findings;      /* findings_words at the foot */
+    int per_page;       /* tasks, and short answers, on a sheet of paper: 1, 2, 4 or 6; 0: as many as fit */
+    bool brief;         /* short answers to positions */
+    bool hide_names;    /* on the tasks */
+    int numbers_before; /* the first item has the next number */
+    const char *index;  /* a page that the sheet leads to at its beginning; null for none */
     Player *player;
     int count;
     size_t capacity;
@@ -61,8 +63,15 @@ typedef struct Handout {
 bool handout_add_position(Handout *handout, const EpdRecord *record);
 bool handout_add_game(Handout *handout, const HandoutGame *game);
 
-/* Searches everything that was added: the sheet can then be written. False if memory runs out. */
+/* Searches everything that was added: the sheet can then be written. With no nodes in the settings nothing is searched,
+ * and the sheet says what needs no search. False if memory runs out. */
 bool handout_study(Handout *handout, Progress *progress);
+
+/* The same for one item, which may have been studied before. The progress may be null. */
+bool handout_study_item(Handout *handout, int item, Progress *progress);
+
+/* What stands at the end of a sheet. */
+extern const char handout_closing[];
 
 /* Frees the items, not the player. */
 void handout_free(Handout *handout);

@@ -5,8 +5,10 @@
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
 #include "bench/lesson/handout_games.h"
+#include "bench/lesson/handout_pages.h"
 #include "bench/pgn/pgn_position.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #define DEFAULT_MOVETIME 1000
@@ -91,16 +93,32 @@ static bool write_output(const char *path, const Handout *handout, void (*write)
     return output_commit(&file);
 }
 
-static bool write_sheets(Handout *handout, const char *html, const char *pgn, bool quiet)
+/* A null path is not wanted. */
+typedef struct Sheets {
+    const char *html, *pages, *pgn;
+} Sheets;
+
+static bool write_sheets(Handout *handout, const Sheets *sheets, bool quiet)
 {
     Progress progress;
     progress_start(&progress, "positions and games", 0, quiet);
-    if (!handout_study(handout, &progress)) {
+    if (sheets->pages == NULL && !handout_study(handout, &progress)) {
         complain(NULL, 0, "memory ran out");
         return false;
     }
-    return write_output(html, handout, handout_write_page) &&
-           (pgn == NULL || write_output(pgn, handout, handout_write_pgn));
+    return (sheets->pages == NULL || handout_write_pages(handout, sheets->pages, &progress)) &&
+           (sheets->html == NULL || write_output(sheets->html, handout, handout_write_page)) &&
+           (sheets->pgn == NULL || write_output(sheets->pgn, handout, handout_write_pgn));
+}
+
+/* Whether what is there already may be replaced by what part of the input gives. */
+static bool may_be_partial(const Sheets *sheets)
+{
+    char *index = sheets->pages != NULL ? handout_index_path(sheets->pages) : NULL;
+    bool good = inputs_allow_partial(sheets->html) && inputs_allow_partial(sheets->pgn) &&
+                inputs_allow_partial(index);
+    free(index);
+    return good;
 }
 
 /* Without a number of nodes each search has what all processors visit in the time. */
@@ -122,7 +140,8 @@ Status handout_command(int argc, char **argv)
 {
     HandoutRun run = {.handout = {.title = "Lesson sheet: where the chain points"}};
     int64_t nodes = 0, movetime = DEFAULT_MOVETIME, margin = 50, wanted = 0;
-    const char *html = NULL, *pgn = NULL, *move = NULL;
+    Sheets sheets = {0};
+    const char *move = NULL;
     static const char *const per_page_choices[] = {"any", "1", "2", "4", "6", NULL};
     static const int per_page_values[] = {0, 1, 2, 4, 6};
     int per_page = 0;
@@ -131,13 +150,18 @@ Status handout_command(int argc, char **argv)
         {.name = "html",
          .argument = "OUT",
          .help = "the page to write",
-         .text = &html,
-         .required = true,
+         .text = &sheets.html,
+         .file = FILE_WRITTEN},
+        {.name = "pages",
+         .argument = "FOLDER",
+         .help =
+             "a page for each position and game, and an index.html; each is written as soon as it is done",
+         .text = &sheets.pages,
          .file = FILE_WRITTEN},
         {.name = "pgn",
          .argument = "OUT",
          .help = "the same as annotated PGN",
-         .text = &pgn,
+         .text = &sheets.pgn,
          .file = FILE_WRITTEN},
         {.name = "title", .argument = "TEXT", .help = "its title", .text = &run.handout.title},
         {.name = "pupils",
@@ -193,7 +217,7 @@ Status handout_command(int argc, char **argv)
         {.file = FILE_READ},
     };
     static const Usage usage = {
-        "INPUT... --html OUT [OPTION]...",
+        "INPUT... --html OUT | --pages FOLDER [OPTION]...",
         "Writes a lesson sheet to print. An INPUT is an .epd file, a .pgn file, or a FEN in "
         "quotes. All of it is\n"
         "read before the first search; what is bad is reported and left out, and the status "
@@ -205,6 +229,10 @@ Status handout_command(int argc, char **argv)
         complain(NULL, 0, "handout: there is no input; expected .epd files, .pgn files or FENs in quotes");
         return STATUS_MISUSED;
     }
+    if (sheets.html == NULL && sheets.pages == NULL) {
+        complain(NULL, 0, "handout: there is nothing to write; expected --html or --pages");
+        return STATUS_MISUSED;
+    }
     run.handout.per_page = per_page_values[per_page];
     if (run.handout.per_page > 0 && !run.handout.pupils && !run.handout.brief) {
         complain(
@@ -213,7 +241,7 @@ Status handout_command(int argc, char **argv)
         return STATUS_MISUSED;
     }
     bool whole = sift(&argc, argv);
-    if (argc == 0 || (!whole && (!inputs_allow_partial(html) || !inputs_allow_partial(pgn))))
+    if (argc == 0 || (!whole && !may_be_partial(&sheets)))
         return STATUS_FAILED;
     run.wanted = (size_t)wanted;
     run.one_move = move != NULL;
@@ -229,7 +257,7 @@ Status handout_command(int argc, char **argv)
     for (int i = 0; i < argc; i++)
         good &= use_input(&run, argv[i]);
     if (run.handout.count > 0 && !run.memory_ran_out)
-        good &= write_sheets(&run.handout, html, pgn, quiet);
+        good &= write_sheets(&run.handout, &sheets, quiet);
     handout_free(&run.handout);
     player_free(run.handout.player);
     return good && whole ? STATUS_DONE : STATUS_FAILED;

@@ -232,7 +232,7 @@ void handout_write_pgn(FILE *out, const Handout *handout)
     for (int i = 0; i < handout->count; i++) {
         const HandoutItem *item = &handout->items[i];
         if (item->lesson != NULL)
-            write_position(&writer, handout, item, i + 1);
+            write_position(&writer, handout, item, handout->numbers_before + i + 1);
         else
             write_game(&writer, item);
     }

@@ -141,6 +141,8 @@ static bool study_side(Lesson *lesson, Side side, Player *player, const LessonSe
     LessonSide *out = &lesson->sides[side];
     LessonPreparation found[MOVES_MAX];
     Position position = lesson->position;
+    if (settings->effort.nodes == 0)
+        return true;
     if (position_turn(&position) != side) {
         if (position_in_check(&position))
             return true;

@@ -57,7 +57,7 @@ typedef struct Lesson {
 } Lesson;
 
 /* Makes the lesson of a position. The player forgets all it knew, so that the result depends on nothing
- * else. False if memory runs out. The lesson must not be copied: `aim` points into it. */
+ * else; with no nodes no side is searched, and there may be no player. False if memory runs out. The lesson must not be copied: `aim` points into it. */
 bool lesson_make(Lesson *lesson, const Position *position, Player *player, const LessonSettings *settings);
 
 /* The same lever in another analysis: of the chain with the same pawns, the lever on the same square. Null

@@ -2,6 +2,7 @@
 #include "bench/explain/answer.h"
 
 #include <stdio.h>
+#include <string.h>
 
 void story_choice_text(const Story *story, int ply, Move move, char text[PGN_NUMBERED_SIZE])
 {
@@ -269,19 +270,38 @@ static const StoryEvent *weightiest(const Story *story, StoryKind kind, int side
     return found;
 }
 
+/* Where the chain arose that comes to an end there; two that arise at once are told apart by their files. */
+static const StoryEvent *beginning_of(const Story *story, const StoryEvent *end)
+{
+    for (int i = 0; i < story->event_count; i++) {
+        const StoryEvent *event = &story->events[i];
+        if (event->kind == STORY_AROSE && event->ply == end->locked_since &&
+            event->first_file <= end->last_file && event->last_file >= end->first_file)
+            return event;
+    }
+    return end;
+}
+
 static size_t write_lock(const Story *story, char *text, size_t size)
 {
     const StoryEvent *resolved = weightiest(story, STORY_RESOLVED, SIDE_COUNT),
                      *lasted = weightiest(story, STORY_LASTED, SIDE_COUNT);
     const StoryEvent *lock = lasted != NULL && weighs_more(lasted, resolved) ? lasted : resolved;
-    char files[48], from[PGN_NUMBERED_SIZE + 8] = "the start", to[PGN_NUMBERED_SIZE + 8] = "the end";
+    char files[48], first_files[48], from[PGN_NUMBERED_SIZE + 8] = "the start",
+                                                              to[PGN_NUMBERED_SIZE + 8] = "the end";
     if (lock == NULL)
         return (size_t)snprintf(text, size, "No chain with a direction was locked in this game.");
-    answer_files(lock->first_file, lock->last_file, files, sizeof files);
     if (lock->locked_since > 0)
         story_move_text(story, lock->locked_since, from);
     if (lock->kind == STORY_RESOLVED)
         story_move_text(story, lock->ply, to);
+    const StoryEvent *arose = beginning_of(story, lock);
+    answer_files(arose->first_file, arose->last_file, first_files, sizeof first_files);
+    answer_files(lock->first_file, lock->last_file, files, sizeof files);
+    if (strcmp(first_files, files) != 0)
+        return (size_t)snprintf(text, size,
+                                "Pawns were locked from %s to %s, at first on the %s, at last on the %s.",
+                                from, to, first_files, files);
     return (size_t)snprintf(text, size, "The pawns on the %s were locked from %s to %s.", files, from, to);
 }
 

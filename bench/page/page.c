@@ -174,6 +174,15 @@ void page_code(FILE *out, const char *name, const char *text)
     fputs("</code></p>\n", out);
 }
 
+void page_way(FILE *out, const char *target, const char *words)
+{
+    fputs("<p class=\"download\"><a href=\"", out);
+    markup_text(out, target);
+    fputs("\">", out);
+    markup_text(out, words);
+    fputs("</a></p>\n", out);
+}
+
 void page_download(FILE *out, const char *words, const char *file, const char *type, const char *bytes,
                    size_t size)
 {
@@ -191,6 +200,28 @@ void page_download(FILE *out, const char *words, const char *file, const char *t
     fputs("\">", out);
     markup_text(out, words);
     fputs("</a></p>\n", out);
+}
+
+void page_numbered_list_begin(FILE *out)
+{
+    fputs("<ol>\n", out);
+}
+
+void page_list_way(FILE *out, const char *target, const char *words, const char *format, ...)
+{
+    fputs("<li><a href=\"", out);
+    markup_text(out, target);
+    fputs("\">", out);
+    markup_text(out, words);
+    va_list arguments;
+    va_start(arguments, format);
+    write_element(out, "</a><br>", "</li>\n", format, arguments);
+    va_end(arguments);
+}
+
+void page_numbered_list_end(FILE *out)
+{
+    fputs("</ol>\n", out);
 }
 
 /* A browser opens what is closed round the goal of a link, not the goal itself (WHATWG, HTML Standard, "ancestor

@@ -31,6 +31,9 @@ __attribute__((format(printf, 3, 4))) void page_paragraph(FILE *out, PageTone to
 /* A text to be copied, taken whole by one click, behind its name. */
 void page_code(FILE *out, const char *name, const char *text);
 
+/* A line that leads to another page; not on paper. */
+void page_way(FILE *out, const char *target, const char *words);
+
 /* A link that saves a file which the page holds itself; not on paper. */
 void page_download(FILE *out, const char *words, const char *file, const char *type, const char *bytes,
                    size_t size);
@@ -43,6 +46,12 @@ void page_fold_end(FILE *out);
 void page_list_begin(FILE *out);
 __attribute__((format(printf, 2, 3))) void page_list_item(FILE *out, const char *format, ...);
 void page_list_end(FILE *out);
+
+/* A list with numbers, of items that lead to other pages, each with a text below. */
+void page_numbered_list_begin(FILE *out);
+__attribute__((format(printf, 4, 5))) void page_list_way(FILE *out, const char *target, const char *words,
+                                                         const char *format, ...);
+void page_numbered_list_end(FILE *out);
 
 /* Boxes that lay out what is inside them. */
 typedef enum PageBox {
