@@ -61,6 +61,7 @@ const pages = [
         command: () => ['census', games],
         finds: ['observation'],
         foot: 'Census of locked pawn chains',
+        leads: 'a[href^="#games-"]',
     },
     {
         name: 'forecast',
@@ -173,6 +174,17 @@ async function checkTaking(browser, path, name) {
     await context.close();
 }
 
+// A link opens what is folded away, and shows a position there.
+async function checkLeading(browser, path, selector) {
+    const { context, page } = await open(browser, path, { javaScriptEnabled: false });
+    const link = page.locator(selector).first();
+    const target = page.locator(`[id="${(await link.getAttribute('href')).slice(1)}"]`);
+    check(!(await target.isVisible()), () => `${path}: ${selector} leads to what is seen already`);
+    await link.click();
+    check(await target.locator('code').first().isVisible(), () => `${path}: ${selector} opens nothing`);
+    await context.close();
+}
+
 async function readPdf(bytes) {
     const task = getDocument({ data: new Uint8Array(bytes), verbosity: 0 });
     const pdf = await task.promise;
@@ -229,6 +241,7 @@ export async function readPages(bench, keep) {
                 for (const width of widths) await checkScreen(browser, path, colorScheme, width);
             await checkText(browser, path, page.finds);
             await checkPictures(browser, path);
+            if (page.leads) await checkLeading(browser, path, page.leads);
             if (page.saves) await checkTaking(browser, path, page.saves);
             for (const format of ['A4', 'Letter']) await checkPaper(browser, path, format, page);
         }
