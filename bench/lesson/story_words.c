@@ -30,16 +30,30 @@ static void write_since(const Story *story, int ply, const char *word, char *tex
     snprintf(text, size, "%s %s", word, move);
 }
 
-/* "six moves" */
-static void write_moves_count(int moves, char text[24])
+/* "six", "30" */
+static void write_number(int number, char text[16])
 {
     static const char *const words[] = {"no",    "one",   "two",  "three", "four",   "five",  "six",
                                         "seven", "eight", "nine", "ten",   "eleven", "twelve"};
-    const char *ending = moves == 1 ? "move" : "moves";
-    if (moves >= 0 && moves < (int)(sizeof words / sizeof *words))
-        snprintf(text, 24, "%s %s", words[moves], ending);
+    if (number >= 0 && number < (int)(sizeof words / sizeof *words))
+        snprintf(text, 16, "%s", words[number]);
     else
-        snprintf(text, 24, "%d %s", moves, ending);
+        snprintf(text, 16, "%d", number);
+}
+
+/* "six moves" */
+static void write_moves_count(int moves, char text[24])
+{
+    char number[16];
+    write_number(moves, number);
+    snprintf(text, 24, "%s %s", number, moves == 1 ? "move" : "moves");
+}
+
+/* Whether that is told of another chain just before: the second sentence needs not say all of it again. */
+static bool is_another(const Story *story, const StoryEvent *event)
+{
+    return event > story->events && event < story->events + story->event_count &&
+           event[-1].kind == event->kind && event[-1].ply == event->ply;
 }
 
 static size_t write_chain(const Story *story, const StoryEvent *event, char *text, size_t size)
@@ -62,15 +76,18 @@ static size_t write_resolved(const Story *story, const StoryEvent *event, char *
     write_since(story, event->ply, "With", since, sizeof since);
     answer_files(event->first_file, event->last_file, files, sizeof files);
     write_moves_count(moves_locked(event), moves);
+    if (is_another(story, event))
+        return (size_t)snprintf(text, size, "So does the lock on the %s, after %s.", files, moves);
     return (size_t)snprintf(text, size, "%s the lock on the %s dissolves, after %s.", since, files, moves);
 }
 
 static size_t write_lasted(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
     char files[48], moves[24];
-    (void)story;
     answer_files(event->first_file, event->last_file, files, sizeof files);
     write_moves_count(moves_locked(event), moves);
+    if (is_another(story, event))
+        return (size_t)snprintf(text, size, "So did the lock on the %s, for %s.", files, moves);
     return (size_t)snprintf(text, size, "The lock on the %s lasted to the end of the game, for %s.", files,
                             moves);
 }
@@ -113,8 +130,11 @@ static void write_times(const char *what, int count, char text[32])
         snprintf(text, 32, "not %s", what);
     else if (count <= 2)
         snprintf(text, 32, "%s %s", what, count == 1 ? "once" : "twice");
-    else
-        snprintf(text, 32, "%s %d times", what, count);
+    else {
+        char number[16];
+        write_number(count, number);
+        snprintf(text, 32, "%s %s times", what, number);
+    }
 }
 
 static size_t write_readiness(const Story *story, const StoryEvent *event, char *text, size_t size)

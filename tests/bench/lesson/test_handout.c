@@ -635,6 +635,34 @@ static void a_lever_that_moves_on_with_the_chain_is_told(void **state)
     forget(&told);
 }
 
+/* The pairs c-d and d-e slope against each other: two chains, which share the ram on d. */
+static void two_ends_at_once_are_told_once(void **state)
+{
+    (void)state;
+    Told told;
+    char text[STORY_TEXT_SIZE];
+    tell(&told, "3r2k1/8/3p4/2pPp3/2P1P3/5N2/8/6K1 w - - 0 1", "Nxe5 dxe5");
+    const StoryEvent *first = find(&told.story, STORY_RESOLVED, WHITE);
+    assert_non_null(first);
+    story_event_text(&told.story, first, text, sizeof text);
+    assert_string_equal(text, "With 1.Nxe5 the lock on the d- and e-files dissolves, after one move.");
+    forget(&told);
+    tell(&told, "3r2k1/8/3p4/2pPp3/2P1P3/8/8/3R2K1 w - - 0 1", "Kf1 Kf8");
+    int lasted = 0;
+    for (int i = 0; i < told.story.event_count; i++) {
+        const StoryEvent *event = &told.story.events[i];
+        if (event->kind != STORY_LASTED)
+            continue;
+        story_event_text(&told.story, event, text, sizeof text);
+        assert_string_equal(
+            text, lasted++ == 0
+                      ? "The lock on the c- and d-files lasted to the end of the game, for one move."
+                      : "So did the lock on the d- and e-files, for one move.");
+    }
+    assert_int_equal(lasted, 2);
+    forget(&told);
+}
+
 /* White takes the last pawn of the chain away: it is shorter, and not at its end. */
 static void a_chain_that_becomes_shorter_goes_on(void **state)
 {
@@ -1227,6 +1255,7 @@ int main(void)
         cmocka_unit_test(a_recapture_is_not_the_end_of_waiting),
         cmocka_unit_test(a_story_without_a_search_tells_what_happened),
         cmocka_unit_test(a_lever_that_moves_on_with_the_chain_is_told),
+        cmocka_unit_test(two_ends_at_once_are_told_once),
         cmocka_unit_test(a_chain_that_becomes_shorter_goes_on),
         cmocka_unit_test(two_chains_that_are_joined_go_on_as_one),
         cmocka_unit_test(a_lever_whose_file_is_opened_is_not_shut),
