@@ -389,6 +389,7 @@ void handout_write_page(FILE *out, const Handout *handout)
     diagram_definitions(out);
     if (handout->index != NULL)
         page_way(out, handout->index, "All pages");
+    page_way(out, "#marks", "How to read this sheet");
     if (handout->pupils) {
         write_tasks(out, handout);
         page_box_begin(out, PAGE_FRESH);
@@ -396,12 +397,8 @@ void handout_write_page(FILE *out, const Handout *handout)
     } else {
         page_box_begin(out, PAGE_SHEET);
     }
-    /* On little paper the answers begin at once, and the help fills what the last sheet has left. */
-    if (!handout->brief)
-        write_reading_help(out, handout);
     write_answers(out, handout);
-    if (handout->brief)
-        write_reading_help(out, handout);
+    write_reading_help(out, handout);
     if (handout->findings)
         write_findings(out);
     page_box_end(out, handout->pupils ? PAGE_FRESH : PAGE_SHEET);

@@ -149,8 +149,7 @@ static const char *const kind_words[PS_BREAK_KIND_COUNT] = {
     [PS_BASE] = "base lever", [PS_HEAD] = "head lever", [PS_OTHER] = "other break"};
 
 static const PageColumn break_columns[] = {
-    {"Break", false},     {"Kind", false},       {"By count", false},
-    {"Calculated", true}, {"Behind best", true}, {"Verdict", false},
+    {"Break", false}, {"Kind", false}, {"Calculated", true}, {"Behind best", true}, {"Verdict", false},
 };
 
 enum { BREAK_COLUMNS = sizeof break_columns / sizeof *break_columns };
@@ -182,7 +181,6 @@ static void move_row(PageTable *table, const char *title, const JudgedMove *judg
     score_write_pawns(judged->score, score);
     page_cell(table, "%s: %s", title, judged->san);
     page_cell(table, "–");
-    page_cell(table, "–");
     page_cell(table, "%s", score);
     if (best)
         page_cell(table, "–");
@@ -191,22 +189,38 @@ static void move_row(PageTable *table, const char *title, const JudgedMove *judg
     page_cell(table, "%s", verdict);
 }
 
-static void break_row(PageTable *table, Side side, const LessonBreak *push)
+/* Whether the table of the levers has the counts of a break already. */
+static bool is_counted(const ps_analysis *analysis, Side side, int goal)
+{
+    for (int i = 0; i < analysis->chain_count; i++) {
+        const ps_chain_side *view = &analysis->chains[i].side[side];
+        if (analysis->chains[i].grade != PS_VOID &&
+            (view->base_lever.square == goal || view->head_lever.square == goal))
+            return true;
+    }
+    return false;
+}
+
+static void break_row(PageTable *table, const ps_analysis *analysis, Side side, const LessonBreak *push)
 {
     const char *remark = count_against_calculation(push);
     char score[SCORE_TEXT_SIZE];
     score_write_pawns(push->judged.score, score);
     page_cell(table, "%s %s", side_titles[side], push->judged.san);
-    page_cell(table, "%s", kind_words[push->push.kind]);
-    page_cell(table, "%d for, %d against", push->push.supporters, push->push.attackers);
+    if (is_counted(analysis, side, push->push.to))
+        page_cell(table, "%s", kind_words[push->push.kind]);
+    else
+        page_cell(table, "%s: guarded %d, attacked %d", kind_words[push->push.kind], push->push.supporters,
+                  push->push.attackers);
     page_cell(table, "%s", score);
     behind_cell(table, &push->judged);
     page_cell(table, "%s", remark != NULL ? remark : judgements[push->judged.judgement].words);
 }
 
 /* The table of a side. Of the side that is not to move it says so: its moves are those it would have. */
-static void write_breaks(FILE *out, Side side, bool to_move, const LessonSide *study)
+static void write_breaks(FILE *out, const Lesson *lesson, Side side, bool to_move)
 {
+    const LessonSide *study = &lesson->sides[side];
     char caption[HEADING_SIZE], best[HEADING_SIZE];
     PageTable table;
     if (!study->searched || study->break_count == 0)
@@ -223,7 +237,7 @@ static void write_breaks(FILE *out, Side side, bool to_move, const LessonSide *s
         move_row(&table, "At first sight", &study->choice, false,
                  "best in the search of all moves, not when each is searched alone");
     for (int i = 0; i < study->break_count; i++)
-        break_row(&table, side, &study->breaks[i]);
+        break_row(&table, &lesson->analysis, side, &study->breaks[i]);
     page_table_end(&table);
 }
 
@@ -348,13 +362,13 @@ void lesson_page_answer(FILE *out, const LessonEntry *entry, bool flip)
     write_words(out, entry);
     end_beside_diagram(out);
     lesson_page_levers(out, &lesson->analysis);
-    write_breaks(out, turn, true, &lesson->sides[turn]);
+    write_breaks(out, lesson, turn, true);
     write_line(out, lesson);
     write_preparations(out, turn, true, &lesson->sides[turn]);
     const LessonSide *study = &lesson->sides[other];
     if (study->break_count > 0 || study->preparation_count > 0) {
         page_box_begin(out, PAGE_ASIDE);
-        write_breaks(out, other, false, study);
+        write_breaks(out, lesson, other, false);
         write_preparations(out, other, false, study);
         page_box_end(out, PAGE_ASIDE);
     }

@@ -4,6 +4,7 @@
 
 #include <ctype.h>
 #include <stdarg.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Colours are paper and ink; the two accents tell White's plan from Black's. Each text colour keeps a
@@ -80,6 +81,17 @@ static const char style[] =
     "none}"
     "}\n";
 
+/* The rows of a table that is too wide for a phone. */
+static const char card_style[] =
+    "@media screen and (max-width:40rem){"
+    ".cards,.cards tbody,.cards tr,.cards th,.cards td,.cards caption{display:block}"
+    ".cards thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}"
+    ".cards tr{display:flex;flex-wrap:wrap;gap:.15rem 1.25rem;padding:.5rem 0 .6rem .75rem;margin:.5rem 0;"
+    "border-left:3px solid var(--rule)}"
+    ".cards th,.cards td,.cards .number+td:not(.number){border:0;padding:0;text-align:left}"
+    ".cards tbody th{flex:0 0 100%}.cards td[data-blank]{display:none}"
+    ".cards td::before{content:attr(data-label);display:block;font-size:.8125rem;color:var(--soft)}}\n";
+
 /* Boxes that fill a sheet of paper: one has 247 mm on Letter, 265 mm on A4; the first has the title and the
  * questions, too. */
 static const char leaf_style[] =
@@ -105,6 +117,7 @@ void page_begin(FILE *out, const char *title, const char *subtitle, const char *
     markup_text(out, title);
     fputs("</title>\n<style>\n", out);
     fputs(style, out);
+    fputs(card_style, out);
     fputs(leaf_style, out);
     if (foot != NULL) {
         /* A string of a style sheet: nothing may end it or the sheet. */
@@ -286,43 +299,80 @@ void page_lines(FILE *out, int count)
     fputs("</div>\n", out);
 }
 
+/* A table with more columns than that is too wide for a phone: there each row becomes a card, on which every
+ * value stands below the heading of its column. */
+enum { NARROW_COLUMNS = 4 };
+
+/* A row that is laid out as a card is no row to a browser any more unless told so (W3C, WAI-ARIA 1.2). */
+static const char *role(const PageTable *table, const char *attribute)
+{
+    return table->column_count > NARROW_COLUMNS ? attribute : "";
+}
+
 void page_table_begin(PageTable *table, FILE *out, const char *caption, const PageColumn *columns,
                       int column_count)
 {
     *table = (PageTable){.out = out, .columns = columns, .column_count = column_count};
-    /* A table wider than a phone scrolls; the keyboard must reach what scrolls. */
+    /* What is still wider than a phone scrolls; the keyboard must reach what scrolls. */
     fputs("<div class=\"scroll\" role=\"group\" tabindex=\"0\" aria-label=\"", out);
     markup_text(out, caption);
-    fputs("\">\n<table>\n<caption>", out);
+    fprintf(out, "\">\n<table%s>\n<caption>", role(table, " class=\"cards\" role=\"table\""));
     markup_text(out, caption);
-    fputs("</caption>\n<thead>\n<tr>", out);
+    fprintf(out, "</caption>\n<thead%s>\n<tr%s>", role(table, " role=\"rowgroup\""),
+            role(table, " role=\"row\""));
     for (int i = 0; i < column_count; i++) {
-        fprintf(out, "<th scope=\"col\"%s>", columns[i].numeric ? " class=\"number\"" : "");
+        fprintf(out, "<th scope=\"col\"%s%s>", columns[i].numeric ? " class=\"number\"" : "",
+                role(table, " role=\"columnheader\""));
         markup_text(out, columns[i].heading);
         fputs("</th>", out);
     }
-    fputs("</tr>\n</thead>\n<tbody>\n", out);
+    fprintf(out, "</tr>\n</thead>\n<tbody%s>\n", role(table, " role=\"rowgroup\""));
+}
+
+/* Signs that say that there is nothing to say. */
+static bool is_blank(const char *text)
+{
+    return *text == '\0' || strcmp(text, "-") == 0 || strcmp(text, "–") == 0;
+}
+
+static void begin_cell(const PageTable *table, const char *text)
+{
+    const PageColumn *column = &table->columns[table->cell];
+    const char *number = column->numeric ? " class=\"number\"" : "";
+    FILE *out = table->out;
+    if (table->cell == 0) {
+        fprintf(out, "<tr%s><th scope=\"row\"%s%s>", role(table, " role=\"row\""),
+                role(table, " role=\"rowheader\""), number);
+        return;
+    }
+    fprintf(out, "<td%s%s", number, role(table, " role=\"cell\" data-label=\""));
+    if (table->column_count > NARROW_COLUMNS)
+        markup_text(out, column->heading);
+    fputs(role(table, is_blank(text) ? "\" data-blank" : "\""), out);
+    fputc('>', out);
 }
 
 void page_cell(PageTable *table, const char *format, ...)
 {
-    bool first = table->cell == 0;
-    const char *number = table->columns[table->cell].numeric ? " class=\"number\"" : "";
-    if (first)
-        fprintf(table->out, "<tr><th scope=\"row\"%s>", number);
-    else
-        fprintf(table->out, "<td%s>", number);
+    char *text = NULL;
     va_list arguments;
     va_start(arguments, format);
+    int length = vasprintf(&text, format, arguments);
+    va_end(arguments);
+    if (length < 0)
+        text = NULL;
+    begin_cell(table, text != NULL ? text : "");
     if (table->link != NULL) {
         fputs("<a href=\"", table->out);
         markup_text(table->out, table->link);
         fputs("\">", table->out);
     }
-    write_element(table->out, "", table->link != NULL ? "</a>" : "", format, arguments);
-    va_end(arguments);
+    markup_text(table->out, text != NULL ? text : "");
+    free(text);
+    if (table->link != NULL)
+        fputs("</a>", table->out);
     table->link = NULL;
-    fputs(first ? "</th>" : "</td>", table->out);
+    fputs(table->cell == 0 ? "</th>" : "</td>", table->out);
     if (++table->cell == table->column_count) {
         table->cell = 0;
         fputs("</tr>\n", table->out);

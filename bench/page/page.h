@@ -90,6 +90,8 @@ typedef struct PageTable {
 
 /* A table, cell by cell, row by row: after the last column a new row begins by itself.
  *
+ * On a phone the rows of a table with more than four columns become cards.
+ *
  *     static const PageColumn columns[] = {{"Lever", false}, {"Tempi", true}};
  *     PageTable table;
  *     page_table_begin(&table, out, "Levers", columns, 2);

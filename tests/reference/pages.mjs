@@ -87,7 +87,8 @@ const pages = [
     },
 ];
 
-const widths = [1200, 768, 360];
+const widths = [1280, 768, 390];
+const phones = [390, 360];
 
 function make(bench, folder, page) {
     const path = join(folder, `${page.name}.html`);
@@ -120,9 +121,16 @@ async function checkScreen(browser, path, colorScheme, width) {
     const { violations } = await page.evaluate(() => axe.run(document, { resultTypes: ['violations'] }));
     check(violations.length === 0, () =>
         violations.map((v) => `${where}: ${v.id}: ${v.help}: ${v.nodes[0].html.slice(0, 200)}`).join('\n'));
-    const overflow = await page.evaluate(() => document.scrollingElement.scrollWidth - innerWidth);
-    check(overflow <= 0, () => `${where}: must be pushed sideways by ${overflow} pixels`);
     await page.screenshot({ path: path.replace('.html', `-${colorScheme}-${width}.png`), fullPage: true });
+    const phone = phones.includes(width);
+    for (const size of phone ? phones : [width]) {
+        await page.setViewportSize({ width: size, height: 900 });
+        const cut = await page.evaluate((boxes) => [...document.querySelectorAll(boxes)]
+            .filter((box) => box.scrollWidth > box.clientWidth)
+            .map((box) => `${box.ariaLabel ?? 'the page'} by ${box.scrollWidth - box.clientWidth} pixels`),
+        phone ? 'html, .scroll' : 'html');
+        check(cut.length === 0, () => `${path}, ${size} wide: to be pushed sideways: ${cut.join('; ')}`);
+    }
     await context.close();
 }
 

@@ -277,6 +277,30 @@ static void the_table_of_the_other_side_says_so(void **state)
     player_free(player);
 }
 
+/* A lever's guards and attackers are counted in the table of the levers; of other breaks beside their kind. In
+ * number 3 Black can break with f5, the base lever, and with h5. */
+static void guards_and_attackers_are_counted_once(void **state)
+{
+    (void)state;
+    Rendered r;
+    Player *player = new_player();
+    Lesson *lesson = malloc(sizeof *lesson);
+    Position position = position_from(KOPEC_3);
+    assert_true(lesson_make(lesson, &position, player, &quick));
+    lesson_page_answer(rendered_open(&r), &(LessonEntry){.number = 1, .lesson = lesson}, false);
+    const char *breaks = strstr(rendered_close(&r), "The breaks that Black has now");
+    assert_non_null(breaks);
+    const char *f5 = strstr(breaks, ">Black f5</th>"), *h5 = strstr(breaks, ">Black h5</th>");
+    assert_non_null(f5);
+    assert_non_null(h5);
+    assert_non_null(strstr(f5, ">base lever</td>"));
+    assert_non_null(strstr(h5, ">other break: guarded 2, attacked 2</td>"));
+    assert_null(strstr(r.text, "By count"));
+    free(r.text);
+    free(lesson);
+    player_free(player);
+}
+
 /* In number 3 the published move f5 is the base lever, and it is ready. */
 static void the_published_lever_is_among_the_breaks(void **state)
 {
@@ -855,6 +879,9 @@ static void a_sheet_is_well_formed(void **state)
                      "f4: move the knight on f3. Calculation plays ");
     assert_non_null(answer);
     assert_true(answer < strstr(text, "Two chains are locked"));
+    /* The help comes last, one click away. */
+    assert_true(strstr(text, "<a href=\"#marks\">How to read this sheet</a>") < answer);
+    assert_true(strstr(text, "<h2 id=\"marks\">How to read this sheet") > answer);
     assert_non_null(strstr(text, "The source of the position says: well known."));
     assert_non_null(strstr(text, "1.e4 e6 2.d4 d5 3.e5"));
     assert_non_null(strstr(text, "Not for use during a game."));
@@ -984,7 +1011,7 @@ static void paper_is_saved(void **state)
         assert_int_equal(count_of(text, leaf), per_page == 1 ? 5 : 3);
         assert_null(strstr(text, "The levers, by count"));
         assert_null(strstr(text, "are locked, White's"));
-        assert_true(strstr(text, "How to read this sheet") > strstr(text, "id=\"position-1\""));
+        assert_true(strstr(text, "<h2 id=\"marks\">") > strstr(text, "id=\"position-1\""));
         /* The names stand with the answers only. */
         assert_int_equal(count_of(text, "A &amp; B"), 1);
         assert_true(strstr(text, "A &amp; B") > strstr(text, "class=\"fresh\""));
@@ -1241,6 +1268,7 @@ int main(void)
         cmocka_unit_test(the_only_good_move_is_told_from_others),
         cmocka_unit_test(nothing_in_a_table_beats_its_best_move),
         cmocka_unit_test(the_table_of_the_other_side_says_so),
+        cmocka_unit_test(guards_and_attackers_are_counted_once),
         cmocka_unit_test(every_legal_break_is_judged),
         cmocka_unit_test(the_published_lever_is_among_the_breaks),
         cmocka_unit_test(preparing_moves_lower_the_tempi_and_are_sound),

@@ -96,6 +96,36 @@ static void a_table_names_its_rows_and_columns(void **state)
     free(r.text);
 }
 
+/* On a phone each value of a wide table stands below its heading, and what is only a dash is left out; the rows keep
+ * their roles, which a browser takes from them with their layout. W3C, WAI-ARIA 1.2, sections 5.3.7 and 5.4. */
+static void a_wide_table_becomes_cards_on_a_phone(void **state)
+{
+    (void)state;
+    static const PageColumn columns[] = {{"Lever", false},
+                                         {"State", false},
+                                         {"Tempi", true},
+                                         {"Guarded & so on", true},
+                                         {"In the way", false}};
+    for (int count = 4; count <= 5; count++) {
+        Rendered r;
+        PageTable table;
+        bool wide = count == 5;
+        page_table_begin(&table, rendered_open(&r), "Levers", columns, count);
+        for (int i = 0; i < count; i++)
+            page_cell(&table, i == count - 1 ? "–" : "cell %d", i);
+        page_table_end(&table);
+        const char *text = rendered_close(&r);
+        assert_well_formed(text);
+        assert_int_equal(count_of(text, "<table class=\"cards\" role=\"table\">"), wide);
+        assert_int_equal(count_of(text, "role=\"columnheader\">"), wide ? 5 : 0);
+        assert_int_equal(count_of(text, "role=\"row\">"), wide ? 2 : 0);
+        assert_int_equal(count_of(text, "role=\"rowheader\">cell 0</th>"), wide);
+        assert_int_equal(count_of(text, "data-label=\"Guarded &amp; so on\">cell 3</td>"), wide);
+        assert_int_equal(count_of(text, " data-blank>–</td>"), wide);
+        free(r.text);
+    }
+}
+
 static void a_page_needs_nothing_from_elsewhere(void **state)
 {
     (void)state;
@@ -228,6 +258,7 @@ int main(void)
         cmocka_unit_test(formatted_text_is_escaped),
         cmocka_unit_test(a_page_is_well_formed),
         cmocka_unit_test(a_table_names_its_rows_and_columns),
+        cmocka_unit_test(a_wide_table_becomes_cards_on_a_phone),
         cmocka_unit_test(a_page_needs_nothing_from_elsewhere),
         cmocka_unit_test(a_file_appears_when_it_is_complete),
         cmocka_unit_test(a_file_that_is_given_up_leaves_the_old_one),
