@@ -84,6 +84,8 @@ static const char style[] =
 /* The rows of a table that is too wide for a phone. */
 static const char card_style[] =
     "@media screen and (max-width:40rem){"
+    "tbody th{min-width:0}th,td{padding-right:.5rem}td.number{white-space:normal}"
+    "td{overflow-wrap:anywhere}"
     ".cards,.cards tbody,.cards tr,.cards th,.cards td,.cards caption{display:block}"
     ".cards thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}"
     ".cards tr{display:flex;flex-wrap:wrap;gap:.15rem 1.25rem;padding:.5rem 0 .6rem .75rem;margin:.5rem 0;"
