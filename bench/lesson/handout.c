@@ -3,9 +3,11 @@
 
 #include "bench/base/array.h"
 #include "bench/lesson/lesson_page.h"
+#include "bench/lesson/quiz_page.h"
 #include "bench/lesson/story_page.h"
 #include "bench/page/diagram.h"
 #include "bench/page/page.h"
+#include "engine/evaluation/structure_view.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -139,6 +141,27 @@ static void show_search(void *context)
         progress_show(study->progress, study->done, note);
 }
 
+/* Of a game, for a quiz: its first position in which the chain of the side to move has a direction. Without one the
+ * game has nothing to ask. */
+static bool choose_question(HandoutItem *item)
+{
+    Position position = item->start;
+    ps_analysis analysis;
+    for (int ply = 0; ply < item->ply_count; ply++) {
+        structure_analyse(&position, &analysis);
+        if (analysis.plan[position_turn(&position)].verdict != PS_NONE) {
+            item->lesson = calloc(1, sizeof *item->lesson);
+            if (item->lesson == NULL)
+                return false;
+            item->lesson->position = position;
+            item->played = item->moves[ply];
+            return true;
+        }
+        story_play(&position, item->moves[ply]);
+    }
+    return true;
+}
+
 bool handout_study_item(Handout *handout, int item_number, Progress *progress)
 {
     HandoutItem *item = &handout->items[item_number];
@@ -146,6 +169,12 @@ bool handout_study_item(Handout *handout, int item_number, Progress *progress)
     LessonSettings settings = handout->settings;
     settings.effort.searching = show_search;
     settings.effort.context = &study;
+    if (handout->quiz && item->lesson == NULL) {
+        if (!choose_question(item))
+            return false;
+        if (item->lesson == NULL)
+            return true;
+    }
     if (item->lesson != NULL) {
         const Position position = item->lesson->position;
         return lesson_make(item->lesson, &position, handout->player, &settings);
@@ -382,8 +411,39 @@ static void write_findings(FILE *out)
     page_box_end(out, PAGE_TOGETHER);
 }
 
+bool handout_has_questions(const Handout *handout)
+{
+    for (int i = 0; i < handout->count; i++)
+        if (handout->items[i].lesson != NULL)
+            return true;
+    return false;
+}
+
+static void write_quiz(FILE *out, const Handout *handout)
+{
+    int number = 0;
+    page_begin(out, handout->title, NULL, foot);
+    diagram_definitions(out);
+    quiz_page_begin(out);
+    for (int i = 0; i < handout->count; i++) {
+        const HandoutItem *item = &handout->items[i];
+        if (item->lesson == NULL)
+            continue;
+        LessonEntry entry = lesson_entry(handout, item, ++number);
+        if (handout->hide_names)
+            entry.name = NULL;
+        quiz_page_position(out, &entry, handout->flip);
+    }
+    quiz_page_end(out);
+    page_end(out, handout_closing);
+}
+
 void handout_write_page(FILE *out, const Handout *handout)
 {
+    if (handout->quiz) {
+        write_quiz(out, handout);
+        return;
+    }
     page_begin(out, handout->title, handout->pupils ? "Tasks first, answers on a sheet of their own" : NULL,
                foot);
     diagram_definitions(out);

@@ -46,6 +46,7 @@ typedef struct Handout {
     const char *title;
     LessonSettings settings;
     bool pupils; /* tasks first, answers on a separate sheet */
+    bool quiz;   /* a page that asks: of a game, its first position with a direction for the side to move */
     bool flip;
     bool findings;      /* findings_words at the foot */
     int per_page;       /* tasks, and short answers, on a sheet of paper: 1, 2, 4 or 6; 0: as many as fit */
@@ -75,6 +76,9 @@ extern const char handout_closing[];
 
 /* Frees the items, not the player. */
 void handout_free(Handout *handout);
+
+/* Of a quiz: whether there is anything to ask, after it has been studied. */
+bool handout_has_questions(const Handout *handout);
 
 /* Writes the whole sheet as HTML (handout.c), and as annotated PGN (handout_pgn.c): positions become games
  * that begin there, with the breaks as variations; games keep what their authors wrote, before which the

@@ -106,6 +106,10 @@ static bool write_sheets(Handout *handout, const Sheets *sheets, bool quiet)
         complain(NULL, 0, "memory ran out");
         return false;
     }
+    if (handout->quiz && !handout_has_questions(handout)) {
+        complain(NULL, 0, "handout: no chain with a direction was locked in these games; a quiz needs one");
+        return false;
+    }
     return (sheets->pages == NULL || handout_write_pages(handout, sheets->pages, &progress)) &&
            (sheets->html == NULL || write_output(sheets->html, handout, handout_write_page)) &&
            (sheets->pgn == NULL || write_output(sheets->pgn, handout, handout_write_pgn));
@@ -138,7 +142,9 @@ static bool make_player(Handout *handout, uint64_t nodes, int64_t movetime)
 
 Status handout_command(int argc, char **argv)
 {
-    HandoutRun run = {.handout = {.title = "Lesson sheet: where the chain points"}};
+    static const char sheet[] = "Lesson sheet: where the chain points",
+                      quiz[] = "Where does the chain point?";
+    HandoutRun run = {.handout = {.title = sheet}};
     int64_t nodes = 0, movetime = DEFAULT_MOVETIME, margin = 50, wanted = 0;
     Sheets sheets = {0};
     const char *move = NULL;
@@ -167,6 +173,9 @@ Status handout_command(int argc, char **argv)
         {.name = "pupils",
          .help = "tasks first, answers on a sheet of their own",
          .flag = &run.handout.pupils},
+        {.name = "quiz",
+         .help = "not a sheet, but a page that asks for wings and levers, and counts what is right",
+         .flag = &run.handout.quiz},
         {.name = "per-page",
          .argument = "N",
          .help = "tasks, and with --short answers, on a sheet of paper",
@@ -240,6 +249,16 @@ Status handout_command(int argc, char **argv)
             "handout: --per-page is for tasks and for short answers; expected --pupils or --short as well");
         return STATUS_MISUSED;
     }
+    if (run.handout.quiz &&
+        (run.handout.pupils || run.handout.brief || run.handout.findings || sheets.pages != NULL)) {
+        complain(
+            NULL, 0,
+            "handout: --quiz is one page for the screen; expected it without --pages, --pupils, --short and "
+            "--findings");
+        return STATUS_MISUSED;
+    }
+    if (run.handout.quiz && run.handout.title == sheet)
+        run.handout.title = quiz;
     bool whole = sift(&argc, argv);
     if (argc == 0 || (!whole && !may_be_partial(&sheets)))
         return STATUS_FAILED;

@@ -10,7 +10,7 @@ static const char *const side_titles[] = {[PS_WHITE] = "White", [PS_BLACK] = "Bl
 
 enum { HEADING_SIZE = 256, LIST_SIZE = 64, LINE_PLIES = 8 };
 
-static void write_heading(FILE *out, const LessonEntry *entry, const char *prefix)
+void lesson_page_heading(FILE *out, const LessonEntry *entry, const char *prefix)
 {
     char text[HEADING_SIZE], id[HEADING_SIZE];
     const char *turn = side_titles[position_turn(&entry->lesson->position)];
@@ -61,7 +61,7 @@ void lesson_page_questions(FILE *out)
 /* The heading and the diagram, beside which the text comes. */
 static void begin_beside_diagram(FILE *out, const LessonEntry *entry, const char *kind, bool marks, bool flip)
 {
-    write_heading(out, entry, kind);
+    lesson_page_heading(out, entry, kind);
     page_box_begin(out, PAGE_SPREAD);
     write_diagram(out, entry, kind, marks, flip);
     page_box_begin(out, PAGE_COLUMN);
@@ -318,7 +318,7 @@ static void write_answer(FILE *out, const LessonEntry *entry)
     page_paragraph(out, PAGE_LEAD, "%s%s%s", lesson->answer, calculated, played);
 }
 
-static void write_words(FILE *out, const LessonEntry *entry)
+void lesson_page_words(FILE *out, const LessonEntry *entry)
 {
     const Lesson *lesson = entry->lesson;
     Side turn = position_turn(&lesson->position);
@@ -359,7 +359,7 @@ void lesson_page_answer(FILE *out, const LessonEntry *entry, bool flip)
     char fen[FEN_SIZE];
     page_box_begin(out, PAGE_SHEET);
     begin_beside_diagram(out, entry, "position", true, flip);
-    write_words(out, entry);
+    lesson_page_words(out, entry);
     end_beside_diagram(out);
     lesson_page_levers(out, &lesson->analysis);
     write_breaks(out, lesson, turn, true);

@@ -17,6 +17,9 @@ typedef struct LessonEntry {
     int lines;   /* to write on, below or beside the bare position */
 } LessonEntry;
 
+/* Its number, whose turn it is, and its name; the heading's id begins with the prefix. */
+void lesson_page_heading(FILE *out, const LessonEntry *entry, const char *prefix);
+
 /* What is asked of every position: it must not give an answer away. */
 void lesson_page_questions(FILE *out);
 
@@ -25,6 +28,9 @@ void lesson_page_task(FILE *out, const LessonEntry *entry, bool flip);
 
 /* The position with its marks, the words, the tables. */
 void lesson_page_answer(FILE *out, const LessonEntry *entry, bool flip);
+
+/* Of it the words alone: the answer first, in one line. */
+void lesson_page_words(FILE *out, const LessonEntry *entry);
 
 /* The same on little paper: the position with its marks, the answer in one line, what calculation plays, and how
  * the position is misread. */

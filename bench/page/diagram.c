@@ -69,6 +69,10 @@ void diagram_definitions(FILE *out)
           "<style>\n",
           out);
     fputs(style, out);
+    fprintf(out,
+            ".squares{position:absolute;left:%.3f%%;width:%.3f%%;top:%.3f%%;height:%.3f%%;display:grid;"
+            "grid-template:repeat(8,1fr)/repeat(8,1fr)}\n",
+            100.0 * LEFT / WIDTH, 100.0 * BOARD / WIDTH, 100.0 * TOP / HEIGHT, 100.0 * BOARD / HEIGHT);
     fputs("</style>\n<defs>\n", out);
     fputs(patterns, out);
     for (Role role = PAWN; role <= KING; role++)

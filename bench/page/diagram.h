@@ -36,7 +36,8 @@ typedef struct Diagram {
     const char *caption; /* null for none */
 } Diagram;
 
-/* The men, the patterns and the style that all diagrams of a page use. */
+/* The men, the patterns and the style that all diagrams of a page use. A box of the class "squares" after a diagram,
+ * in a box that is as large as the diagram, lies over its squares, in eight rows of eight. */
 void diagram_definitions(FILE *out);
 
 /* A figure: the board, its description in words for those who cannot see it, the caption. */

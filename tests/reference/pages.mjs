@@ -22,6 +22,8 @@ const games = join(root, 'bench/games/club-match.pgn');
 const strong = join(root, 'bench/games/masters-500.pgn');
 const openings = join(root, 'bench/openings/strata.epd');
 
+const lines = (file) => readFileSync(file, 'utf8').split('\n').filter((line) => line && !line.startsWith('#'));
+
 // What is made, with which command, after which others, and what a reader must find on it.
 const pages = [
     {
@@ -39,9 +41,7 @@ const pages = [
     {
         name: 'paper',
         before: (folder) => {
-            const lines = [suite, positions].flatMap((file) => readFileSync(file, 'utf8').split('\n'));
-            const thirteen = lines.filter((line) => line && !line.startsWith('#')).slice(0, 13);
-            writeFileSync(join(folder, 'thirteen.epd'), thirteen.join('\n'));
+            writeFileSync(join(folder, 'thirteen.epd'), lines(suite).slice(0, 13).join('\n'));
             return [];
         },
         command: (folder) => ['handout', join(folder, 'thirteen.epd'), '--nodes', '1000', '--pupils', '--short',
@@ -55,6 +55,16 @@ const pages = [
         name: 'stories',
         command: () => ['handout', games, '--game', '4', '--nodes', '2000'],
         finds: ['The levers of this game'],
+    },
+    {
+        name: 'quiz',
+        before: (folder) => {
+            writeFileSync(join(folder, 'quiz.epd'), lines(suite).filter((line, i) => i % 12 === 3).join('\n'));
+            return [];
+        },
+        command: (folder) => ['handout', positions, join(folder, 'quiz.epd'), '--nodes', '1000', '--quiz', '--title', 'For Thursday'],
+        finds: ['For Thursday', 'The answer'],
+        quiz: true,
     },
     {
         name: 'census',
@@ -112,15 +122,19 @@ async function open(browser, path, options) {
     return { context, page };
 }
 
-async function checkScreen(browser, path, colorScheme, width) {
-    // Scripts are on only because axe is one; the page itself must have none.
-    const { context, page } = await open(browser, path, { colorScheme, viewport: { width, height: 900 } });
-    const where = `${path}, ${colorScheme}, ${width} wide`;
-    check((await page.locator('script').count()) === 0, () => `${where}: a script`);
-    await page.evaluate(axe);
+async function checkAccess(page, where) {
     const { violations } = await page.evaluate(() => axe.run(document, { resultTypes: ['violations'] }));
     check(violations.length === 0, () =>
         violations.map((v) => `${where}: ${v.id}: ${v.help}: ${v.nodes[0].html.slice(0, 200)}`).join('\n'));
+}
+
+async function checkScreen(browser, path, colorScheme, width, quiz) {
+    // Scripts are on only because axe is one; the page itself must have none, unless it is a quiz.
+    const { context, page } = await open(browser, path, { colorScheme, viewport: { width, height: 900 } });
+    const where = `${path}, ${colorScheme}, ${width} wide`;
+    check((await page.locator('script').count()) === (quiz ? 1 : 0), () => `${where}: a script`);
+    await page.evaluate(axe);
+    await checkAccess(page, where);
     await page.screenshot({ path: path.replace('.html', `-${colorScheme}-${width}.png`), fullPage: true });
     const phone = phones.includes(width);
     for (const size of phone ? phones : [width]) {
@@ -142,8 +156,9 @@ async function checkText(browser, path, finds) {
 }
 
 // Every picture has a name and a description, a size, and all its men on it.
-async function checkPictures(browser, path) {
-    const { context, page } = await open(browser, path, {});
+async function checkPictures(browser, path, quiz) {
+    const { context, page } = await open(browser, path, { javaScriptEnabled: !quiz });
+    if (quiz) for (const answer of await page.locator('summary').all()) await answer.click();
     const pictures = await page.locator('svg[role=img]').all();
     check(pictures.length > 0, () => `${path} has no picture`);
     for (const picture of pictures) {
@@ -191,6 +206,80 @@ async function checkLeading(browser, path, selector) {
     await link.click();
     check(await target.locator('code').first().isVisible(), () => `${path}: ${selector} opens nothing`);
     await context.close();
+}
+
+// Goes through the first round and answers each question by answer(data, isLever): of a wing its name, of a lever a
+// square or null. Returns what the page says at the end.
+async function play(page, where, answer, choose) {
+    const total = await page.locator('.quiz').count();
+    let asked = 0, right = 0;
+    for (let i = 0; i < total; i++) {
+        const item = page.locator('.quiz:not([hidden])');
+        check((await item.count()) === 1, () => `${where}: not one position at a time`);
+        check((await page.locator('#count').innerText()).startsWith(`Position ${i + 1} of ${total}.`), () => `${where}: no count`);
+        const data = await item.evaluate((element) => ({ ...element.dataset }));
+        for (const isLever of data.lever ? [false, true] : [false]) {
+            const { value, good } = answer(data, isLever);
+            await choose(page, value, isLever);
+            asked += 1;
+            right += good ? 1 : 0;
+            const told = await page.locator('.told').last().innerText();
+            check(told.startsWith('Right. ') === good && told.length > 40, () => `${where}: after ${value}: "${told}"`);
+        }
+        check((await page.locator('#count').innerText()).includes(`Right so far: ${right} of ${asked} answer`),
+            () => `${where}: counts otherwise`);
+        check(await item.locator('.lead').isVisible(), () => `${where}: does not explain`);
+        if (i === 0) await checkAccess(page, `${where}, answer ${i + 1}`);
+        check(await page.locator('.next').evaluate((next) => next === document.activeElement), () => `${where}: Next has no focus`);
+        await page.keyboard.press('Enter');
+    }
+    await checkAccess(page, `${where}, the end`);
+    return { text: await page.locator('#done').innerText(), asked, right };
+}
+
+async function point(page, value, isLever) {
+    if (!isLever) await page.getByRole('button', { name: new RegExp(`^${value}$`, 'i') }).tap();
+    else if (value) await page.getByRole('button', { name: new RegExp(`^${value}(,|$)`) }).tap();
+    else await page.getByRole('button', { name: 'cannot be played' }).tap();
+}
+
+// The tabulator key goes to a wing, and to the board; there the arrow keys go to the square.
+async function type(page, value, isLever) {
+    const name = () => page.evaluate(() => document.activeElement.ariaLabel ?? document.activeElement.textContent);
+    const at = async () => (await name()).slice(0, 2);
+    if (isLever && value) {
+        for (let i = 0; i < 8 && (await at())[0] !== value[0]; i++) await page.keyboard.press('ArrowRight');
+        for (let i = 0; i < 8 && (await at())[1] !== value[1]; i++) await page.keyboard.press('ArrowUp');
+    } else {
+        const wanted = isLever ? 'That pawn move cannot be played' : value;
+        for (let i = 0; i < 12 && (await name()).toLowerCase() !== wanted.toLowerCase(); i++) await page.keyboard.press('Tab');
+    }
+    await page.keyboard.press('Enter');
+}
+
+// By touch on a phone everything right; by keyboard everything wrong, and then those missed once more.
+async function checkQuiz(browser, path) {
+    const truth = ({ wing, pawn, lever }, isLever) => ({ value: isLever ? (pawn ? lever : null) : wing, good: true });
+    const phone = await open(browser, path, { hasTouch: true, viewport: { width: 390, height: 844 }, offline: true });
+    await phone.page.evaluate(axe);
+    const best = await play(phone.page, `${path}, by touch`, truth, point);
+    check(best.text.includes(`${best.asked} of ${best.asked} answers right`) && best.text.includes('Nothing was missed'),
+        () => `${path}: at the end ${best.text}`);
+    check((await phone.page.locator('.quiz[data-lever]').count()) > 3 && (await phone.page.locator('.quiz[data-wing=nowhere]').count()) > 0 &&
+        (await phone.page.locator('.quiz[data-lever]:not([data-pawn])').count()) > 0, () => `${path}: not all kinds of questions`);
+    await phone.context.close();
+
+    const other = { queenside: 'kingside', kingside: 'queenside', centre: 'nowhere', nowhere: 'centre' };
+    const error = ({ wing, pawn }, isLever) => ({ value: isLever ? (pawn ? null : 'a1') : other[wing], good: false });
+    const desk = await open(browser, path, { colorScheme: 'dark', viewport: { width: 1280, height: 800 } });
+    await desk.page.evaluate(axe);
+    const worst = await play(desk.page, `${path}, by keyboard`, error, type);
+    check(worst.text.includes(`0 of ${worst.asked} answers right`), () => `${path}: at the end ${worst.text}`);
+    check((await desk.page.locator('#done li').count()) === (await desk.page.locator('.quiz').count()), () => `${path}: not all are missed`);
+    await desk.page.getByRole('button', { name: 'Only those' }).click();
+    await type(desk.page, await desk.page.locator('.quiz:not([hidden])').getAttribute('data-wing'), false);
+    check((await desk.page.locator('.told').innerText()).startsWith('Right. '), () => `${path}: not right the second time`);
+    await desk.context.close();
 }
 
 async function readPdf(bytes) {
@@ -246,10 +335,11 @@ export async function readPages(bench, keep) {
         for (const page of pages) {
             const path = make(bench, folder, page);
             for (const colorScheme of ['light', 'dark'])
-                for (const width of widths) await checkScreen(browser, path, colorScheme, width);
+                for (const width of widths) await checkScreen(browser, path, colorScheme, width, page.quiz);
             await checkText(browser, path, page.finds);
-            await checkPictures(browser, path);
+            await checkPictures(browser, path, page.quiz);
             if (page.leads) await checkLeading(browser, path, page.leads);
+            if (page.quiz) await checkQuiz(browser, path);
             if (page.saves) await checkTaking(browser, path, page.saves);
             for (const format of ['A4', 'Letter']) await checkPaper(browser, path, format, page);
         }

@@ -909,6 +909,71 @@ static void tasks_give_no_answer_away(void **state)
     free(r.text);
 }
 
+/* The tags of the question with that number, from its section to the end of the page. */
+static const char *question(const char *text, int number)
+{
+    for (int i = 0; text != NULL && i < number; i++)
+        text = strstr(i > 0 ? text + 1 : text, "<section class=\"quiz\"");
+    assert_non_null(text);
+    return text;
+}
+
+/* A question's right answers stand in its section: the wing, the lever, and the pawn if it can be played. Number 3 of
+ * Bratko and Kopec: Black has f5, and White's c5 is barred by a pawn. After 1.e4 e6 2.d4 d5 3.e5 Black has c5. */
+static void a_quiz_asks_for_wing_and_lever(void **state)
+{
+    (void)state;
+    Rendered r;
+    Told told;
+    Handout handout = {.title = "Quiz", .settings = quick, .quiz = true, .player = new_player()};
+    tell(&told, FEN_START, "e4 e6 d4 d5 e5 c5 c3 Nc6");
+    const HandoutGame game = {.start = told.story.start,
+                              .ply_count = told.story.ply_count,
+                              .moves = told.story.moves,
+                              .result = "*"};
+    const HandoutGame open_game = {
+        .start = told.story.start, .ply_count = 2, .moves = game.moves, .result = "*"};
+    assert_true(handout_add_game(&handout, &open_game));
+    study(&handout);
+    assert_false(handout_has_questions(&handout));
+    add_fen(&handout, KOPEC_3_FIELDS " id \"A & B\";");
+    add_fen(&handout, "2q1rr1k/3bbnnp/p2p1pp1/2pPp3/PpP1P1P1/1P2BNNP/2BQ1PRK/7R w - -");
+    add_fen(&handout, "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq -");
+    assert_true(handout_add_game(&handout, &game));
+    forget(&told);
+    study(&handout);
+    assert_true(handout_has_questions(&handout));
+    handout_write_page(rendered_open(&r), &handout);
+    free_sheet(&handout);
+    const char *text = rendered_close(&r);
+    assert_well_formed(text);
+    assert_int_equal(count_of(text, "<section class=\"quiz\""), 4);
+    static const char *const expected[] = {
+        "data-side=\"Black\" data-wing=\"kingside\" data-flip=\"no\" data-lever=\"f5\" data-pawn=\"f6\" "
+        "data-men=\"",
+        "data-side=\"White\" data-wing=\"queenside\" data-flip=\"no\" data-lever=\"c5\" data-men=\"",
+        "data-side=\"White\" data-wing=\"nowhere\" data-flip=\"no\" data-men=\"RNBQKBNRPPPPPPPP........",
+        "data-side=\"Black\" data-wing=\"queenside\" data-flip=\"no\" data-lever=\"c5\" data-pawn=\"c7\" "
+        "data-men=\""};
+    static const char *const reasons[] = {
+        "The lever f5, against e4, is one step away, and supported.",
+        "The lever c5, against d6, cannot be played, for an enemy pawn bars its way.",
+        "No rams stand side by side", "The lever c5, against d4, is one step away, and supported."};
+    for (int i = 0; i < 4; i++) {
+        const char *at = question(text, i + 1);
+        assert_memory_equal(at + strlen("<section class=\"quiz\" "), expected[i], strlen(expected[i]));
+        assert_non_null(strstr(at, reasons[i]));
+        if (i < 3)
+            assert_true(strstr(at, reasons[i]) < question(text, i + 2));
+    }
+    assert_non_null(strstr(text, "1. Black to move – A &amp; B"));
+    assert_int_equal(count_of(text, "<script>"), 1);
+    static const char *const outside[] = {"http:", "https:", "@import", "src=", "<link", "fetch("};
+    for (size_t i = 0; i < sizeof outside / sizeof *outside; i++)
+        assert_null(strstr(text, outside[i]));
+    free(r.text);
+}
+
 static int hex(char digit)
 {
     const char *digits = "0123456789ABCDEF", *found = strchr(digits, digit);
@@ -1255,6 +1320,8 @@ static void misuse_is_refused(void **state)
     assert_refused("handout --html /tmp/x.html", "", 2, "there is no input");
     assert_refused("handout nonsense --html /tmp/x.html", "", 1, "neither an .epd file");
     assert_refused("handout '4k3/8/8/3pp3/3PP3/8/8/4K3 w - -'", "", 2, "--html");
+    assert_refused("handout '4k3/8/8/3pp3/3PP3/8/8/4K3 w - -' --quiz --pupils --html /tmp/x.html", "", 2,
+                   "--quiz is one page for the screen");
     assert_refused("handout '4k3/8/8/3pp3/3PP3/8/8/4K3 w - -' --nodes 1000 --html /nowhere/x.html", "", 1,
                    "/nowhere/x.html: cannot be written");
 }
@@ -1293,6 +1360,7 @@ int main(void)
         cmocka_unit_test(a_game_without_chains_has_no_events),
         cmocka_unit_test(a_sheet_is_well_formed),
         cmocka_unit_test(tasks_give_no_answer_away),
+        cmocka_unit_test(a_quiz_asks_for_wing_and_lever),
         cmocka_unit_test(there_is_something_to_take_away),
         cmocka_unit_test(the_move_of_the_game_is_shown),
         cmocka_unit_test(paper_is_saved),
