@@ -12,6 +12,7 @@
 #   make statistics levels and coverage of what is printed, by simulation, in minutes
 #   make bench      timings: nodes a second, perft, move ordering
 #   make lint       clang-format, clang-tidy, mandoc, and both compilers with warnings as errors
+#   make pictures   draws the pictures of README.md anew (needs Chromium)
 #   make check-reference   comparisons with independent libraries (needs Node.js, SciPy, statsmodels)
 #   make install    below PREFIX, /usr/local by default; code for any machine, with NATIVE=1 for this one
 #   make uninstall  takes away what that put there
@@ -64,7 +65,7 @@ EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
 SOURCES   := $(wildcard bench/*.c bench/*/*.c engine/*/*.c structure/*.c tests/*.c tests/*/*.c tests/*/*/*.c)
 HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*/*.h tests/*/*/*.h)
 
-.PHONY: fuzz fuzz-all all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench lint check-reference \
+.PHONY: fuzz fuzz-all all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench lint pictures check-reference \
         clean install copy-installed uninstall always
 .DELETE_ON_ERROR:
 .SECONDARY:
@@ -236,6 +237,9 @@ lint:
 	printf '%s\n' $(filter-out tests/install/%,$(SOURCES)) | xargs -P 2 -n 1 gcc $(STRICT) -O2 -o /dev/null -c
 	@echo "lint: $(words $(SOURCES) $(HEADERS)) files, 0 complaints"
 
+pictures: $(BUILD)/pawnvane-bench
+	bench/pictures/render $<
+
 check-reference: all $(EMITTER)
 	cd tests/reference && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error
 	node tests/reference/check.mjs $(BUILD)
@@ -280,9 +284,10 @@ demo:
 	    --html $(BUILD)/demo/lesson.html --pgn $(BUILD)/demo/lesson.pgn
 	$(BUILD)/pawnvane-bench handout bench/games/club-match.pgn --game 4 --title 'The story of a game' \
 	    --nodes 30000 --html $(BUILD)/demo/story.html --pgn $(BUILD)/demo/story.pgn
+	$(BUILD)/pawnvane-bench handout bench/positions/scenario.epd --quiz --hide-names --nodes 10000 --html $(BUILD)/demo/quiz.html
 	$(BUILD)/pawnvane-bench forecast bench/games/masters.pgn.zst --html $(BUILD)/demo/forecast.html >$(BUILD)/demo/forecast.txt
 	@head -n 5 $(BUILD)/demo/forecast.txt
-	@echo 'Pages to open and to print: $(BUILD)/demo/census.html, lesson.html, story.html and forecast.html.'
+	@echo 'Pages to open and to print: $(BUILD)/demo/census.html, lesson.html, story.html, quiz.html and forecast.html.'
 	@echo
 	$(BUILD)/pawnvane-bench contrast $(wildcard bench/positions/bratko-kopec.epd bench/positions/structures.epd) --nodes 10000
 

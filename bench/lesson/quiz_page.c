@@ -8,7 +8,7 @@
 static const char *const side_titles[] = {[PS_WHITE] = "White", [PS_BLACK] = "Black"};
 
 static const char style[] =
-    ".quiz[hidden]{display:none}"
+    ".quiz[hidden]{display:none}.quiz h2:focus,.done h2:focus{outline:none}"
     ".over{max-width:30rem}.bare{position:relative}"
     ".ask{font-size:1.1875rem;margin:.25rem 0 .75rem}"
     ".count{color:var(--soft);font-size:.9375rem}\n"

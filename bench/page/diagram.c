@@ -305,8 +305,9 @@ static void draw_arrow(FILE *out, const Diagram *d, const DiagramArrow *arrow)
             arrow->played ? " played" : "", x1, y1, x2 - 24 * ux, y2 - 24 * uy, x2, y2,
             x2 - 32 * ux - 18 * uy, y2 - 32 * uy + 18 * ux, x2 - 32 * ux + 18 * uy, y2 - 32 * uy - 18 * ux);
     if (arrow->label != NULL) {
-        fprintf(out, "<text class=\"move-label\" x=\"%.1f\" y=\"%.1f\">", (x1 + x2) / 2 - 22 * uy,
-                (y1 + y2) / 2 + 12 + 6 * ux);
+        /* Beside a move up or down the board, above one along a rank. */
+        fprintf(out, "<text class=\"move-label\" x=\"%.1f\" y=\"%.1f\">", (x1 + x2) / 2 - 58 * uy,
+                (y1 + y2) / 2 + 12 - 30 * ux * ux);
         markup_text(out, arrow->label);
         fputs("</text>\n", out);
     }
