@@ -12,6 +12,15 @@ const char *forecast_covariate_name(int covariate)
     return names[covariate];
 }
 
+const char *forecast_covariate_words(int covariate)
+{
+    static const char *const words[FORECAST_COVARIATE_COUNT] = {
+        "the named lever",        "the same, where locked",  "the same, of Black",
+        "each step more",         "each piece in the way",   "each man of support",
+        "on the own king's wing", "on the other king's wing"};
+    return words[covariate];
+}
+
 static void write_covariates(const ForecastRow *row, const ForecastChoice *choice, double *x)
 {
     ps_region region = forecast_region(choice->goal);

@@ -21,6 +21,7 @@ typedef enum ForecastCovariate {
 } ForecastCovariate;
 
 const char *forecast_covariate_name(int covariate);
+const char *forecast_covariate_words(int covariate); /* for people */
 
 typedef struct ForecastChoiceModel {
     bool fitted; /* false: too little varies, and nothing in `fit` means anything */

@@ -15,6 +15,13 @@ const char *forecast_moment_name(ForecastMoment moment)
     return moment_names[moment];
 }
 
+const char *forecast_moment_words(ForecastMoment moment)
+{
+    static const char *const words[FORECAST_MOMENT_COUNT] = {
+        "firm", "likely", "doubtful", "not linked", "same way", "not rammed", "rim"};
+    return words[moment];
+}
+
 const char *forecast_verdict_name(int verdict)
 {
     return verdict == FORECAST_LINKED ? "linked" : ps_verdict_name((ps_verdict)verdict);

@@ -121,6 +121,7 @@ bool forecast_is_lever(const Position *before, Move move);
 
 /* Words: "firm" .. "rim"; "applies" .. "linked". */
 const char *forecast_moment_name(ForecastMoment moment);
+const char *forecast_moment_words(ForecastMoment moment); /* for people */
 const char *forecast_verdict_name(int verdict);
 
 /* The opening of a row as a number: the same for games that share their start and the first six plies, or those up to

@@ -163,7 +163,7 @@ static void draw_forest(FILE *out, const ForecastFindings *findings)
     for (int i = 0; i < (int)FORECAST_ODDS_COUNT; i++) {
         const ForecastOdds *odds = &findings->odds[i];
         snprintf(labels[count], sizeof labels[count], "%s, %s, %s%s",
-                 forecast_moment_name((ForecastMoment)odds->question.moment),
+                 forecast_moment_words((ForecastMoment)odds->question.moment),
                  odds->question.verdict == FORECAST_ANY ? "any verdict"
                                                         : forecast_verdict_name(odds->question.verdict),
                  odds->question.side == FORECAST_ANY ? "both sides" : forecast_side_name(odds->question.side),

@@ -19,8 +19,8 @@ static void price_cells(const TableSink *sink, const ForecastPriceMean *mean)
 static void write_prices(const ForecastPriceFindings *prices, const TableSink *sink)
 {
     static const PageColumn columns[] = {
-        {"Against/which levers", false}, {"Positions", true}, {"Centipawns", true},
-        {"95 % interval", true},         {"Chance, %", true}, {"Chance 95 %", true}};
+        {"Against; which levers", false}, {"Positions", true}, {"Centipawns", true},
+        {"95 % interval", true},          {"Chance, %", true}, {"Chance 95 %", true}};
     TABLE_BEGIN(sink, "price", "What the named lever gains (+) or costs (-) where it can be played now",
                 "Each move searched alone, to the same depth, without the lever term; chance: winning "
                 "chances, a draw being "
@@ -32,7 +32,9 @@ static void write_prices(const ForecastPriceFindings *prices, const TableSink *s
             const ForecastPriceMean *mean = other ? &row->to_other : &row->to_lever;
             if (mean->n == 0)
                 continue;
-            table_cell(sink, "%s/%s", other ? "no lever" : "other lever", row->id);
+            const char *against = other ? "no lever" : "other lever";
+            table_cell(sink, sink->by_name ? "%s/%s" : "%s; %s", against,
+                       sink->by_name ? row->id : row->name);
             price_cells(sink, mean);
         }
     }
@@ -55,7 +57,7 @@ static void write_calibration(const ForecastPriceFindings *prices, const TableSi
         const ForecastCalibration *row = &prices->calibration[i];
         if (row->n == 0)
             continue;
-        table_cell(sink, "%s", row->id);
+        table_cell(sink, "%s", sink->by_name ? row->id : row->name);
         table_cell(sink, "%zu", row->n);
         percent(sink, &row->expected);
         percent(sink, &row->observed);
@@ -68,7 +70,7 @@ static void write_calibration(const ForecastPriceFindings *prices, const TableSi
 
 static void write_odds(const ForecastFindings *findings, const TableSink *sink)
 {
-    static const PageColumn columns[] = {{"Asked/moment/verdict/side", false},
+    static const PageColumn columns[] = {{"Asked; moment; verdict; side", false},
                                          {"Sides", true},
                                          {"On the named wing", true},
                                          {"Odds ratio", true},
@@ -81,8 +83,9 @@ static void write_odds(const ForecastFindings *findings, const TableSink *sink)
             char name[FORECAST_ODDS_NAME_SIZE];
             if (odds->n == 0)
                 continue;
-            forecast_odds_name(odds, name);
-            table_cell(sink, "%s/%s", forecast_witness_name((ForecastWitness)(FORECAST_LINES + which)), name);
+            forecast_odds_name(odds, sink->by_name, name);
+            table_cell(sink, sink->by_name ? "%s/%s" : "%s; %s",
+                       forecast_witness_name((ForecastWitness)(FORECAST_LINES + which)), name);
             table_cell(sink, "%zu", odds->n);
             table_cell(sink, "%.0f", odds->table[0][0] + odds->table[1][1]);
             table_number(sink, 2, odds->raw.estimate);

@@ -3,8 +3,6 @@
 #include <math.h>
 #include <stdio.h>
 
-enum { NAME_SIZE = 96 };
-
 const char forecast_warning[] =
     "This is observation and no proof: that players broke there does not show that they should have. One "
     "test was "
@@ -25,20 +23,23 @@ static void places(const TableSink *sink, const ForecastPlaces *all)
     table_cell(sink, "%zu", all->named);
 }
 
-static void name_cell(char name[NAME_SIZE], ForecastMoment moment, Side side, int verdict, ps_region region)
+static const char *moment_text(ForecastMoment moment, bool by_name)
 {
-    snprintf(name, NAME_SIZE, "%s/%s/%s/%s", forecast_moment_name(moment), ps_side_name(side),
-             forecast_verdict_name(verdict), ps_region_name(region));
+    return by_name ? forecast_moment_name(moment) : forecast_moment_words(moment);
+}
+
+static void name_cell(const TableSink *sink, ForecastMoment moment, Side side, int verdict, ps_region region)
+{
+    table_cell(sink, sink->by_name ? "%s/%s/%s/%s" : "%s; %s; %s; %s", moment_text(moment, sink->by_name),
+               ps_side_name(side), forecast_verdict_name(verdict), ps_region_name(region));
 }
 
 static void count_row(void *context, ForecastMoment moment, Side side, int verdict, ps_region region,
                       const ForecastCell *cell)
 {
     const TableSink *sink = context;
-    char name[NAME_SIZE];
     size_t with_lever = cell->all.n - cell->all.first[FORECAST_NO_LEVER];
-    name_cell(name, moment, side, verdict, region);
-    table_cell(sink, "%s", name);
+    name_cell(sink, moment, side, verdict, region);
     places(sink, &cell->all);
     table_cell(sink, "%.1f", forecast_points(cell));
     table_cell(sink, "%zu", cell->won + cell->drawn + cell->lost);
@@ -49,12 +50,10 @@ static void rating_rows(void *context, ForecastMoment moment, Side side, int ver
                         const ForecastCell *cell)
 {
     const TableSink *sink = context;
-    char name[NAME_SIZE];
-    name_cell(name, moment, side, verdict, region);
     for (int band = 0; band <= (int)RATING_BAND_COUNT; band++) {
         if (cell->by_rating[band].n == 0)
             continue;
-        table_cell(sink, "%s", name);
+        name_cell(sink, moment, side, verdict, region);
         table_cell(sink, "%s", band < (int)RATING_BAND_COUNT ? rating_band_names[band] : "no rating");
         places(sink, &cell->by_rating[band]);
     }
@@ -80,7 +79,7 @@ static void write_counts(ForecastWitness witness, const ForecastCounts *counts, 
                          const TableSink *sink)
 {
     const CountsHead *head = &counts_heads[witness];
-    static const PageColumn columns[] = {{"Moment/side/verdict/region named", false},
+    static const PageColumn columns[] = {{"Moment; side; verdict; the wing named", false},
                                          {"Sides", true},
                                          {"Queenside", true},
                                          {"Centre", true},
@@ -90,7 +89,7 @@ static void write_counts(ForecastWitness witness, const ForecastCounts *counts, 
                                          {"Points", true},
                                          {"Of games", true},
                                          {"Plies later", true}};
-    static const PageColumn by_rating[] = {{"Moment/side/verdict/region named", false},
+    static const PageColumn by_rating[] = {{"Moment; side; verdict; the wing named", false},
                                            {"Rating", false},
                                            {"Sides", true},
                                            {"Queenside", true},
@@ -111,7 +110,7 @@ static void write_counts(ForecastWitness witness, const ForecastCounts *counts, 
 
 /* --------------------------------------------------------------------------------------------- controls */
 
-static const PageColumn odds_columns[] = {{"Moment/verdict/side", false},
+static const PageColumn odds_columns[] = {{"Moment; verdict; side", false},
                                           {"Sides", true},
                                           {"Raw", true},
                                           {"Raw 95 %", true},
@@ -141,11 +140,11 @@ static void odds_row(const TableSink *sink, const char *name, const ForecastOdds
         table_number(sink, 4, odds->homogeneity.p);
 }
 
-void forecast_odds_name(const ForecastOdds *odds, char name[FORECAST_ODDS_NAME_SIZE])
+void forecast_odds_name(const ForecastOdds *odds, bool by_name, char name[FORECAST_ODDS_NAME_SIZE])
 {
     const ForecastQuestion *question = &odds->question;
-    snprintf(name, FORECAST_ODDS_NAME_SIZE, "%s/%s/%s",
-             forecast_moment_name((ForecastMoment)question->moment),
+    snprintf(name, FORECAST_ODDS_NAME_SIZE, by_name ? "%s/%s/%s" : "%s; %s; %s",
+             moment_text((ForecastMoment)question->moment, by_name),
              question->verdict == FORECAST_ANY ? "any" : forecast_verdict_name(question->verdict),
              forecast_side_name(question->side));
 }
@@ -167,7 +166,7 @@ static void write_odds(const ForecastFindings *findings, const TableSink *sink)
         const ForecastOdds *odds = &findings->odds[i];
         if (odds->n == 0)
             continue;
-        forecast_odds_name(odds, name);
+        forecast_odds_name(odds, sink->by_name, name);
         odds_row(sink, name, odds);
     }
     end(sink);
@@ -177,12 +176,11 @@ static void write_lock(const ForecastFindings *findings, const TableSink *sink)
 {
     static const PageColumn columns[] = {
         {"Side", false}, {"Ratio", true}, {"95 % interval", true}, {"Clustered 95 %", true}};
-    TABLE_BEGIN(
-        sink, "lock", "Does the lock matter?",
-        "The odds ratio within openings at the moment firm divided by that at the moment not_rammed; 1: "
-        "linked pawns that "
-        "are not rammed foretell as much.",
-        columns);
+    TABLE_BEGIN(sink, "lock", "Does the lock matter?",
+                "The odds ratio within openings where the lock is firm, divided by that where pawns are "
+                "linked, but not "
+                "rammed; 1: these foretell as much.",
+                columns);
     for (int i = 0; i < 3; i++) {
         const ForecastOddsRatioOfTwo *two = &findings->lock[i];
         table_cell(sink, "%s", forecast_side_name(two->first.question.side));
@@ -198,11 +196,13 @@ static void write_choice(const ForecastChoiceModel *model, const TableSink *sink
     static const PageColumn columns[] = {{"What differs", false}, {"Odds times", true},
                                          {"95 % interval", true}, {"Coefficient", true},
                                          {"Error", true},         {"Clustered error", true}};
-    char note[400];
+    char note[448];
     if (!model->fitted)
         return;
     snprintf(note, sizeof note,
-             "Conditional logit over the levers that are structurally there, at firm and not_rammed: %zu "
+             "Conditional logit over the levers that are structurally there, where the lock is firm and "
+             "where pawns "
+             "are linked, but not rammed: %zu "
              "sides with %zu levers "
              "in %zu openings. Left out of %zu: %zu without a lever, %zu whose first one was not there yet, "
              "%zu with one only. "
@@ -213,7 +213,7 @@ static void write_choice(const ForecastChoiceModel *model, const TableSink *sink
     for (int i = 0; i < (int)FORECAST_COVARIATE_COUNT; i++) {
         OddsRatio odds =
             odds_ratio_from(model->fit.coefficients[i], model->fit.clustered_errors[i], forecast_confidence);
-        table_cell(sink, "%s", forecast_covariate_name(i));
+        table_cell(sink, "%s", sink->by_name ? forecast_covariate_name(i) : forecast_covariate_words(i));
         table_number(sink, 2, odds.estimate);
         table_range(sink, 2, odds.interval.low, odds.interval.high);
         table_number(sink, 3, model->fit.coefficients[i]);

@@ -8,9 +8,9 @@
 /* What a reader must not miss. */
 extern const char forecast_warning[], forecast_search_warning[], forecast_price_warning[];
 
-/* "firm/any/both". */
+/* "not_rammed/any/both", or for people "not rammed; any; both". */
 enum { FORECAST_ODDS_NAME_SIZE = 64 };
-void forecast_odds_name(const ForecastOdds *odds, char name[FORECAST_ODDS_NAME_SIZE]);
+void forecast_odds_name(const ForecastOdds *odds, bool by_name, char name[FORECAST_ODDS_NAME_SIZE]);
 
 /* Writes all tables: those of games, if there are any, and those of searches, likewise. With `ratings` the counts of games
  * stand there by rating, too. */

@@ -12,6 +12,8 @@
 #include <cjson/cJSON.h>
 #include <math.h>
 
+#include <ctype.h>
+
 #define TAGS(result) "[Event \"?\"]\n[Result \"" result "\"]\n"
 #define FEN(fen) "[SetUp \"1\"]\n[FEN \"" fen "\"]\n"
 
@@ -515,6 +517,14 @@ static void games_without_a_lock(void **state)
     free(page);
 }
 
+/* Fails if what people read has a name that machines use: letters on both sides of an underscore. */
+static void assert_no_names(const char *text)
+{
+    for (const char *at = strchr(text, '_'); at != NULL; at = strchr(at + 1, '_'))
+        if (at > text && isalpha((unsigned char)at[-1]) && isalpha((unsigned char)at[1]))
+            fail_msg("a name for machines: %.40s", at > text + 12 ? at - 12 : text);
+}
+
 static void the_page_shows_boards_and_bars(void **state)
 {
     RunFiles *files = *state;
@@ -529,6 +539,9 @@ static void the_page_shows_boards_and_bars(void **state)
         if (strstr(page, parts[i]) == NULL)
             fail_msg("the page lacks %s", parts[i]);
     assert_null(strstr(page, "nan"));
+    assert_non_null(strstr(out, "\nnot rammed; black; linked; queenside"));
+    assert_no_names(out);
+    assert_no_names(page);
     free(out);
     free(page);
     free(text);

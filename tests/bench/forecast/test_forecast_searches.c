@@ -300,7 +300,7 @@ static void every_way_to_show_it(void **state)
              files->folder);
     char *out = out_of(command), *page = run_read(run_path(files, "page.html"));
     static const char *const parts[] = {"one witness and not two", "bound to lose something",
-                                        "firm-unsupported"};
+                                        "no lever; firm, unsupported"};
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
         if (strstr(out, parts[i]) == NULL)
             fail_msg("the text lacks %s", parts[i]);
