@@ -1,6 +1,7 @@
 #include "bench/base/command_line.h"
 #include "bench/base/complaint.h"
 #include "bench/base/file_conflict.h"
+#include "bench/base/nearest.h"
 #include "bench/base/number.h"
 
 #include <errno.h>
@@ -129,6 +130,21 @@ static const char *current_argument(char **argv)
     return argv[optind - 1];
 }
 
+static void complain_unknown(const char *command, const Option *options, int count, const char *argument)
+{
+    const char *names[OPTIONS_MAX];
+    char typed[64];
+    for (int i = 0; i < count; i++)
+        names[i] = options[i].name;
+    snprintf(typed, sizeof typed, "%.*s", (int)strcspn(argument, "="), argument);
+    int nearest = nearest_word(typed + strspn(typed, "-"), names, count);
+    if (nearest >= 0)
+        complain(NULL, 0, "%s: unknown option %s; did you mean --%s?", command, argument, names[nearest]);
+    else
+        complain(NULL, 0, "%s: unknown option %s; expected one that \"" PROGRAM_NAME " %s --help\" lists",
+                 command, argument, command);
+}
+
 /* The files of the options, then those of the operands: room for OPTIONS_MAX + argc. */
 static size_t list_files(const Option *options, int argc, char **argv, NamedFile *files)
 {
@@ -175,9 +191,7 @@ bool command_line_read(const Usage *usage, const Option *options, int *argc, cha
         optind = 0;
         while ((found = getopt_long(*argc, *argv, ":", table, &index)) != -1) {
             if (found == '?') {
-                complain(NULL, 0,
-                         "%s: unknown option %s; expected one that \"" PROGRAM_NAME " %s --help\" lists",
-                         command, current_argument(*argv), command);
+                complain_unknown(command, options, count, current_argument(*argv));
                 return false;
             }
             if (found == ':') {

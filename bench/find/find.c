@@ -1,5 +1,6 @@
 #include "bench/find/find.h"
 #include "bench/base/array.h"
+#include "bench/explain/answer.h"
 #include "bench/pgn/pgn_writer.h"
 #include "engine/evaluation/structure_view.h"
 
@@ -122,10 +123,15 @@ void find_watch_free(FindWatch *watch)
     free(watch->moves);
 }
 
-/* "White misleading/barred" */
+/* "for White the direction misleads on the d- and e-files, lever c5: barred" */
 static void write_plans(FILE *out, const FindMoment *moment)
 {
     static const char *const titles[] = {"White", "Black"};
+    static const char *const verdicts[PS_VERDICT_COUNT] = {[PS_APPLIES] = "applies",
+                                                           [PS_FULFILLED] = "is fulfilled",
+                                                           [PS_MISLEADING] = "misleads",
+                                                           [PS_WEAK] = "says little",
+                                                           [PS_NONE] = "says nothing"};
     ps_analysis analysis;
     structure_analyse(&moment->position, &analysis);
     const char *comma = "";
@@ -135,14 +141,16 @@ static void write_plans(FILE *out, const FindMoment *moment)
             continue;
         const ps_chain *chain = &analysis.chains[analysis.plan[side].chain];
         const ps_lever *lever = &view->base_lever;
-        fprintf(out, "%s%s %s on %s", comma, titles[side], ps_verdict_name(analysis.plan[side].verdict),
-                ps_files_name(chain->first_file, chain->last_file));
+        char files[64];
+        answer_files(chain->first_file, chain->last_file, files, sizeof files);
+        fprintf(out, "%sfor %s the direction %s on the %s", comma, titles[side],
+                verdicts[analysis.plan[side].verdict], files);
         if (lever->square != PS_NO_SQUARE)
-            fprintf(out, ", %s %s", ps_square_name(lever->square), ps_status_name(lever->status));
+            fprintf(out, ", lever %s: %s", ps_square_name(lever->square), answer_status(lever->status));
         comma = "; ";
     }
     if (*comma == '\0')
-        fputs("no plan", out);
+        fputs("no chain that says anything", out);
 }
 
 static void write_epd_head(FILE *out, const FindMoment *moment, const PgnGame *game)

@@ -184,6 +184,8 @@ static void the_program_says_what_it_has(void **state)
     assert_refused("exlpain", "", 2, "there is no command \"exlpain\"; did you mean \"explain\"?");
     assert_refused("Handouts", "", 2, "did you mean \"handout\"?");
     assert_refused("sheet", "", 2, "expected one that");
+    assert_refused("handout --htlm=x.html", "", 2, "unknown option --htlm=x.html; did you mean --html?");
+    assert_refused("handout --paper x", "", 2, "--paper; expected one that");
     assert_refused("exlpain", "", 2, "exlpain");
 }
 

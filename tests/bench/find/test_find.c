@@ -122,8 +122,9 @@ static void a_moment_is_a_position(void **state)
     (void)state;
     HarnessRun run = harness_run("find - --chain de --verdict misleading --lever barred", french);
     assert_string_equal(run.out,
-                        "r1bqkb1r/pp2n1pp/2n1p3/2ppPp2/3P4/2PB1N2/PP3PPP/RNBQK2R w KQkq f6 c0 \"White "
-                        "misleading on de, f5 barred\"; fmvn 7; hmvc 0; id \"A 'Ace' – B, after 6...f5, "
+                        "r1bqkb1r/pp2n1pp/2n1p3/2ppPp2/3P4/2PB1N2/PP3PPP/RNBQK2R w KQkq f6 c0 \"for White "
+                        "the direction misleads on the d- and e-files, lever f5: barred\"; fmvn 7; hmvc 0; "
+                        "id \"A 'Ace' – B, after 6...f5, "
                         "standard input, game 1\";\n# 1 moment in 1 of 1 game\n");
     assert_string_equal(run.err, "");
     assert_int_equal(run.status, 0);
@@ -145,9 +146,9 @@ static void a_moment_is_a_game_from_there_on(void **state)
     assert_int_equal(run.status, 0);
     assert_non_null(
         strstr(run.out, "[White \"A \\\"Ace\\\"\"]\n[Black \"B\"]\n[Result \"1-0\"]\n[SetUp \"1\"]\n"));
-    assert_non_null(strstr(run.out,
-                           "{After 6...f5: White misleading on de, f5 barred (standard input, game 1)}\n"
-                           "7. O-O Bd7 1-0\n"));
+    assert_non_null(strstr(run.out, "{After 6...f5: for White the direction misleads on the d- and e-files, "
+                                    "lever f5: barred (standard input, game 1)}\n"
+                                    "7. O-O Bd7 1-0\n"));
     /* It can be searched again: the rest of the game is there. */
     HarnessRun again = harness_run("find - --lever barred", run.out);
     assert_non_null(strstr(again.out, "after 7.O-O"));
