@@ -60,7 +60,10 @@ bool handout_add_position(Handout *handout, const EpdRecord *record)
     item->remark = copy_or_null(epd_text(record, "c0"));
     char error[EPD_ERROR_SIZE];
     MoveList played;
-    item->played = epd_moves(record, "sm", &played, error) && played.count > 0 ? played.moves[0] : NO_MOVE;
+    item->skeleton = record->skeleton;
+    item->played = NO_MOVE;
+    if (!item->skeleton && epd_moves(record, "sm", &played, error) && played.count > 0)
+        item->played = played.moves[0];
     item->lesson = calloc(1, sizeof *item->lesson);
     if (item->lesson == NULL)
         return false;
@@ -169,6 +172,8 @@ bool handout_study_item(Handout *handout, int item_number, Progress *progress)
     LessonSettings settings = handout->settings;
     settings.effort.searching = show_search;
     settings.effort.context = &study;
+    if (item->skeleton)
+        settings.effort.nodes = 0;
     if (handout->quiz && item->lesson == NULL) {
         if (!choose_question(item))
             return false;
@@ -353,7 +358,7 @@ static void write_download(FILE *out, const Handout *handout)
     if (stream == NULL)
         return;
     handout_write_pgn(stream, handout);
-    if (fclose(stream) == 0)
+    if (fclose(stream) == 0 && size > 0)
         page_download(out, "Save the sheet as PGN", "lesson.pgn", "application/x-chess-pgn", text, size);
     free(text);
 }

@@ -31,6 +31,7 @@ typedef struct HandoutItem {
     char *named_best; /* of a position, null for none */
     char *remark;     /* of a position, null for none */
     Move played;      /* of a position, NO_MOVE if that is not known */
+    bool skeleton;    /* pawns without kings: nothing to search, and nothing that PGN could have */
     Lesson *lesson;   /* of a position, null for a game; until it is studied it has the position alone */
     Position start;   /* of a game, */
     int ply_count;    /* and its moves, until its story is made */

@@ -28,13 +28,8 @@ static bool use_position(void *context, const EpdRecord *record)
     HandoutRun *run = context;
     char error[EPD_ERROR_SIZE];
     MoveList moves;
-    if (record->skeleton) {
-        complain(record->file, record->line,
-                 "pawns without kings cannot be searched; expected a whole position, or "
-                 "the command explain, which takes a skeleton");
-        return false;
-    }
-    if (!epd_moves(record, "bm", &moves, error) || !epd_moves(record, "sm", &moves, error)) {
+    if (!record->skeleton &&
+        (!epd_moves(record, "bm", &moves, error) || !epd_moves(record, "sm", &moves, error))) {
         complain(record->file, record->line, "%s", error);
         return false;
     }
@@ -230,7 +225,8 @@ Status handout_command(int argc, char **argv)
         "Writes a lesson sheet to print. An INPUT is an .epd file, a .pgn file, or a FEN in "
         "quotes. All of it is\n"
         "read before the first search; what is bad is reported and left out, and the status "
-        "is then 1. Not for\nuse during a game."};
+        "is then 1. Pawns\nwithout kings are a skeleton: explained, and not searched. Not for use during a "
+        "game."};
     Status status;
     if (!command_line_read(&usage, options, &argc, &argv, &status))
         return status;

@@ -231,6 +231,8 @@ void handout_write_pgn(FILE *out, const Handout *handout)
     PgnWriter writer = {.out = out};
     for (int i = 0; i < handout->count; i++) {
         const HandoutItem *item = &handout->items[i];
+        if (item->skeleton)
+            continue;
         if (item->lesson != NULL)
             write_position(&writer, handout, item, handout->numbers_before + i + 1);
         else

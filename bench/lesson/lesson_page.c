@@ -316,6 +316,8 @@ static void write_answer(FILE *out, const LessonEntry *entry)
         snprintf(played, sizeof played, " The game went on with %s.", san);
     }
     page_paragraph(out, PAGE_LEAD, "%s%s%s", lesson->answer, calculated, played);
+    if (position_men(&lesson->position, WHITE, KING) == 0)
+        page_paragraph(out, PAGE_NOTE, "A skeleton, the pawns alone: nothing is calculated.");
 }
 
 void lesson_page_words(FILE *out, const LessonEntry *entry)

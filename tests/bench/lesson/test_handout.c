@@ -1258,8 +1258,6 @@ static void what_is_bad_costs_only_itself(void **state)
          true},
         {"cut.pgn", "[Event \"a\"]\n\n1. e4 *\n\n[Event \"b\"]\n\n1. e4 e5",
          "cut.pgn:7: game 2, ply 3: the file ends before the result", true},
-        {"bones.epd", "8/8/8/3pp3/3PP3/8/8/8\n", "bones.epd:1: pawns without kings cannot be searched",
-         false},
         {"all.epd", "nonsense\n", "all.epd:1: ", false},
     };
     (void)state;
@@ -1289,6 +1287,37 @@ static void what_is_bad_costs_only_itself(void **state)
 }
 
 /* The position after a move of a game, in place of the game. */
+/* What books print: the structure is explained, nothing is searched, and there is no PGN of it. */
+static void a_skeleton_is_explained(void **state)
+{
+    (void)state;
+    char folder[] = "/tmp/pawnvane-handout-XXXXXX", arguments[256], page[64], pgn[64];
+    assert_non_null(mkdtemp(folder));
+    snprintf(page, sizeof page, "%s/sheet.html", folder);
+    snprintf(pgn, sizeof pgn, "%s/sheet.pgn", folder);
+    for (int quiz = 0; quiz < 2; quiz++) {
+        snprintf(arguments, sizeof arguments,
+                 "handout '8/pp3ppp/4p3/2ppP3/3P4/2P5/PP3PPP/8 b' --quiet --html %s --pgn %s %s", page, pgn,
+                 quiz ? "--quiz" : "");
+        HarnessRun run = harness_run(arguments, "");
+        assert_string_equal(run.err, "");
+        assert_int_equal(run.status, 0);
+        harness_free(&run);
+        char *text = read_file(page), *games = read_file(pgn);
+        assert_well_formed(text);
+        assert_non_null(strstr(text, "<p class=\"lead\">Black: c5 is played."));
+        assert_non_null(strstr(text, "A skeleton, the pawns alone: nothing is calculated."));
+        assert_null(strstr(text, "Calculation plays"));
+        assert_null(strstr(text, "download="));
+        assert_string_equal(games, "");
+        free(text);
+        free(games);
+    }
+    unlink(page);
+    unlink(pgn);
+    assert_int_equal(rmdir(folder), 0);
+}
+
 static void a_move_of_a_game_is_a_position(void **state)
 {
     (void)state;
@@ -1369,6 +1398,7 @@ int main(void)
         cmocka_unit_test(a_comment_keeps_its_brace_to_itself),
         cmocka_unit_test(the_command_writes_a_sheet),
         cmocka_unit_test(what_is_bad_costs_only_itself),
+        cmocka_unit_test(a_skeleton_is_explained),
         cmocka_unit_test(a_move_of_a_game_is_a_position),
         cmocka_unit_test(misuse_is_refused),
     };
