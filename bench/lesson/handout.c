@@ -7,6 +7,7 @@
 #include "bench/lesson/story_page.h"
 #include "bench/page/diagram.h"
 #include "bench/page/page.h"
+#include "bench/pgn/pgn_position.h"
 #include "engine/evaluation/structure_view.h"
 
 #include <stdlib.h>
@@ -144,12 +145,26 @@ static void show_search(void *context)
         progress_show(study->progress, study->done, note);
 }
 
+/* Adds to the name of a game which of its moves has been played last. */
+static bool name_moment(HandoutItem *item, const char *move)
+{
+    char *name;
+    if (*move == '\0')
+        return true;
+    if (asprintf(&name, "%s, after %s", item->name, move) < 0)
+        return false;
+    free(item->name);
+    item->name = name;
+    return true;
+}
+
 /* Of a game, for a quiz: its first position in which the chain of the side to move has a direction. Without one the
  * game has nothing to ask. */
 static bool choose_question(HandoutItem *item)
 {
     Position position = item->start;
     ps_analysis analysis;
+    char move[PGN_NUMBERED_SIZE] = "";
     for (int ply = 0; ply < item->ply_count; ply++) {
         structure_analyse(&position, &analysis);
         if (analysis.plan[position_turn(&position)].verdict != PS_NONE) {
@@ -158,8 +173,10 @@ static bool choose_question(HandoutItem *item)
                 return false;
             item->lesson->position = position;
             item->played = item->moves[ply];
-            return true;
+            return name_moment(item, move);
         }
+        if (item->moves[ply] != NO_MOVE)
+            pgn_numbered_move(&position, item->moves[ply], move);
         story_play(&position, item->moves[ply]);
     }
     return true;

@@ -967,6 +967,7 @@ static void a_quiz_asks_for_wing_and_lever(void **state)
             assert_true(strstr(at, reasons[i]) < question(text, i + 2));
     }
     assert_non_null(strstr(text, "1. Black to move – A &amp; B"));
+    assert_non_null(strstr(text, "4. Black to move – White – Black, after 3.e5"));
     assert_int_equal(count_of(text, "<script>"), 1);
     static const char *const outside[] = {"http:", "https:", "@import", "src=", "<link", "fetch("};
     for (size_t i = 0; i < sizeof outside / sizeof *outside; i++)
