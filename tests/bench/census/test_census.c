@@ -128,6 +128,12 @@ static Seen *see(size_t share, size_t shares)
     return seen;
 }
 
+static void forget(Seen *seen)
+{
+    census_totals_free(&seen->totals);
+    free(seen);
+}
+
 enum { DE = 1 << 3 };
 
 static void assert_side(const CensusSide *side, ps_verdict verdict, ps_status status, const char *base,
@@ -163,7 +169,7 @@ static void levers_count_from_the_first_moment_on(void **state)
 
     assert_side(&g[1].side[BLACK], PS_APPLIES, PS_READY, "c5", 0, "f6", 0);
     assert_int_equal(census_first(&g[1]), PS_NOBODY);
-    free(seen);
+    forget(seen);
 }
 
 static void the_first_position_does_not_count(void **state)
@@ -178,7 +184,7 @@ static void the_first_position_does_not_count(void **state)
     assert_int_equal(stays->pairs, DE);
     assert_int_equal(stays->de_ply, 1);
     assert_side(&stays->side[BLACK], PS_APPLIES, PS_PLAYED, "c5", 0, "f6", 0);
-    free(seen);
+    forget(seen);
 }
 
 static void null_moves_are_plies(void **state)
@@ -194,7 +200,7 @@ static void null_moves_are_plies(void **state)
     assert_int_equal(head->side[BLACK].head_ply, 6);
     assert_int_equal(head->side[WHITE].head_ply, 7);
     assert_int_equal(head->side[BLACK].base_ply + head->side[WHITE].base_ply, 0);
-    free(seen);
+    forget(seen);
 }
 
 static void broken_games_are_told_and_left_out(void **state)
@@ -213,7 +219,7 @@ static void broken_games_are_told_and_left_out(void **state)
     assert_non_null(strstr(run.out, "\"skipped\":1"));
     harness_free(&run);
     free(text);
-    free(seen);
+    forget(seen);
 }
 
 static void totals_are_sums(void **state)
@@ -238,7 +244,7 @@ static void totals_are_sums(void **state)
     assert_int_equal(t->foretold[WHITE], 0);
     assert_int_equal(t->foretold[BLACK], 2);
     assert_int_equal(t->foretold_rightly, 2);
-    free(seen);
+    forget(seen);
 }
 
 static size_t sides(const CensusResults *r)
@@ -313,7 +319,7 @@ static void shares_are_disjoint_and_complete(void **state)
             assert_int_equal(seen->games[i].number % 3, share % 3);
         count += seen->count;
         broken += seen->broken;
-        free(seen);
+        forget(seen);
     }
     assert_int_equal(count, GAMES - 1);
     assert_int_equal(broken, 1);
