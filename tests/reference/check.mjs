@@ -4,6 +4,7 @@
 import { join, resolve } from 'node:path';
 import { compareCensus } from './census.mjs';
 import { driveEngine } from './client.mjs';
+import { compareFens } from './fens.mjs';
 import { compareNotes } from './notes.mjs';
 import { compareForecasts, shippedGames } from './forecast.mjs';
 import { readPages } from './pages.mjs';
@@ -16,6 +17,7 @@ const count = Number(process.argv[3] ?? 25000);
 
 for (const part of [
     () => comparePositions(join(build, 'tests/reference/emit_positions'), count),
+    () => compareFens(join(build, 'tests/reference/emit_fens'), count),
     () => driveEngine(join(build, 'pawnvane')),
     () => compareCensus(join(build, 'pawnvane-bench'), join(build, 'tests/reference/emit_games'),
         join(import.meta.dirname, '../../bench/games')),

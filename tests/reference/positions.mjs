@@ -20,7 +20,7 @@ const fullFen = (position) => makeFen({ ...position.toSetup(), epSquare: positio
 // What makes a position the same in article 9.2.3 of the FIDE Laws: chessops' text without the counters.
 const standing = (position) => makeFen(position.toSetup(), { epd: true });
 
-function legalMoves(position) {
+export function legalMoves(position) {
     const moves = [];
     for (const [from, goals] of position.allDests())
         for (const to of goals) {
