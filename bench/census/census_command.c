@@ -2,6 +2,7 @@
 #include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
 #include "bench/base/inputs.h"
+#include "bench/base/interrupt.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
 #include "bench/census/census_list.h"
@@ -29,6 +30,8 @@ typedef struct Census {
 static bool use_game(void *context, const char *file, const CensusGame *game)
 {
     Census *census = context;
+    if (interrupt_number())
+        return false;
     if (!census_totals_add(&census->totals, game) ||
         (census->html_path && !census_examples_add(&census->examples, file, game))) {
         complain(NULL, 0, "memory ran out");
@@ -114,6 +117,8 @@ static bool print_totals(const Census *census, bool json, bool csv)
 
 static Status run_census(Census *census, CensusRun *run, bool json, bool csv)
 {
+    if (census->store_path)
+        interrupt_catch(); /* or else its journal would stay */
     if (!open_outputs(census))
         return STATUS_FAILED;
     run->context = census;

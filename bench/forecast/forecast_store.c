@@ -1,5 +1,6 @@
 #include "bench/forecast/forecast_store.h"
 #include "bench/base/complaint.h"
+#include "bench/base/interrupt.h"
 #include "bench/forecast/forecast_price_store.h"
 #include "bench/forecast/forecast_units.h"
 #include "bench/forecast/forecast_values.h"
@@ -239,6 +240,7 @@ bool forecast_store_write(const char *path, const ForecastEvidence *evidence)
     Database database = {0};
     snprintf(marks, sizeof marks, "PRAGMA application_id = %d; PRAGMA user_version = %d;", APPLICATION,
              VERSION);
+    interrupt_catch(); /* or else its journal would stay */
     /* What is not committed goes when the file is closed. */
     bool good = database_open(&database, path, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE) &&
                 is_ours(&database, true) && database_run(&database, create) &&

@@ -223,6 +223,7 @@ Status experiment_options_run(const ExperimentOptions *given, Experiment *experi
         return STATUS_MISUSED;
     bool good = (!given->pgn || can_be_written(given->pgn)) && get_openings(given, experiment, share) &&
                 experiment_identify(experiment);
+    interrupt_catch(); /* from here on there are files that must not stay as they are */
     Store *store = good ? store_open(given->store, experiment, share) : NULL;
     good = store && experiment_run(experiment, store, &settings, &cost) && print_results(given, store, &cost);
     store_close(store);

@@ -187,7 +187,6 @@ bool experiment_run(const Experiment *experiment, Store *store, const RunSetting
 {
     Run run = {.experiment = experiment, .store = store, .settings = settings};
     double start = monotonic_seconds();
-    interrupt_catch();
     progress_start(&run.progress, "games", count_missing(&run), settings->quiet);
     bool good = parallel_run(&(Parallel){.workers = settings->workers,
                                          .item_size = sizeof(Job),

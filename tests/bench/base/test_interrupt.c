@@ -94,6 +94,28 @@ static void test_duel(void **state)
     assert_no_file(files, "-lock$\\|-wal$\\|-shm$");
 }
 
+/* However soon the signal comes, no lock and no journal stays. */
+static void test_soon(void **state)
+{
+    RunFiles *files = *state;
+    static const struct {
+        const char *arguments, *beside;
+    } cases[] = {
+        {DUEL "--pairs 40 --store @/run.db", "run.db-lock"},
+        {"census bench/games/masters.pgn.zst --quiet --store @/census.db", "census.db-journal"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char beside[128];
+        snprintf(beside, sizeof beside, "%s", run_path(files, cases[i].beside));
+        pid_t child = start(files, cases[i].arguments);
+        while (access(beside, F_OK) != 0)
+            usleep(10);
+        kill(child, SIGINT);
+        assert_ended_by(child, SIGINT);
+        assert_no_file(files, "-lock$\\|-journal$\\|-wal$\\|-shm$");
+    }
+}
+
 /* A sample and a file of openings hold what there was, and are good to read. */
 static void test_kept(void **state)
 {
@@ -147,6 +169,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         RUN_TEST(test_duel),
+        RUN_TEST(test_soon),
         RUN_TEST(test_kept),
         RUN_TEST(test_twice),
     };
