@@ -9,6 +9,7 @@
 #   make test-sanitized    the same under AddressSanitizer and UndefinedBehaviorSanitizer
 #   make test-threads      what runs on several threads, under ThreadSanitizer
 #   make fuzz SECONDS=60   each fuzz target so long, under both sanitizers (needs clang)
+#   make trial      tries to break both programs, for half an hour; make trial BRIEF=1 for half a minute
 #   make statistics levels and coverage of what is printed, by simulation, in minutes
 #   make bench      timings: nodes a second, perft, move ordering
 #   make lint       clang-format, clang-tidy, mandoc, and both compilers with warnings as errors
@@ -65,7 +66,7 @@ EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
 SOURCES   := $(wildcard bench/*.c bench/*/*.c engine/*/*.c structure/*.c tests/*.c tests/*/*.c tests/*/*/*.c)
 HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*/*.h tests/*/*/*.h)
 
-.PHONY: fuzz fuzz-all all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench lint pictures check-reference \
+.PHONY: fuzz fuzz-all trial all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench lint pictures check-reference \
         clean install copy-installed uninstall always
 .DELETE_ON_ERROR:
 .SECONDARY:
@@ -196,13 +197,14 @@ test-sanitized:
 	$(MAKE) BUILD=$(BUILD)/sanitized OPTIMISE='-O2 -g -fno-omit-frame-pointer' \
 	    SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all' DEFINES=-DPAWNVANE_SLOW test
 
-# In the other programs the sanitizer would see one thread, or threads that have nothing in common.
-THREADED := $(addprefix engine/,search/test_workers protocol/test_uci) \
-    $(addprefix bench/,base/test_parallel census/test_census contrast/test_contrast fit/test_fit play/test_opening tune/test_tune)
+# The threads of the engine and of the harness themselves, then each command that has workers, on four of them, and the
+# engine on eight while its options change.
+THREADED := engine/search/test_workers bench/base/test_parallel
 
 test-threads:
 	$(MAKE) BUILD=$(BUILD)/threads OPTIMISE='-O2 -g' SANITIZE=-fsanitize=thread DEFINES=-DPAWNVANE_SLOW \
 	    TESTS='$(THREADED:%=$(BUILD)/threads/tests/%)' test
+	tests/trial/each $(BUILD)/threads --workers 4 --dialogues 3
 
 SECONDS ?= 60
 
@@ -218,6 +220,9 @@ fuzz-all: $(FUZZ)
 	        >$(BUILD)/$$name.log 2>&1 && result=held || { result=FAILED; failed=1; tail -n 40 $(BUILD)/$$name.log; }; \
 	    echo "$$name: $$result, $$(awk '/number_of_executed_units/ { print $$2 }' $(BUILD)/$$name.log) inputs"; \
 	done; exit $$failed
+
+trial: $(BUILD)/pawnvane $(BUILD)/pawnvane-bench
+	tests/trial/run $(BUILD) $(if $(BRIEF),--quick)
 
 # All of them, even if one fails.
 statistics: $(STATISTICS)
@@ -240,10 +245,14 @@ lint:
 pictures: $(BUILD)/pawnvane-bench
 	bench/pictures/render $<
 
+# What runs beside each other, the longest first.
+REFERENCES := 'node tests/reference/check.mjs $(BUILD) pages' '$(PYTHON) tests/reference/forecast.py $(BUILD)' \
+    'node tests/reference/check.mjs $(BUILD) positions fens client census forecasts runs notes' \
+    $(patsubst %,'$(PYTHON) % $(BUILD)',$(filter-out %/forecast.py,$(wildcard tests/reference/*.py)))
+
 check-reference: all $(EMITTER)
 	cd tests/reference && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error
-	node tests/reference/check.mjs $(BUILD)
-	@for check in tests/reference/*.py; do $(PYTHON) $$check $(BUILD) || exit 1; done
+	printf '%s\n' $(REFERENCES) | xargs -P $$(nproc) -I % sh -c %
 
 # The built files come from a build directory of their own unless $(BUILD) is the right one already.
 INSTALL_FROM := $(BUILD)$(if $(PORTABLE)$(NATIVE),,/any-machine)

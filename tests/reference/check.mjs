@@ -1,6 +1,6 @@
 // make check-reference: Pawnvane beside libraries that others wrote.
 //
-//     node check.mjs BUILD [POSITIONS]
+//     node check.mjs BUILD [PART]...      without one: all
 import { join, resolve } from 'node:path';
 import { compareCensus } from './census.mjs';
 import { driveEngine } from './client.mjs';
@@ -12,22 +12,25 @@ import { comparePositions } from './positions.mjs';
 import { compareRun } from './runs.mjs';
 import { allGood, check, closing } from './tally.mjs';
 
-const build = resolve(process.argv[2] ?? 'build');
-const count = Number(process.argv[3] ?? 25000);
+const [build, ...chosen] = [resolve(process.argv[2] ?? 'build'), ...process.argv.slice(3)];
+const bench = join(build, 'pawnvane-bench');
+const emitter = (name) => join(build, 'tests/reference', name);
+const shipped = (path) => join(import.meta.dirname, '../../bench', path);
 
-for (const part of [
-    () => comparePositions(join(build, 'tests/reference/emit_positions'), count),
-    () => compareFens(join(build, 'tests/reference/emit_fens'), count),
-    () => driveEngine(join(build, 'pawnvane')),
-    () => compareCensus(join(build, 'pawnvane-bench'), join(build, 'tests/reference/emit_games'),
-        join(import.meta.dirname, '../../bench/games')),
-    () => compareForecasts(join(build, 'pawnvane-bench'), shippedGames(join(import.meta.dirname, '../../bench/games'))),
-    () => compareRun(join(build, 'pawnvane-bench'), join(import.meta.dirname, '../../bench/openings/strata.epd')),
-    () => compareNotes(join(build, 'pawnvane-bench'), join(import.meta.dirname, '../../bench/games/club-match.pgn')),
-    () => readPages(join(build, 'pawnvane-bench')),
-]) {
+const parts = {
+    positions: () => comparePositions(emitter('emit_positions'), 25000),
+    fens: () => compareFens(emitter('emit_fens'), 30000),
+    client: () => driveEngine(join(build, 'pawnvane')),
+    census: () => compareCensus(bench, emitter('emit_games'), shipped('games')),
+    forecasts: () => compareForecasts(bench, shippedGames(shipped('games'))),
+    runs: () => compareRun(bench, shipped('openings/strata.epd')),
+    notes: () => compareNotes(bench, shipped('games/club-match.pgn')),
+    pages: () => readPages(bench),
+};
+
+for (const name of chosen.length ? chosen : Object.keys(parts)) {
     try {
-        console.log(await part());
+        console.log(await parts[name]());
     } catch (error) {
         check(false, () => error?.stack ?? String(error));
     }

@@ -97,7 +97,8 @@ const pages = [
     },
 ];
 
-const widths = [1280, 768, 390];
+// Each width and each scheme; colours do not depend on the width, but for cards.
+const screens = [['light', 1280], ['light', 768], ['dark', 390]];
 const phones = [390, 360];
 
 function make(bench, folder, page) {
@@ -128,14 +129,14 @@ async function checkAccess(page, where) {
         violations.map((v) => `${where}: ${v.id}: ${v.help}: ${v.nodes[0].html.slice(0, 200)}`).join('\n'));
 }
 
-async function checkScreen(browser, path, colorScheme, width, quiz) {
+async function checkScreen(browser, path, colorScheme, width, quiz, keep) {
     // Scripts are on only because axe is one; the page itself must have none, unless it is a quiz.
     const { context, page } = await open(browser, path, { colorScheme, viewport: { width, height: 900 } });
     const where = `${path}, ${colorScheme}, ${width} wide`;
     check((await page.locator('script').count()) === (quiz ? 1 : 0), () => `${where}: a script`);
     await page.evaluate(axe);
     await checkAccess(page, where);
-    await page.screenshot({ path: path.replace('.html', `-${colorScheme}-${width}.png`), fullPage: true });
+    if (keep) await page.screenshot({ path: path.replace('.html', `-${colorScheme}-${width}.png`), fullPage: true });
     const phone = phones.includes(width);
     for (const size of phone ? phones : [width]) {
         await page.setViewportSize({ width: size, height: 900 });
@@ -334,8 +335,8 @@ export async function readPages(bench, keep) {
     try {
         for (const page of pages) {
             const path = make(bench, folder, page);
-            for (const colorScheme of ['light', 'dark'])
-                for (const width of widths) await checkScreen(browser, path, colorScheme, width, page.quiz);
+            for (const [colorScheme, width] of screens)
+                await checkScreen(browser, path, colorScheme, width, page.quiz, keep);
             await checkText(browser, path, page.finds);
             await checkPictures(browser, path, page.quiz);
             if (page.leads) await checkLeading(browser, path, page.leads);
