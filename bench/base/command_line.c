@@ -176,7 +176,7 @@ bool command_line_read(const Usage *usage, const Option *options, int *argc, cha
     struct option table[OPTIONS_MAX + 2] = {0};
     bool given[OPTIONS_MAX] = {false};
     int count = 0;
-    for (; options[count].name && count < OPTIONS_MAX; count++) {
+    for (; count < OPTIONS_MAX && options[count].name; count++) {
         table[count].name = options[count].name;
         table[count].has_arg = options[count].flag ? no_argument : required_argument;
     }

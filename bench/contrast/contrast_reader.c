@@ -76,6 +76,8 @@ static const char *read_position(ReadContrast *contrast, const cJSON *object)
     *change = read;
     change->verdict = strdup(verdict);
     change->name = strdup(name);
+    if (change->verdict == NULL || change->name == NULL)
+        return "does not fit in memory";
     if (fen_parse(fen, false, &change->position, NULL) != FEN_OK &&
         fen_parse(fen, true, &change->position, NULL) != FEN_OK)
         return "has a \"fen\" that is no legal position";
