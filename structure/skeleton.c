@@ -1,4 +1,4 @@
-#include "structure/plan.h"
+#include "structure/skeleton.h"
 
 /* What may be principal: locked chains, or under the loose rule links, seen from their side. */
 typedef struct Candidate {
@@ -43,24 +43,26 @@ static Path path_to(const Bitboard pawns[SIDE_COUNT], Side side, Square lever)
 }
 
 /* Adds the lever on a square to a side's leads, if it is live. */
-static ps_lead *add_lead(ps_skeleton *out, const Bitboard pawns[SIDE_COUNT], Side side, Square lever)
+static ps_lead *add_lead(ps_skeleton *out, Pointer *pointers, const Bitboard pawns[SIDE_COUNT], Side side,
+                         Square lever, Pointer pointer)
 {
     Path path = path_to(pawns, side, lever);
     if (!path_is_live(path))
         return NULL;
+    pointers[out->lead_count[side]] = pointer;
     ps_lead *lead = &out->leads[side][out->lead_count[side]++];
     *lead = (ps_lead){.square = (int8_t)lever, .pawn = (int8_t)path.pawn};
     return lead;
 }
 
-static void add_base_levers(ps_skeleton *out, const Bitboard pawns[SIDE_COUNT], Side side,
+static void add_base_levers(ps_skeleton *out, Pointer *pointers, const Bitboard pawns[SIDE_COUNT], Side side,
                             const Candidate *candidates, int count)
 {
     out->lever[side] = PS_BASE;
     for (int i = 0; i < count; i++) {
         Pointer pointer = candidates[i].pointer;
         Square lever = base_lever_square(pointer);
-        ps_lead *lead = add_lead(out, pawns, side, lever);
+        ps_lead *lead = add_lead(out, pointers, pawns, side, lever, pointer);
         if (lead == NULL)
             continue;
         lead->wing = (uint8_t)wing_files(file_of(lever), pointer.direction);
@@ -70,7 +72,7 @@ static void add_base_levers(ps_skeleton *out, const Bitboard pawns[SIDE_COUNT], 
 
 /* Head levers count where no base lever is live; a chain whose base lever has done its work is principal before
  * one whose base lever is barred or gone. */
-static void add_head_levers(ps_skeleton *out, const Bitboard pawns[SIDE_COUNT], Side side,
+static void add_head_levers(ps_skeleton *out, Pointer *pointers, const Bitboard pawns[SIDE_COUNT], Side side,
                             const Candidate *candidates, int count)
 {
     bool is_done[PS_MAX_CHAINS], any_done = false;
@@ -81,25 +83,33 @@ static void add_head_levers(ps_skeleton *out, const Bitboard pawns[SIDE_COUNT], 
     out->lever[side] = PS_HEAD;
     for (int i = 0; i < count; i++)
         if (is_done[i] == any_done)
-            add_lead(out, pawns, side, head_lever_square(candidates[i].pointer));
+            add_lead(out, pointers, pawns, side, head_lever_square(candidates[i].pointer),
+                     candidates[i].pointer);
 }
 
-static void read_side(ps_skeleton *out, const Bitboard pawns[SIDE_COUNT], Side side)
+static void read_side(ps_skeleton *out, Pointer *pointers, const Bitboard pawns[SIDE_COUNT], Side side)
 {
     Candidate candidates[PS_MAX_CHAINS];
     int count = find_candidates(candidates, pawns, side, out->rule);
     if (count == 0)
         return;
     out->grade[side] = (uint8_t)candidates[0].grade;
-    add_base_levers(out, pawns, side, candidates, count);
+    add_base_levers(out, pointers, pawns, side, candidates, count);
     if (out->lead_count[side] == 0)
-        add_head_levers(out, pawns, side, candidates, count);
+        add_head_levers(out, pointers, pawns, side, candidates, count);
 }
 
-void ps_read_skeleton(ps_skeleton *out, const uint64_t pawns[2], ps_rule rule)
+void ps_read_leads(ps_skeleton *out, Pointer pointers[SIDE_COUNT][PS_MAX_CHAINS], const uint64_t pawns[2],
+                   ps_rule rule)
 {
     Bitboard sensible[SIDE_COUNT] = {sensible_pawns(pawns, WHITE), sensible_pawns(pawns, BLACK)};
     *out = (ps_skeleton){.rule = (uint8_t)rule};
     for (Side side = WHITE; side <= BLACK; side++)
-        read_side(out, sensible, side);
+        read_side(out, pointers[side], sensible, side);
+}
+
+void ps_read_skeleton(ps_skeleton *out, const uint64_t pawns[2], ps_rule rule)
+{
+    Pointer pointers[SIDE_COUNT][PS_MAX_CHAINS];
+    ps_read_leads(out, pointers, pawns, rule);
 }

@@ -520,6 +520,69 @@ typedef struct ps_side_term {
 int ps_term_parts(ps_side_term out[2], const ps_skeleton *skeleton, const ps_board *board,
                   const ps_weights *weights);
 
+/* ------------------------------------------------------------------------------------------- plans in hand
+ * A plan is something that one carries out, and the term alone pays for having one: nothing is left of it when
+ * the lever has been exchanged and the lock is gone. An engine that wants plans carried out takes those of
+ * both sides in hand at the root of its search, and asks of each position that it evaluates how far they have come:
+ *
+ *     lever live                  as the term says: the fewer tempi the more
+ *     lever played, or gone past  as the term says of 0 tempi
+ *     lever played, gone past or exchanged, and the pawn that it attacked has left its square; or no pawn of
+ *     either side left on the lever's file
+ *                                 the same with full support, which nobody can take back, locked or not
+ *     anything else               the plan has failed: what the position itself says
+ *
+ * A side without a plan in hand is scored by what the position itself says, and so are both sides in the position that
+ * their plans were taken from.
+ *
+ *     ps_intent intent; // once for each search
+ *     ps_intend(&intent, &board, PS_STRICT, &ps_default_weights);
+ *     uint64_t key = ps_intent_key(&intent); // to be mixed into the keys of the search's table
+ *     bool silent = ps_is_silent(&skeleton) && !ps_has_intent(&intent);
+ *     int term = silent ? 0 : ps_intent_term(&intent, &skeleton, &board, &ps_default_weights);
+ */
+
+/* A lever in hand. */
+typedef struct ps_intent_lever {
+    int8_t square; /* of the lever */
+    int8_t target; /* of the enemy pawn that it attacks; PS_NO_SQUARE if there is none (loose rule) */
+    int8_t head;   /* of the own pawns that point */
+    uint8_t wing;  /* set of files, bit 0 for a; none for a head lever */
+} ps_intent_lever;
+
+/* The plans in hand, by ps_side. All zero: none. A side has more than one lever in hand only if they score the very same. */
+typedef struct ps_intent {
+    uint8_t count[2];
+    uint8_t kind[2];  /* PS_BASE or PS_HEAD */
+    uint8_t grade[2]; /* ps_grade */
+    ps_intent_lever levers[2][PS_MAX_CHAINS];
+} ps_intent;
+
+/* Takes the plans of both sides in hand: the levers that score in this position. */
+void ps_intend(ps_intent *out, const ps_board *board, ps_rule rule, const ps_weights *weights);
+
+static inline bool ps_has_intent(const ps_intent *intent)
+{
+    return (intent->count[PS_WHITE] | intent->count[PS_BLACK]) != 0;
+}
+
+/* Different for different plans, 0 without any. Positions that are scored under different plans must not be
+ * taken for each other. */
+uint64_t ps_intent_key(const ps_intent *intent);
+
+/* The term in centipawns for the side to move, with the plans in hand; ps_term() without any. `skeleton` must have been
+ * read from the pawns of `board` under the rule of the intent. */
+int ps_intent_term(const ps_intent *intent, const ps_skeleton *skeleton, const ps_board *board,
+                   const ps_weights *weights);
+
+/* The same score taken apart, as ps_term_parts() does.
+ *
+ *     ps_side_term parts[2];
+ *     int all = ps_intent_parts(parts, &intent, &skeleton, &board, &ps_default_weights);
+ */
+int ps_intent_parts(ps_side_term out[2], const ps_intent *intent, const ps_skeleton *skeleton,
+                    const ps_board *board, const ps_weights *weights);
+
 /* -------------------------------------------------------------------------------------- fitting the weights
  * The weights as a flat array, for a tool that fits them to results of games.
  *

@@ -1,9 +1,8 @@
-#include "structure/plan.h"
+#include "structure/term.h"
 
-/* More supporters than that add nothing. */
-enum { MAX_SURPLUS = 3, ROOM_UNITS = 16 };
+enum { ROOM_UNITS = 16 };
 
-static const ps_side_term nothing = {.square = PS_NO_SQUARE, .lever = PS_BASE, .tempi = PS_NO_COUNT};
+const ps_side_term no_side_term = {.square = PS_NO_SQUARE, .lever = PS_BASE, .tempi = PS_NO_COUNT};
 
 static int sum_parts(const ps_side_term *term)
 {
@@ -13,75 +12,88 @@ static int sum_parts(const ps_side_term *term)
     return sum;
 }
 
-static int blocked_steps(const ps_board *board, Side side, const ps_lead *lead)
+int ps_count_blocked_steps(const ps_board *board, Side side, const ps_lead *lead)
 {
     Square pawn = (Square)lead->pawn, goal = (Square)lead->square;
     return steps_to_go(side, pawn, goal) +
            count_squares(squares_to_go(side, pawn, goal) & board_pieces(board));
 }
 
-/* What a lead scores for its side. `blocked` is what it takes without regard to support. */
-static ps_side_term score_lead(const ps_skeleton *skeleton, const ps_board *board, const ps_weights *weights,
-                               Side side, const ps_lead *lead, int blocked)
+static ps_side_term score_lever(const Stake *stake, const ps_board *board, const ps_weights *weights,
+                                Side side, int tempi, int surplus)
 {
-    Support support = count_support(board, side, lead->square, lead->pawn);
-    int surplus = support.supporters - support.attackers;
-    ps_side_term term = {
-        .square = lead->square,
-        .lever = skeleton->lever[side],
-        .tempi = lead->pawn == lead->square ? 0 : blocked + support_short(support),
-    };
+    ps_side_term term = {.square = stake->lead.square, .lever = stake->lever, .tempi = tempi};
     const int *by_tempi = term.lever == PS_BASE ? weights->base_lever : weights->head_lever;
-    int class = term.tempi < PS_TEMPI_CLASSES ? term.tempi : PS_TEMPI_CLASSES - 1;
-
-    term.parts[PS_PART_LEVER] = by_tempi[class];
+    term.parts[PS_PART_LEVER] = by_tempi[tempi < PS_TEMPI_CLASSES ? tempi : PS_TEMPI_CLASSES - 1];
     if (surplus > 0)
         term.parts[PS_PART_SUPPORT] = weights->support * (surplus < MAX_SURPLUS ? surplus : MAX_SURPLUS);
-    term.parts[PS_PART_ROOM] = weights->room * lead->room / ROOM_UNITS;
-    term.parts[PS_PART_PIECES] = weights->piece * count_wing_pieces(board, side, lead->wing);
+    term.parts[PS_PART_ROOM] = weights->room * stake->lead.room / ROOM_UNITS;
+    term.parts[PS_PART_PIECES] = weights->piece * count_wing_pieces(board, side, stake->lead.wing);
     for (int part = 0; part < PS_PART_COUNT; part++)
-        term.parts[part] = term.parts[part] * weights->grade[skeleton->grade[side]] / 100;
+        term.parts[part] = term.parts[part] * weights->grade[stake->grade] / 100;
     return term;
 }
 
-/* Among leads with equal claims the best score counts, not the first on the board: the term must not change
- * when the wings are changed round. The parts decide between equal sums, so that they do
- * not change either. */
-static bool scores_better(const ps_side_term *term, const ps_side_term *other)
+ps_side_term ps_score_live(const Stake *stake, const ps_board *board, const ps_weights *weights, Side side,
+                           int blocked)
+{
+    const ps_lead *lead = &stake->lead;
+    Support support = count_support(board, side, lead->square, lead->pawn);
+    int tempi = lead->pawn == lead->square ? 0 : blocked + support_short(support);
+    return score_lever(stake, board, weights, side, tempi, support.supporters - support.attackers);
+}
+
+ps_side_term ps_score_done(const Stake *stake, const ps_board *board, const ps_weights *weights, Side side)
+{
+    return score_lever(stake, board, weights, side, 0, MAX_SURPLUS);
+}
+
+int ps_compare_scores(const ps_side_term *term, const ps_side_term *other)
 {
     int difference = sum_parts(term) - sum_parts(other);
     for (int part = 0; difference == 0 && part < PS_PART_COUNT; part++)
         difference = term->parts[part] - other->parts[part];
-    return difference > 0;
+    return difference;
 }
 
-static ps_side_term score_side(const ps_skeleton *skeleton, const ps_board *board, const ps_weights *weights,
-                               Side side)
+ps_side_term ps_score_side(const ps_skeleton *skeleton, const ps_board *board, const ps_weights *weights,
+                           Side side, unsigned *leads)
 {
-    ps_side_term best = nothing;
+    ps_side_term best = no_side_term;
+    *leads = 0;
     for (int i = 0; i < skeleton->lead_count[side]; i++) {
-        const ps_lead *lead = &skeleton->leads[side][i];
-        int blocked = blocked_steps(board, side, lead);
+        Stake stake = {skeleton->leads[side][i], skeleton->lever[side], skeleton->grade[side]};
+        int blocked = ps_count_blocked_steps(board, side, &stake.lead);
         /* The order of chains asks for the tempi of base levers only. */
         bool rank_by_tempi = best.square != PS_NO_SQUARE && best.lever == PS_BASE;
         if (rank_by_tempi && blocked > best.tempi)
             continue;
-        ps_side_term term = score_lead(skeleton, board, weights, side, lead, blocked);
-        bool faster = rank_by_tempi && term.tempi < best.tempi;
-        bool level = !rank_by_tempi || term.tempi == best.tempi;
-        if (best.square == PS_NO_SQUARE || faster || (level && scores_better(&term, &best)))
+        ps_side_term term = ps_score_live(&stake, board, weights, side, blocked);
+        int better = best.square == PS_NO_SQUARE                 ? 1
+                     : rank_by_tempi && term.tempi != best.tempi ? best.tempi - term.tempi
+                                                                 : ps_compare_scores(&term, &best);
+        if (better > 0) {
             best = term;
+            *leads = 0;
+        }
+        if (better >= 0)
+            *leads |= 1U << i;
     }
     return best;
+}
+
+int ps_sum_sides(const ps_side_term sides[SIDE_COUNT], Side to_move)
+{
+    return sum_parts(&sides[to_move]) - sum_parts(&sides[opposite(to_move)]);
 }
 
 int ps_term_parts(ps_side_term out[2], const ps_skeleton *skeleton, const ps_board *board,
                   const ps_weights *weights)
 {
+    unsigned leads;
     for (Side side = WHITE; side <= BLACK; side++)
-        out[side] = score_side(skeleton, board, weights, side);
-    Side us = board->to_move;
-    return sum_parts(&out[us]) - sum_parts(&out[opposite(us)]);
+        out[side] = ps_score_side(skeleton, board, weights, side, &leads);
+    return ps_sum_sides(out, board->to_move);
 }
 
 int ps_term(const ps_skeleton *skeleton, const ps_board *board, const ps_weights *weights)

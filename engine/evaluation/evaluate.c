@@ -43,12 +43,27 @@ static int lever_term(const Evaluator *e, const PawnEntry *entry, const Position
     (void)e, (void)entry, (void)position;
     return 0;
 #else
-    if (e->lever_weight == 0 || ps_is_silent(&entry->skeleton))
+    if (e->lever_weight == 0 || (ps_is_silent(&entry->skeleton) && !ps_has_intent(&e->intent)))
         return 0;
     ps_board board;
     structure_view(position, &board);
-    return ps_term(&entry->skeleton, &board, &e->lever_weights) * e->lever_weight / 100;
+    return ps_intent_term(&e->intent, &entry->skeleton, &board, &e->lever_weights) * e->lever_weight / 100;
 #endif
+}
+
+uint64_t evaluate_intend(Evaluator *e, const Position *root)
+{
+    e->intent = (ps_intent){0};
+#ifdef PAWNVANE_NO_TERM
+    (void)root;
+#else
+    if (e->lever_weight != 0) {
+        ps_board board;
+        structure_view(root, &board);
+        ps_intend(&e->intent, &board, e->pawns.rule, &e->lever_weights);
+    }
+#endif
+    return ps_intent_key(&e->intent);
 }
 
 int evaluate(Evaluator *e, const Position *position)

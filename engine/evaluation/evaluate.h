@@ -10,11 +10,16 @@ typedef struct Evaluator {
     const EvalWeights *weights;
     ps_weights lever_weights;
     int lever_weight; /* percent of the lever term */
+    ps_intent intent; /* plans in hand; none: the term is what the position says */
     PawnTable pawns;
 } Evaluator;
 
 /* In centipawns for the side to move, never a mate score. Symmetric in the colours. */
 int evaluate(Evaluator *evaluator, const Position *position);
+
+/* Takes the plans of the position at the root of a search in hand. Returns a key that is different for different
+ * plans; with the lever term off there are none, and it is 0. */
+uint64_t evaluate_intend(Evaluator *evaluator, const Position *root);
 
 /* The two steps of it without the lever term, for a tool that fits the weights; both for White. The sum is
  * linear in the weights: as ints, too, so that a Pair may hold any int as long as no sum overflows. */

@@ -114,6 +114,15 @@ static void apply_settings(Player *player)
     player->applied = player->settings;
 }
 
+/* Those of the position at the root, for all workers. Returns their key. */
+static uint64_t take_plans_in_hand(Player *player, const Position *root)
+{
+    uint64_t key = 0;
+    for (int i = 0; i < workers_count(player->workers); i++)
+        key = evaluate_intend(&workers_searcher(player->workers, i)->evaluator, root);
+    return key;
+}
+
 void player_think(Player *player, const Game *game, const SearchLimits *limits,
                   const SearchListener *listener, SearchResult *result)
 {
@@ -128,7 +137,7 @@ void player_think(Player *player, const Game *game, const SearchLimits *limits,
         atomic_store(&player->pondering, false);
     player->hard_us = limits->hard_ms * 1000;
     apply_settings(player);
-    table_new_search(&player->table);
+    table_new_search(&player->table, take_plans_in_hand(player, &game->position));
     workers_think(player->workers, game, &watch, listener, result);
     result->microseconds = clock_now_us() - watch.start_us;
     atomic_store(&player->stop, false);
@@ -154,5 +163,7 @@ void player_ponder_hit(Player *player)
 int player_evaluate(Player *player, const Position *position)
 {
     apply_settings(player);
-    return evaluate(&workers_searcher(player->workers, 0)->evaluator, position);
+    Evaluator *evaluator = &workers_searcher(player->workers, 0)->evaluator;
+    evaluate_intend(evaluator, position);
+    return evaluate(evaluator, position);
 }

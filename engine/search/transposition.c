@@ -77,8 +77,9 @@ void table_clear(TranspositionTable *table)
     table->age = 0;
 }
 
-void table_new_search(TranspositionTable *table)
+void table_new_search(TranspositionTable *table, uint64_t plans)
 {
+    table->plans = plans;
     table->age = (uint8_t)((table->age + 1) % TABLE_AGES);
 }
 
@@ -88,7 +89,7 @@ bool table_probe(const TranspositionTable *table, uint64_t key, TableEntry *entr
     for (int i = 0; i < TABLE_BUCKET; i++) {
         uint64_t data = atomic_load_explicit(&slot[i].data, memory_order_relaxed);
         uint64_t check = atomic_load_explicit(&slot[i].check, memory_order_relaxed);
-        if ((check ^ data) == key && data) {
+        if ((check ^ data ^ table->plans) == key && data) {
             *entry = unpack(data);
             return true;
         }
@@ -112,7 +113,7 @@ void table_store(TranspositionTable *table, uint64_t key, TableEntry entry)
     for (int i = 0; i < TABLE_BUCKET; i++) {
         uint64_t data = atomic_load_explicit(&slot[i].data, memory_order_relaxed);
         uint64_t check = atomic_load_explicit(&slot[i].check, memory_order_relaxed);
-        if ((check ^ data) == key) {
+        if ((check ^ data ^ table->plans) == key) {
             TableEntry old = unpack(data);
             if (entry.move == NO_MOVE)
                 entry.move = old.move;
@@ -130,7 +131,7 @@ void table_store(TranspositionTable *table, uint64_t key, TableEntry entry)
         }
     }
     uint64_t data = pack(&entry, table->age);
-    atomic_store_explicit(&victim->check, key ^ data, memory_order_relaxed);
+    atomic_store_explicit(&victim->check, key ^ table->plans ^ data, memory_order_relaxed);
     atomic_store_explicit(&victim->data, data, memory_order_relaxed);
 }
 

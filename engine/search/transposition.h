@@ -23,6 +23,7 @@ typedef struct TranspositionTable {
     size_t buckets; /* of TABLE_BUCKET slots each */
     uint8_t age;    /* of the present search, modulo TABLE_AGES */
     bool touched;   /* its pages have been handed out */
+    uint64_t plans; /* of the present search: mixed into every key */
 } TranspositionTable;
 
 enum { TABLE_BUCKET = 4, TABLE_AGES = 64 };
@@ -44,8 +45,9 @@ void table_clear(TranspositionTable *table);
  * seconds, once after it was made or cleared. */
 void table_touch(TranspositionTable *table);
 
-/* Begins a new search: older entries give way first. */
-void table_new_search(TranspositionTable *table);
+/* Begins a new search: older entries give way first. It will find nothing that was stored under another `plans`, which is
+ * a key of all that scores depend on beside the position. */
+void table_new_search(TranspositionTable *table, uint64_t plans);
 
 /* Whether the fifty-move rule is so near that it colours what a search finds. */
 static inline bool nears_fifty_moves(const Position *p)
@@ -75,7 +77,7 @@ void table_store(TranspositionTable *table, uint64_t key, TableEntry entry);
 static inline TableSlot *table_bucket(const TranspositionTable *table, uint64_t key)
 {
     __extension__ typedef unsigned __int128 Wide;
-    return &table->slots[(size_t)(((Wide)key * table->buckets) >> 64) * TABLE_BUCKET];
+    return &table->slots[(size_t)(((Wide)(key ^ table->plans) * table->buckets) >> 64) * TABLE_BUCKET];
 }
 
 /* Fetches the bucket of a key ahead of its use. */

@@ -3,6 +3,7 @@
 
 #include "bench/pgn/epd.h"
 #include "bench/play/opening.h"
+#include "engine/evaluation/evaluate.h"
 #include "engine/rules/notation.h"
 #include "engine/search/player.h"
 #include "engine/search/transposition.h"
@@ -156,6 +157,67 @@ static void mates_in_the_table_count_from_the_position(void **state)
                                  -(SCORE_MATE - read_at - plies));
                 assert_int_equal(score_from_table(score_to_table(plies, found_at), read_at), plies);
             }
+}
+
+/* Positions that are scored under different plans in hand are different ones to the table. */
+static void plans_in_hand_share_no_entry(void **state)
+{
+    enum { KEYS = 200 };
+    static const uint64_t plans[] = {0, 1, UINT64_C(0xFEDCBA9876543210), UINT64_MAX};
+    enum { PLANS = sizeof plans / sizeof *plans };
+    TranspositionTable table;
+    TableEntry read;
+    (void)state;
+    assert_true(table_create(&table, 1));
+    for (int i = 0; i < PLANS; i++) {
+        Random random = random_seeded(23);
+        table_new_search(&table, plans[i]);
+        for (int k = 0; k < KEYS; k++) {
+            uint64_t key = random_next(&random);
+            assert_false(table_probe(&table, key, &read));
+            table_store(&table, key, (TableEntry){.move = 0x1234, .score = i, .bound = BOUND_EXACT});
+        }
+    }
+    for (int i = 0; i < PLANS; i++) {
+        Random random = random_seeded(23);
+        table_new_search(&table, plans[i]);
+        for (int k = 0; k < KEYS; k++) {
+            assert_true(table_probe(&table, random_next(&random), &read));
+            assert_int_equal(read.score, i);
+        }
+    }
+    table_destroy(&table);
+}
+
+static int depth_0(Player *player, const char *fen)
+{
+    Position p = playout_read(fen, false);
+    return player_evaluate(player, &p);
+}
+
+/* f5 has been exchanged for e6: to a search that begins before it, the lever has been carried
+ * out; to one that begins behind it nothing has. */
+static void a_search_sees_the_plan_carried_out(void **state)
+{
+    static const char before[] = "4k3/5p1p/4p3/3pPP2/3P4/8/7P/4K3 w - - 0 1";
+    static const char behind[] = "4k3/7p/4p3/3pP3/3P4/8/7P/4K3 w - - 0 2"; /* fxe6 fxe6 */
+    Player *player = *state;
+    Evaluator evaluator = {
+        .weights = &default_weights, .lever_weights = ps_default_weights, .lever_weight = 100};
+    Position root = playout_read(before, false), here = playout_read(behind, false);
+    assert_true(pawn_table_create(&evaluator.pawns, &default_weights, PS_STRICT));
+    uint64_t plans = evaluate_intend(&evaluator, &root);
+    assert_true(plans != 0);
+    assert_int_equal(evaluate(&evaluator, &root), depth_0(player, before));
+    /* Black's f6, which would have attacked the head, is worth less. */
+    assert_true(evaluate(&evaluator, &here) > depth_0(player, behind));
+    assert_true(evaluate_intend(&evaluator, &here) != plans);
+    assert_int_equal(evaluate(&evaluator, &here), depth_0(player, behind));
+    /* With the term off there are no plans. */
+    evaluator.lever_weight = 0;
+    assert_true(evaluate_intend(&evaluator, &root) == 0);
+    assert_false(ps_has_intent(&evaluator.intent));
+    pawn_table_destroy(&evaluator.pawns);
 }
 
 static void the_table_gives_back_what_was_stored(void **state)
@@ -646,7 +708,7 @@ static bool compare_transcripts(void *context, const EpdRecord *record)
     return true;
 }
 
-/* The definitions, section 8, property 5: at weight 0 the search visits the same nodes as an engine built
+/* The definitions, section 8, property 6: at weight 0 the search visits the same nodes as an engine built
  * without the term. And every compiler and machine gives the same tree: the second pair of engines were built
  * with different compilers, one for this machine and one for any. */
 static void the_same_tree_everywhere(void **state)
@@ -715,6 +777,8 @@ int main(void)
         WITH_PLAYER(being_mated_is_counted_too),
         cmocka_unit_test(mates_in_the_table_count_from_the_position),
         cmocka_unit_test(the_table_gives_back_what_was_stored),
+        cmocka_unit_test(plans_in_hand_share_no_entry),
+        WITH_PLAYER(a_search_sees_the_plan_carried_out),
         WITH_PLAYER(without_a_move_there_is_no_best),
         WITH_PLAYER(repetition_is_a_draw),
         WITH_PLAYER(fifty_moves_are_a_draw),
