@@ -123,3 +123,23 @@ ClusteredMean clustered_mean(const double *sums, const size_t *sizes, size_t clu
     result.interval = (Interval){result.mean - reach, result.mean + reach};
     return result;
 }
+
+ClusteredRatio clustered_ratio(const double *above, const double *below, size_t count, size_t clusters,
+                               double confidence)
+{
+    double all_above = 0, all_below = 0, squares = 0, g = (double)clusters;
+    for (size_t i = 0; i < count; i++) {
+        all_above += above[i];
+        all_below += below[i];
+    }
+    ClusteredRatio result = {all_below > 0 ? all_above / all_below : NAN, {NAN, NAN}};
+    if (!(all_above > 0 && all_below > 0) || clusters < 2)
+        return result;
+    for (size_t i = 0; i < count; i++) {
+        double part = above[i] / all_above - below[i] / all_below;
+        squares += part * part;
+    }
+    double reach = student_quantile((1 + confidence) / 2, g - 1) * sqrt(squares * g / (g - 1));
+    result.interval = (Interval){result.ratio * exp(-reach), result.ratio * exp(reach)};
+    return result;
+}

@@ -44,4 +44,18 @@ typedef struct ClusteredMean {
  * cluster i; one without values does not count. */
 ClusteredMean clustered_mean(const double *sums, const size_t *sizes, size_t clusters, double confidence);
 
+/* The ratio of two totals that come in the same clusters. */
+typedef struct ClusteredRatio {
+    double ratio;      /* NaN if the second total is 0 */
+    Interval interval; /* NaN if either is 0, or of fewer than two clusters */
+} ClusteredRatio;
+
+/* above[i] and below[i] are what cluster i adds to the totals, 0 or more; `clusters` that have anything to add are
+ * independent of each other, and `count` may have others. The error of the ratio's logarithm is that of its linear part,
+ * sum (above[i] / above - below[i] / below)^2 times g / (g - 1) for g clusters: W. G. Cochran, Sampling Techniques,
+ * 3rd edition, 1977, chapter 6, from memory; of counts it is that of a Poisson regression on which of the two it is,
+ * with errors clustered as above. The interval is Student's with g - 1 degrees, on the logarithm. */
+ClusteredRatio clustered_ratio(const double *above, const double *below, size_t count, size_t clusters,
+                               double confidence);
+
 #endif

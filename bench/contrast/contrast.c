@@ -2,6 +2,7 @@
 
 #include "bench/base/utf8.h"
 #include "bench/contrast/judge.h"
+#include "bench/explain/named_lever.h"
 #include "engine/evaluation/structure_view.h"
 
 #include <stdio.h>
@@ -51,6 +52,7 @@ static void classify(const Position *position, ContrastResult *result)
     const ps_plan *plan = &analysis.plan[position_turn(position)];
     result->verdict = plan->verdict;
     result->has_grade = analysis.chain_count > 0;
+    result->lever = named_lever_push(position);
     result->grade = plan->verdict == PS_NONE ? PS_VOID : analysis.chains[plan->chain].grade;
 }
 
@@ -102,13 +104,15 @@ bool contrast_run(Player *player, const ContrastPlan *plan, const ContrastTask *
         SearchResult found;
         set_arm(player, plan, arm);
         think_cold(player, &game, &plan->limits, NULL, &found);
-        result->choice[arm] = (ContrastChoice){.move = found.best,
-                                               .score = found.line.score,
-                                               .depth = found.line.depth,
-                                               .nodes = found.nodes,
-                                               .nodes_to_choice = found.nodes_to_choice,
-                                               .microseconds = found.microseconds,
-                                               .solved = solves(task, found.best)};
+        result->choice[arm] =
+            (ContrastChoice){.move = found.best,
+                             .score = found.line.score,
+                             .depth = found.line.depth,
+                             .nodes = found.nodes,
+                             .nodes_to_choice = found.nodes_to_choice,
+                             .microseconds = found.microseconds,
+                             .plays_lever = result->lever != NO_MOVE && found.best == result->lever,
+                             .solved = solves(task, found.best)};
     }
     result->changed = result->choice[TERM_OFF].move != result->choice[TERM_ON].move;
     if (result->changed)

@@ -45,7 +45,8 @@ typedef struct ContrastChoice {
     int depth; /* plies */
     uint64_t nodes, nodes_to_choice;
     int64_t microseconds;
-    bool solved; /* it is among the best moves and not among those to avoid; false without an answer */
+    bool plays_lever; /* it is ContrastResult.lever */
+    bool solved;      /* it is among the best moves and not among those to avoid; false without an answer */
 } ContrastChoice;
 
 /* What two judges say of the move chosen with the term against the other, by judge. */
@@ -63,6 +64,7 @@ typedef struct ContrastResult {
     bool has_grade;     /* there is a locked chain */
     ps_grade grade;     /* of its principal pair; void if all pairs are */
     ContrastChoice choice[ARM_COUNT];
+    Move lever;               /* plays what the plan names at once, NO_MOVE if nothing does */
     bool changed;             /* the two moves differ */
     ContrastJudgement judged; /* nothing but zeros if the moves are the same */
 } ContrastResult;

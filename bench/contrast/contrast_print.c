@@ -114,6 +114,21 @@ static const char *const sentence_heads[CLASS_COUNT] = {
     [CLASS_ALL] = "in all positions",
 };
 
+/* By verdict, and all. */
+static void print_obedience(FILE *out, const ContrastClass classes[CLASS_COUNT])
+{
+    fputs("\nWas the lever that the plan names played where it could be at once? (p: exact McNemar test)\n",
+          out);
+    for (int c = 0; c < CLASS_COUNT; c++) {
+        char sentence[CONTRAST_SENTENCE_SIZE];
+        contrast_obedience_sentence(&classes[c], sentence, sizeof sentence);
+        if (c == CLASS_ALL && *sentence == '\0')
+            fputs("  It could not, in any of these positions.\n", out);
+        else if ((c < CLASS_GRADE || c == CLASS_ALL) && *sentence != '\0')
+            fprintf(out, "  %s: %s\n", sentence_heads[c], sentence);
+    }
+}
+
 void contrast_print_summary(const ContrastPrinter *printer, const ContrastClass classes[CLASS_COUNT])
 {
     FILE *out = printer->out;
@@ -141,6 +156,7 @@ void contrast_print_summary(const ContrastPrinter *printer, const ContrastClass 
         }
         print_class(out, &classes[c]);
     }
+    print_obedience(out, classes);
     fputs("\nDid the lever term help?\n", out);
     for (int c = 0; c < CLASS_COUNT; c++) {
         char sentence[CONTRAST_SENTENCE_SIZE];
@@ -219,6 +235,13 @@ bool contrast_print_json(const ContrastPrinter *printer, const ContrastTask *tas
         cJSON_AddNullToObject(object, "grade");
     for (int arm = 0; arm < ARM_COUNT; arm++)
         add_choice(object, printer, task, result, arm);
+    if (result->lever != NO_MOVE) {
+        char move[MOVE_TEXT_SIZE];
+        san_write(&task->position, result->lever, move);
+        cJSON_AddStringToObject(object, "lever", move);
+    } else {
+        cJSON_AddNullToObject(object, "lever");
+    }
     cJSON_AddBoolToObject(object, "changed", result->changed);
     add_judgement(object, &result->judged);
     return json_print_line(printer->out, object);
@@ -245,6 +268,10 @@ bool contrast_print_json_class(const ContrastPrinter *printer, const ContrastCla
     cJSON_AddNumberToObject(object, "solved_only_off", class->only[TERM_OFF]);
     cJSON_AddNumberToObject(object, "solved_only_on", class->only[TERM_ON]);
     add_real(object, "mcnemar_p", class->mcnemar, "%.6f");
+    cJSON_AddNumberToObject(object, "lever_playable", class->playable);
+    cJSON_AddNumberToObject(object, "lever_played_off", class->obeyed[TERM_OFF]);
+    cJSON_AddNumberToObject(object, "lever_played_on", class->obeyed[TERM_ON]);
+    add_real(object, "lever_played_p", class->obeyed_p, "%.6f");
     cJSON_AddNumberToObject(object, "changed", class->changed);
     cJSON_AddNumberToObject(object, "close", class->close);
     add_real(object, "gain_judge_off", class->gain[TERM_OFF], "%.2f");
@@ -273,7 +300,7 @@ void contrast_print_csv_head(const ContrastPrinter *printer)
             fprintf(printer->out, ",%s_milliseconds", n);
     }
     fputs(",changed,gain_judge_off,gain_judge_on,gain_mean,win_mean,judge_off_depth,judge_on_depth,judge_off_"
-          "doubt,judge_on_doubt\n",
+          "doubt,judge_on_doubt,lever\n",
           printer->out);
 }
 
@@ -297,7 +324,11 @@ void contrast_print_csv(const ContrastPrinter *printer, const ContrastTask *task
             fprintf(out, ",%.1f", (double)choice->microseconds / 1000);
     }
     const ContrastJudgement *judged = &result->judged;
-    fprintf(out, ",%s,%d,%d,%.1f,%.5f,%d,%d,%d,%d\n", result->changed ? "yes" : "no", judged->gain[TERM_OFF],
-            judged->gain[TERM_ON], contrast_mean_gain(judged), contrast_mean_win(judged),
-            judged->depth[TERM_OFF], judged->depth[TERM_ON], judged->doubt[TERM_OFF], judged->doubt[TERM_ON]);
+    char lever[MOVE_TEXT_SIZE] = "";
+    if (result->lever != NO_MOVE)
+        san_write(&task->position, result->lever, lever);
+    fprintf(out, ",%s,%d,%d,%.1f,%.5f,%d,%d,%d,%d,%s\n", result->changed ? "yes" : "no",
+            judged->gain[TERM_OFF], judged->gain[TERM_ON], contrast_mean_gain(judged),
+            contrast_mean_win(judged), judged->depth[TERM_OFF], judged->depth[TERM_ON],
+            judged->doubt[TERM_OFF], judged->doubt[TERM_ON], lever);
 }

@@ -40,7 +40,7 @@ static bool belongs(int index, const ContrastResult *result)
 }
 
 static void count_result(ContrastClass *class, const ContrastTask *task, const ContrastResult *result,
-                         double *wins)
+                         double *wins, uint64_t obeyed_only[ARM_COUNT])
 {
     const ContrastChoice *off = &result->choice[TERM_OFF], *on = &result->choice[TERM_ON];
     class->positions++;
@@ -49,6 +49,11 @@ static void count_result(ContrastClass *class, const ContrastTask *task, const C
     class->solved[TERM_ON] += on->solved;
     class->only[TERM_OFF] += off->solved && !on->solved;
     class->only[TERM_ON] += on->solved && !off->solved;
+    class->playable += result->lever != NO_MOVE;
+    class->obeyed[TERM_OFF] += off->plays_lever;
+    class->obeyed[TERM_ON] += on->plays_lever;
+    obeyed_only[TERM_OFF] += off->plays_lever && !on->plays_lever;
+    obeyed_only[TERM_ON] += on->plays_lever && !off->plays_lever;
     for (int arm = 0; arm < ARM_COUNT; arm++)
         class->nodes_to_choice[arm] += (double)result->choice[arm].nodes_to_choice;
     if (!result->changed)
@@ -96,10 +101,12 @@ bool contrast_summarise(const ContrastTask *tasks, const ContrastResult *results
     double *wins = malloc((count + 1) * sizeof *wins);
     bool good = wins != NULL;
     for (int c = 0; good && c < CLASS_COUNT; c++) {
+        uint64_t obeyed_only[ARM_COUNT] = {0};
         name_class(c, &classes[c]);
         for (size_t i = 0; i < count; i++)
             if (belongs(c, &results[i]))
-                count_result(&classes[c], &tasks[i], &results[i], wins);
+                count_result(&classes[c], &tasks[i], &results[i], wins, obeyed_only);
+        classes[c].obeyed_p = mcnemar_exact(obeyed_only[TERM_OFF], obeyed_only[TERM_ON]);
         good = finish_class(&classes[c], wins, (uint64_t)c);
     }
     free(wins);
@@ -145,6 +152,15 @@ void contrast_sentence(const ContrastClass *class, char *text, size_t size)
                  solved, class->changed, class->positions, class->close, winning_percent(class->win),
                  winning_percent(class->win_interval.low), winning_percent(class->win_interval.high),
                  class->p_value, class->p_adjusted, findings[contrast_finding(class)]);
+}
+
+void contrast_obedience_sentence(const ContrastClass *class, char *text, size_t size)
+{
+    if (class->playable == 0)
+        snprintf(text, size, "%s", "");
+    else
+        snprintf(text, size, "played in %d of %d without the term and in %d with it (p = %.2g).",
+                 class->obeyed[TERM_OFF], class->playable, class->obeyed[TERM_ON], class->obeyed_p);
 }
 
 size_t contrast_instructive(const ContrastResult *results, size_t count,

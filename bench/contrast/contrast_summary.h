@@ -28,6 +28,9 @@ typedef struct ContrastClass {
     int solved[ARM_COUNT];             /* of these */
     int only[ARM_COUNT];               /* solved by this arm alone */
     double mcnemar;                    /* exact two-sided p-value for the two above */
+    int playable;                      /* positions in which the named lever can be played at once */
+    int obeyed[ARM_COUNT];             /* in so many of these it is */
+    double obeyed_p;                   /* exact two-sided McNemar test for the two above */
     int changed;                       /* positions in which the moves differ */
     int close;                         /* of these: which is better is too close to call */
     double gain[ARM_COUNT];            /* mean over these by judge, centipawns; NaN without any */
@@ -55,6 +58,9 @@ ContrastFinding contrast_finding(const ContrastClass *class);
 /* One plain sentence: did the term help there, and can one tell? */
 enum { CONTRAST_SENTENCE_SIZE = 512 };
 void contrast_sentence(const ContrastClass *class, char *text, size_t size);
+
+/* And one more: in how many positions the named lever was played, where it could be. Empty where it never could. */
+void contrast_obedience_sentence(const ContrastClass *class, char *text, size_t size);
 
 /* Picks the results that teach most: both judges agree which choice is better, by the greatest gain or loss
  * in winning chances. Returns how many. */

@@ -4,6 +4,7 @@
 #include "bench/base/json_line.h"
 #include "bench/run/after_stop.h"
 #include "bench/run/group_output.h"
+#include "bench/run/obedience.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -100,6 +101,48 @@ static void print_test(FILE *out, const StoredRun *run, const MatchSummary *summ
             elo_text(elo_from_score(bias_adjusted_score(counts, test, run->planned_pairs)), elo));
 }
 
+static void print_share(FILE *out, const ObedienceGroup *group, int arm)
+{
+    fprintf(out, " %5zu %5.1f%%", group->played[arm],
+            100.0 * (double)group->played[arm] / (double)group->sides);
+    if (isnan(group->plies[arm]))
+        fprintf(out, " %6s", "");
+    else
+        fprintf(out, " %6g", group->plies[arm]);
+}
+
+static void print_obedience_group(FILE *out, const ObedienceGroup *group)
+{
+    const ClusteredMean *d = &group->difference;
+    char interval[48] = "", ratio[64] = "";
+    if (group->sides == 0)
+        return;
+    if (!isnan(d->error))
+        snprintf(interval, sizeof interval, "(%+.1f to %+.1f)", 100 * d->interval.low,
+                 100 * d->interval.high);
+    if (!isnan(group->ratio.interval.low))
+        snprintf(ratio, sizeof ratio, "%.2f (%.2f to %.2f)", group->ratio.ratio, group->ratio.interval.low,
+                 group->ratio.interval.high);
+    fprintf(out, "%-*s %6zu ", NAME_WIDTH, group->name, group->sides);
+    print_share(out, group, 0);
+    print_share(out, group, 1);
+    fprintf(out, "  %+6.1f %-18s  %s\n", 100 * d->mean, interval, ratio);
+}
+
+static void print_obedience(FILE *out, const Obedience *obedience)
+{
+    if (obedience->live.sides + obedience->kinds[NAMED_MISLEADING].sides == 0)
+        return;
+    fprintf(out, "\n%-*s %6s  %12s %6s %12s %6s  %-25s  %s\n", NAME_WIDTH, "Lever played", "sides",
+            "A played it", "plies", "B played it", "plies", "A less B, % (95 %)", "A by B (95 %)");
+    print_obedience_group(out, &obedience->live);
+    if (obedience->stratum_count > 1)
+        for (int i = 0; i < obedience->stratum_count; i++)
+            print_obedience_group(out, &obedience->strata[i]);
+    for (int i = 0; i < (int)NAMED_KIND_COUNT; i++)
+        print_obedience_group(out, &obedience->kinds[i]);
+}
+
 static bool has_clock(const StoredRun *run)
 {
     const char *clock = stored_setting(run, "clock, milliseconds");
@@ -132,6 +175,9 @@ void match_print(FILE *out, const StoredRun *run, int number, const MatchSummary
         for (int i = 0; i < summary->stratum_count; i++)
             print_group(out, &summary->strata[i]);
     print_adjustment(out, summary);
+    Obedience obedience;
+    if (obedience_of(run, match, &obedience))
+        print_obedience(out, &obedience);
     print_answers(out, &summary->all, questions);
     for (Forfeit i = 0; i < FORFEIT_COUNT; i++) {
         char line[FORFEIT_TEXT_SIZE];

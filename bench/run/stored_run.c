@@ -4,6 +4,7 @@
 #include "bench/base/utf8.h"
 #include "bench/run/store_check.h"
 #include "bench/run/store_schema.h"
+#include "engine/rules/fen.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -121,6 +122,21 @@ static int stratum_number(const StoredRun *run, const char *name)
     return number;
 }
 
+/* What is known of an opening while the games are read. */
+typedef struct Start {
+    Position position;
+    NamedLever named[2]; /* by Side */
+} Start;
+
+/* Without a word on what is no position: the file may have been changed, and games are checked elsewhere. */
+static void read_start(Start *start, const char *fen)
+{
+    if (fen_parse(fen, true, &start->position, NULL) == FEN_OK)
+        named_levers(&start->position, start->named);
+    else
+        start->named[WHITE] = start->named[BLACK] = (NamedLever){NAMED_NOTHING, NO_SQUARE};
+}
+
 /* Into the plan, and the strata by pair. */
 static bool read_openings(StoredRun *run, const Database *database, uint8_t *strata)
 {
@@ -142,6 +158,12 @@ static bool read_openings(StoredRun *run, const Database *database, uint8_t *str
     return good;
 }
 
+/* As store_schema.c says. */
+static Move move_of_bytes(const unsigned char bytes[2])
+{
+    return (Move)(bytes[0] | bytes[1] << 8);
+}
+
 static bool add_pair(StoredMatch *match, const Database *database, StoredPair pair)
 {
     if (!array_reserve(match->pairs, match->capacity, match->count, 1))
@@ -154,8 +176,36 @@ static bool add_pair(StoredMatch *match, const Database *database, StoredPair pa
 typedef struct FirstGame {
     GameKey key;
     int points, size;
+    Start start;
+    int named[2]; /* by Side: when the named lever was played */
     unsigned char moves[2 * GAME_PLIES_MAX];
 } FirstGame;
+
+/* When each side played what its plan names. */
+static void read_named(const Start *start, const unsigned char *bytes, int size, int plies[2])
+{
+    Move moves[GAME_PLIES_MAX];
+    if (start->named[WHITE].kind == NAMED_NOTHING && start->named[BLACK].kind == NAMED_NOTHING)
+        size = 0;
+    for (int i = 0; i < size / 2; i++)
+        moves[i] = move_of_bytes(bytes + 2 * i);
+    for (Side side = WHITE; side <= BLACK; side++)
+        plies[side] =
+            start->named[side].kind == NAMED_NOTHING
+                ? 0
+                : named_lever_ply(&start->position, side, start->named[side].square, moves, size / 2);
+}
+
+static void set_named(StoredPair *pair, const FirstGame *first, const int second[2])
+{
+    for (Side side = WHITE; side <= BLACK; side++)
+        pair->named[side] = (StoredNamed){
+            .kind = (uint8_t)first->start.named[side].kind,
+            /* Arm A has White in the first game. */
+            .plies = {(int16_t)(side == WHITE ? first->named[side] : second[side]),
+                      (int16_t)(side == WHITE ? second[side] : first->named[side])},
+        };
+}
 
 static bool read_game(StoredRun *run, const Database *database, sqlite3_stmt *row, const uint8_t *strata,
                       FirstGame *first)
@@ -168,10 +218,15 @@ static bool read_game(StoredRun *run, const Database *database, sqlite3_stmt *ro
     const void *moves = sqlite3_column_blob(row, GAME_MOVES);
     for (int i = 0; i < FORFEIT_COUNT; i++)
         match->lost[i][points > 0] += strcmp(database_text(row, GAME_ENDING), ending_forfeits[i]) == 0;
+    if (key.half == 0 || first->key.pair != key.pair)
+        read_start(&first->start, run->openings[key.pair]);
+    int named[2];
+    read_named(&first->start, moves, size, named);
     if (key.half == 0) {
         first->key = key;
         first->points = points;
         first->size = size;
+        memcpy(first->named, named, sizeof named);
         if (size > 0)
             memcpy(first->moves, moves, (size_t)size);
         return true;
@@ -179,7 +234,12 @@ static bool read_game(StoredRun *run, const Database *database, sqlite3_stmt *ro
     if (first->key.match != key.match || first->key.pair != key.pair)
         return true;
     bool same = first->size == size && (size == 0 || memcmp(first->moves, moves, (size_t)size) == 0);
-    return add_pair(match, database, (StoredPair){key.pair, strata[key.pair], first->points + points, same});
+    StoredPair pair = {.pair = key.pair,
+                       .stratum = strata[key.pair],
+                       .points_a = first->points + points,
+                       .same_games = same};
+    set_named(&pair, first, named);
+    return add_pair(match, database, pair);
 }
 
 /* In one go, and not by the view of pairs: there may be millions. */
@@ -263,7 +323,7 @@ void stored_arm_text(const StoredArm *arm, char text[ARM_TEXT_SIZE])
 
 Move stored_move(const StoredGame *game, int ply)
 {
-    return (Move)(game->moves[2 * ply] | game->moves[2 * ply + 1] << 8);
+    return move_of_bytes(game->moves + 2 * ply);
 }
 
 bool stored_games_each(const Database *database, bool (*use)(void *context, const StoredGame *game),

@@ -3,6 +3,7 @@
 #define PAWNVANE_STORED_RUN_H
 
 #include "bench/base/database.h"
+#include "bench/explain/named_lever.h"
 #include "bench/run/experiment.h"
 
 typedef struct StoredArm {
@@ -12,11 +13,18 @@ typedef struct StoredArm {
     char *parameters, *engine;
 } StoredArm;
 
+/* What a side's plan named where a pair started, and what became of it. */
+typedef struct StoredNamed {
+    uint8_t kind;     /* NamedKind */
+    int16_t plies[2]; /* up to the push that played it, by arm A and by arm B; 0: never */
+} StoredNamed;
+
 typedef struct StoredPair {
     int pair;
-    int stratum;     /* index into StoredRun.strata */
-    int points_a;    /* half points of arm A, 0 to 4 */
-    bool same_games; /* move by move: in them the arms did not differ */
+    int stratum;          /* index into StoredRun.strata */
+    int points_a;         /* half points of arm A, 0 to 4 */
+    bool same_games;      /* move by move: in them the arms did not differ */
+    StoredNamed named[2]; /* by Side */
 } StoredPair;
 
 typedef struct StoredMatch {

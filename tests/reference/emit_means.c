@@ -51,6 +51,33 @@ static void emit_clusters(uint64_t seed)
            mean.interval.low, mean.interval.high);
 }
 
+/* How often two arms did something in pairs of games: each on up to two sides of a pair, of the same two. */
+static void emit_ratio(uint64_t seed)
+{
+    Random random = random_seeded(seed);
+    double played[2][CLUSTERS] = {{0}};
+    int sides[CLUSTERS];
+    size_t clusters = 0;
+    for (int i = 0; i < CLUSTERS; i++) {
+        uint64_t common = random_below(&random, 60);
+        sides[i] = (int)random_below(&random, 3);
+        clusters += sides[i] > 0;
+        for (int side = 0; side < sides[i]; side++)
+            for (int arm = 0; arm < 2; arm++)
+                played[arm][i] += random_below(&random, 100) < common + (arm == 0 ? 30 : 10);
+    }
+    ClusteredRatio ratio = clustered_ratio(played[0], played[1], CLUSTERS, clusters, 0.95);
+    printf("{\"kind\":\"ratio\",\"sides\":[");
+    for (int i = 0; i < CLUSTERS; i++)
+        printf("%s%d", i ? "," : "", sides[i]);
+    for (int arm = 0; arm < 2; arm++) {
+        printf("],\"%s\":[", arm == 0 ? "above" : "below");
+        write_values(played[arm], CLUSTERS);
+    }
+    printf("],\"ratio\":%.17g,\"low\":%.17g,\"high\":%.17g}\n", ratio.ratio, ratio.interval.low,
+           ratio.interval.high);
+}
+
 int main(void)
 {
     static const size_t sizes[] = {10, 20, 35, 100};
@@ -59,5 +86,7 @@ int main(void)
             emit_bootstrap((World)world, sizes[i]);
     for (uint64_t seed = 1; seed <= 20; seed++)
         emit_clusters(seed);
+    for (uint64_t seed = 1; seed <= 20; seed++)
+        emit_ratio(seed);
     return 0;
 }

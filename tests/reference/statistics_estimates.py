@@ -13,6 +13,7 @@ import tempfile
 
 import numpy
 import scipy.optimize
+import scipy.stats
 import statsmodels.api as models
 from statsmodels.stats.multitest import multipletests
 from statsmodels.stats.proportion import proportion_confint
@@ -79,8 +80,25 @@ def compare_clusters(case, name):
         check(close(case[key], value, tolerance), f'{name}: {key} {case[key]}, statsmodels {value}')
 
 
+def compare_ratio(case, name):
+    """A Poisson regression of one outcome for each arm and side, with errors clustered by pair."""
+    outcomes, arms, pairs = [], [], []
+    for pair, sides in enumerate(case['sides']):
+        for arm, played in ((1, case['above'][pair]), (0, case['below'][pair])):
+            outcomes += [side < played for side in range(sides)]
+            arms += [arm] * sides
+            pairs += [pair] * sides
+    fit = models.GLM(numpy.array(outcomes, float), models.add_constant(numpy.array(arms, float)),
+                     family=models.families.Poisson()).fit(
+        tol=1e-14, maxiter=200, cov_type='cluster', cov_kwds={'groups': numpy.array(pairs), 'use_correction': False})
+    groups = len(set(pairs))
+    reach = scipy.stats.t.ppf(0.975, groups - 1) * fit.bse[1] * (groups / (groups - 1)) ** 0.5
+    for key, value in (('ratio', fit.params[1]), ('low', fit.params[1] - reach), ('high', fit.params[1] + reach)):
+        check(close(numpy.log(case[key]), value, 1e-6), f'{name}: {key} {case[key]}, statsmodels {numpy.exp(value)}')
+
+
 def compare_means(emitter):
-    kinds = {'bootstrap': compare_bootstrap, 'clusters': compare_clusters}
+    kinds = {'bootstrap': compare_bootstrap, 'clusters': compare_clusters, 'ratio': compare_ratio}
     for number, line in enumerate(run(emitter).splitlines()):
         case = json.loads(line)
         kinds[case['kind']](case, f'case {number}')

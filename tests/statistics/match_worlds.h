@@ -159,7 +159,9 @@ static inline void drawn_run_play(DrawnRun *drawn, const Chances *world, double 
             Chances chances = at_elo(*world, slopes[i / DRAWN_DOSES] * run->arms[i + 1].weight / 100);
             double drawn_luck = random_unit(random) < alike ? luck : random_unit(random);
             run->matches[i].pairs[run->matches[i].count++] =
-                (StoredPair){(int)pair, (int)pair % DRAWN_STRATA, outcome_at(&chances, drawn_luck), false};
+                (StoredPair){.pair = (int)pair,
+                             .stratum = (int)pair % DRAWN_STRATA,
+                             .points_a = outcome_at(&chances, drawn_luck)};
         }
     }
 }

@@ -48,6 +48,22 @@ static void classes_are_those_of_the_side_to_move(void **state)
     assert_false(one.has_grade);
 }
 
+/* Number 3 is one push away from its lever, number 1 has none, and one that stands on its square is played already. */
+static void the_named_lever_is_a_push(void **state)
+{
+    (void)state;
+    static const char played[] = "4k3/pp3ppp/4p3/2ppP3/3P4/8/PPP2PPP/4K3 b - - id \"played\";";
+    static const char pinned[] = "4k3/5p2/4p3/b2pP3/3P1P2/2P5/8/4K3 w - - id \"check\";";
+    ContrastTask three = read_task(number_3);
+    assert_int_equal(run_task(number_3, 100, 100).lever, three.best.moves[0]);
+    assert_int_equal(run_task(number_1, 100, 100).lever, NO_MOVE);
+    assert_int_equal(run_task(played, 100, 100).lever, NO_MOVE);
+    assert_int_equal(run_task(pinned, 100, 100).lever, move_make(F4, F5, PLAIN));
+    ContrastResult heavy = run_task(number_3, 1000, 1500);
+    for (int arm = 0; arm < ARM_COUNT; arm++)
+        assert_int_equal(heavy.choice[arm].plays_lever, heavy.choice[arm].move == heavy.lever);
+}
+
 static void both_arms_solve_the_mate(void **state)
 {
     (void)state;
@@ -148,6 +164,9 @@ static void summary_counts_and_tests(void **state)
         results[i].choice[TERM_ON].nodes_to_choice = 100;
         results[i].choice[TERM_OFF].nodes_to_choice = 300 + (uint64_t)i;
         results[i].changed = i < 4;
+        results[i].lever = i < 8 ? tasks[i].best.moves[0] : NO_MOVE;
+        results[i].choice[TERM_ON].plays_lever = i < 5;
+        results[i].choice[TERM_OFF].plays_lever = i == 5;
         results[i].judged.gain[TERM_OFF] = i < 4 ? 10 * i : 0;
         results[i].judged.gain[TERM_ON] = i < 4 ? 10 * i + 4 : 0;
         results[i].judged.win[TERM_OFF] = i < 4 ? 0.02 * i : 0;
@@ -161,6 +180,12 @@ static void summary_counts_and_tests(void **state)
     assert_int_equal(applies->only[TERM_OFF], 1);
     /* Binomial: 2 * (C(7,0) + C(7,1)) / 2^7. */
     assert_true(fabs(applies->mcnemar - 16.0 / 128) < 1e-12);
+    assert_int_equal(applies->playable, 8);
+    assert_int_equal(applies->obeyed[TERM_ON], 5);
+    assert_int_equal(applies->obeyed[TERM_OFF], 1);
+    /* Five alone against one: 2 * (C(6,0) + C(6,1)) / 2^6. */
+    assert_true(fabs(applies->obeyed_p - 14.0 / 64) < 1e-12);
+    assert_int_equal(classes[CLASS_NO_PAIR].playable, 0);
     assert_int_equal(applies->changed, 4);
     assert_true(fabs(applies->gain[TERM_OFF] - 15) < 1e-12);
     assert_true(fabs(applies->mean_gain - 17) < 1e-12);
@@ -178,6 +203,10 @@ static void summary_counts_and_tests(void **state)
     char sentence[CONTRAST_SENTENCE_SIZE];
     contrast_sentence(applies, sentence, sizeof sentence);
     assert_non_null(strstr(sentence, "too few to tell"));
+    contrast_obedience_sentence(applies, sentence, sizeof sentence);
+    assert_string_equal(sentence, "played in 1 of 8 without the term and in 5 with it (p = 0.22).");
+    contrast_obedience_sentence(&classes[CLASS_NO_PAIR], sentence, sizeof sentence);
+    assert_string_equal(sentence, "");
 }
 
 /* What a sentence claims follows the adjusted p-value, whatever the interval of the class alone says. */
@@ -454,6 +483,7 @@ static void json_lines_hold_positions_then_classes(void **state)
         if (lines == 0) {
             assert_string_equal(cJSON_GetObjectItem(object, "verdict")->valuestring, "applies");
             assert_true(cJSON_IsTrue(cJSON_GetObjectItem(object, "changed")));
+            assert_string_equal(cJSON_GetObjectItem(object, "lever")->valuestring, "f5");
             assert_true(cJSON_IsNumber(cJSON_GetObjectItem(cJSON_GetObjectItem(object, "gain"), "win")));
         }
         const cJSON *judged = cJSON_GetObjectItem(object, "judged_again");
@@ -497,6 +527,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(classes_are_those_of_the_side_to_move),
+        cmocka_unit_test(the_named_lever_is_a_push),
         cmocka_unit_test(both_arms_solve_the_mate),
         cmocka_unit_test(arms_of_equal_weight_agree_in_everything),
         cmocka_unit_test(the_term_makes_a_difference_where_it_applies),

@@ -37,7 +37,8 @@ static void build(Built *built, int weight, char *rule, const int (*counts)[PAIR
     for (int stratum = 0; stratum < 2; stratum++)
         for (int points = 0; points < PAIR_OUTCOMES; points++)
             for (int i = 0; i < counts[stratum][points]; i++) {
-                built->pairs[match->count] = (StoredPair){(int)match->count, stratum, points, false};
+                built->pairs[match->count] =
+                    (StoredPair){.pair = (int)match->count, .stratum = stratum, .points_a = points};
                 match->count++;
             }
     for (int i = 0; i < BUILT_PAIRS; i++) {
