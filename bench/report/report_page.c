@@ -91,6 +91,55 @@ static void outcomes_table(FILE *out, const ReportMatch *match)
     page_table_end(&table);
 }
 
+static void lever_row(PageTable *table, const char *name, const ObedienceGroup *group)
+{
+    if (group->sides == 0)
+        return;
+    page_cell(table, "%s", name);
+    page_cell(table, "%zu", group->sides);
+    for (int arm = 0; arm < 2; arm++) {
+        page_cell(table, "%zu (%.1f %%)", group->played[arm],
+                  100.0 * (double)group->played[arm] / (double)group->sides);
+        number_cell(table, 1, group->plies[arm]);
+    }
+    number_cell(table, 1, 100 * group->difference.mean);
+    if (isnan(group->difference.error))
+        page_cell(table, "–");
+    else
+        page_cell(table, "%.1f to %.1f", 100 * group->difference.interval.low,
+                  100 * group->difference.interval.high);
+    if (isnan(group->ratio.interval.low))
+        page_cell(table, "–");
+    else
+        page_cell(table, "%.2f (%.2f to %.2f)", group->ratio.ratio, group->ratio.interval.low,
+                  group->ratio.interval.high);
+}
+
+static void levers_table(FILE *out, const ReportMatch *match)
+{
+    static const PageColumn columns[] = {
+        {"Levers", false},       {"Sides", true},         {"First arm played it", true},
+        {"Plies", true},         {"Second arm", true},    {"Plies", true},
+        {"Difference, %", true}, {"95 % interval", true}, {"Ratio", true}};
+    PageTable table;
+    const MatchSummary *summary = &match->summary;
+    if (summary->all.lever.sides + summary->levers[NAMED_MISLEADING].sides == 0)
+        return;
+    page_table_begin(&table, out, "Was the lever played that the plan names where the game starts?", columns,
+                     9);
+    for (int i = 0; i <= strata_of(match); i++)
+        lever_row(&table, group_at(match, i)->name, &group_at(match, i)->lever);
+    for (int i = 0; i < (int)NAMED_KIND_COUNT; i++)
+        lever_row(&table, named_kind_names[i], &summary->levers[i]);
+    page_table_end(&table);
+    page_paragraph(
+        out, PAGE_NOTE,
+        "Sides of games that start with a live lever which has not been played, by kind of opening and by "
+        "verdict; where the verdict is misleading, with a lever that cannot be played as things are. Plies "
+        "are medians up to the push. Both arms have each side of each opening once, and intervals are "
+        "from pairs.");
+}
+
 static void write_heterogeneity(FILE *out, const ReportMatch *match)
 {
     const Heterogeneity *h = &match->summary.heterogeneity;
@@ -216,6 +265,7 @@ static void write_matches(FILE *out, const Report *report)
         write_forest(out, match, forest);
         tests_table(out, match);
         write_heterogeneity(out, match);
+        levers_table(out, match);
         write_answers(out, report, match);
         outcomes_table(out, match);
         write_convergence(out, match, settled);
@@ -241,16 +291,37 @@ static size_t insert_dose(ChartValue *values, size_t count, ChartValue value)
     return count + 1;
 }
 
+/* What a chart of doses has of a match. */
+typedef ChartValue (*DoseValue)(const ReportMatch *match);
+
+static ChartValue result_of(const ReportMatch *match)
+{
+    return value_of(NULL, match->a->weight, &match->summary.all.estimate, false);
+}
+
+static ChartValue obedience_value(const ReportMatch *match)
+{
+    const ObedienceGroup *lever = &match->summary.all.lever;
+    const ClusteredMean *d = &lever->difference;
+    bool known = lever->sides > 0, bounded = known && !isnan(d->error);
+    double estimate = known ? 100 * d->mean : 0;
+    return (ChartValue){.at = match->a->weight,
+                        .estimate = estimate,
+                        .low = bounded ? 100 * d->interval.low : estimate,
+                        .high = bounded ? 100 * d->interval.high : estimate,
+                        .count = lever->sides};
+}
+
 /* No dose, no difference; then every dose match of that reading and these conditions. */
-static size_t doses_of(const Report *report, ps_rule rule, int conditions, ChartValue *values)
+static size_t doses_of(const Report *report, ps_rule rule, int conditions, DoseValue value,
+                       ChartValue *values)
 {
     size_t count = 1;
     values[0] = (ChartValue){0};
     for (int i = 0; i < report->match_count; i++) {
         const ReportMatch *match = &report->matches[i];
         if (is_of(match, rule, conditions))
-            count = insert_dose(values, count,
-                                value_of(NULL, match->a->weight, &match->summary.all.estimate, false));
+            count = insert_dose(values, count, value(match));
     }
     return count;
 }
@@ -258,12 +329,13 @@ static size_t doses_of(const Report *report, ps_rule rule, int conditions, Chart
 static void doses_table(FILE *out, const Report *report, int conditions)
 {
     static const PageColumn columns[] = {
-        {"Reading", false},       {"Weight", true},        {"Run", true}, {"Pairs", true},
-        {"Elo difference", true}, {"95 % interval", true}, {"p", true},   {"p after Holm", true}};
+        {"Reading", false},        {"Weight", true},        {"Run", true}, {"Pairs", true},
+        {"Elo difference", true},  {"95 % interval", true}, {"p", true},   {"p after Holm", true},
+        {"Lever played, %", true}, {"at weight 0", true}};
     PageTable table;
     char elo[ELO_TEXT_SIZE], interval[ELO_TEXT_SIZE];
     page_table_begin(&table, out, "Every dose against weight 0; Holm allows for the matches of the run",
-                     columns, 8);
+                     columns, 10);
     for (int i = 0; i < report->match_count; i++) {
         const ReportMatch *match = &report->matches[i];
         const GroupSummary *all = &match->summary.all;
@@ -277,32 +349,59 @@ static void doses_table(FILE *out, const Report *report, int conditions)
         page_cell(&table, "%s", elo_interval_text(all->estimate.elo_interval, interval));
         number_cell(&table, 3, all->estimate.p_value);
         number_cell(&table, 3, all->p_adjusted);
+        for (int arm = 0; arm < 2; arm++)
+            number_cell(&table, 1, 100.0 * (double)all->lever.played[arm] / (double)all->lever.sides);
     }
     page_table_end(&table);
 }
 
-static void write_dose_chart(FILE *out, const Report *report, int conditions, ChartValue *values)
+static void write_dose_chart(FILE *out, const Report *report, int conditions, DoseValue value,
+                             const Chart *chart, ChartValue *values)
 {
     static const char *const names[] = {[PS_STRICT] = "strict reading", [PS_LOOSE] = "loose reading"};
     ChartCurve curves[PS_RULE_COUNT];
     size_t count = 0, used = 0;
-    char id[32];
     for (int rule = PS_STRICT; rule <= PS_LOOSE; rule++) {
-        size_t doses = doses_of(report, rule, conditions, values + used);
+        size_t doses = doses_of(report, rule, conditions, value, values + used);
         if (doses >= 3)
             curves[count++] = (ChartCurve){names[rule], values + used, doses};
         used += doses;
     }
-    snprintf(id, sizeof id, "doses-%d", conditions + 1);
     if (count > 0)
-        chart_curves(out,
-                     &(Chart){.id = id,
+        chart_curves(out, chart, curves, count);
+}
+
+static bool has_levers(const Report *report, int conditions)
+{
+    for (int i = 0; i < report->match_count; i++)
+        if (report->matches[i].conditions == conditions && report->matches[i].summary.all.lever.sides > 0)
+            return true;
+    return false;
+}
+
+/* One above the other: whether the term is obeyed, and what comes of it. */
+static void write_dose_charts(FILE *out, const Report *report, int conditions, ChartValue *values)
+{
+    char id[2][32];
+    snprintf(id[0], sizeof id[0], "obedience-%d", conditions + 1);
+    snprintf(id[1], sizeof id[1], "doses-%d", conditions + 1);
+    if (has_levers(report, conditions))
+        write_dose_chart(out, report, conditions, obedience_value,
+                         &(Chart){.id = id[0],
+                                  .title = "Obedience by weight of the term",
+                                  .item = "Weight in percent",
+                                  .value = "Named lever played more often than at weight 0, % of sides",
+                                  .count = "Sides",
+                                  .decimals = 1},
+                         values);
+    write_dose_chart(out, report, conditions, result_of,
+                     &(Chart){.id = id[1],
                               .title = "Effect by weight of the term",
                               .item = "Weight in percent",
                               .value = "Elo difference from weight 0",
                               .count = "Pairs",
                               .text = elo_text},
-                     curves, count);
+                     values);
 }
 
 static void difference_cells(PageTable *table, const Difference *difference)
@@ -370,7 +469,7 @@ static void write_doses(FILE *out, const Report *report)
         snprintf(heading, sizeof heading, "Dose and response: %s", text);
         page_box_begin(out, PAGE_SHEET);
         page_heading(out, 2, NULL, heading);
-        write_dose_chart(out, report, conditions, values);
+        write_dose_charts(out, report, conditions, values);
         doses_table(out, report, conditions);
         page_box_end(out, PAGE_SHEET);
         any = true;

@@ -27,6 +27,30 @@ void json_add_forfeits(cJSON *match, const StoredMatch *stored)
     }
 }
 
+/* Null where there is no side with such a lever. */
+static void json_add_lever(cJSON *object, const char *name, const ObedienceGroup *group)
+{
+    static const char *const arms[] = {"a", "b"};
+    if (group->sides == 0) {
+        cJSON_AddNullToObject(object, name);
+        return;
+    }
+    cJSON *lever = cJSON_AddObjectToObject(object, name);
+    cJSON_AddNumberToObject(lever, "sides", (double)group->sides);
+    cJSON *played = cJSON_AddObjectToObject(lever, "played"),
+          *plies = cJSON_AddObjectToObject(lever, "plies");
+    for (int arm = 0; arm < 2; arm++) {
+        cJSON_AddNumberToObject(played, arms[arm], (double)group->played[arm]);
+        json_add_real(plies, arms[arm], group->plies[arm]);
+    }
+    json_add_real(lever, "difference", group->difference.mean);
+    json_add_real(lever, "difference_low", group->difference.interval.low);
+    json_add_real(lever, "difference_high", group->difference.interval.high);
+    json_add_real(lever, "ratio", group->ratio.ratio);
+    json_add_real(lever, "ratio_low", group->ratio.interval.low);
+    json_add_real(lever, "ratio_high", group->ratio.interval.high);
+}
+
 cJSON *json_group(const GroupSummary *group)
 {
     const MatchEstimate *e = &group->estimate;
@@ -51,6 +75,7 @@ cJSON *json_group(const GroupSummary *group)
     json_add_real(object, "pairs_needed", group->pairs_needed);
     cJSON_AddNumberToObject(object, "pairs_with_same_games", (double)group->same_games);
     cJSON_AddStringToObject(object, "effect", effect_name(group_effect(group)));
+    json_add_lever(object, "lever", &group->lever);
     return object;
 }
 
@@ -66,6 +91,9 @@ void json_add_groups(cJSON *match, const MatchSummary *summary)
     json_add_real(heterogeneity, "degrees", h->degrees);
     json_add_real(heterogeneity, "p", h->p_value);
     json_add_real(heterogeneity, "i_squared", h->i_squared);
+    cJSON *levers = cJSON_AddObjectToObject(match, "lever_by_verdict");
+    for (int i = 0; i < (int)NAMED_KIND_COUNT; i++)
+        json_add_lever(levers, named_kind_names[i], &summary->levers[i]);
 }
 
 void json_add_difference(cJSON *object, const Difference *difference)
@@ -82,7 +110,14 @@ void json_add_difference(cJSON *object, const Difference *difference)
 const char csv_group_columns[] =
     "stratum,pairs,points_0,points_half,points_1,points_1_and_half,points_2,score,score_low,score_high,elo,"
     "elo_low,elo_high,superiority,p,p_adjusted,pairs_needed,p_one_sided,p_equivalence,pairs_with_same_games,"
-    "pairs_planned";
+    "pairs_planned,lever_sides,lever_played_a,lever_played_b,lever_plies_a,lever_plies_b,lever_difference,"
+    "lever_difference_low,lever_difference_high,lever_ratio,lever_ratio_low,lever_ratio_high";
+
+static void csv_reals(FILE *out, const double *values, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        isfinite(values[i]) ? fprintf(out, ",%.6f", values[i]) : fputc(',', out);
+}
 
 void csv_group(FILE *out, const GroupSummary *group)
 {
@@ -103,7 +138,17 @@ void csv_group(FILE *out, const GroupSummary *group)
                              group->pairs_needed,
                              e->p_upper,
                              group->p_equivalence};
-    for (size_t i = 0; i < sizeof values / sizeof *values; i++)
-        isfinite(values[i]) ? fprintf(out, ",%.6f", values[i]) : fputc(',', out);
-    fprintf(out, ",%" PRIu64 ",%" PRIu64, group->same_games, group->planned);
+    csv_reals(out, values, sizeof values / sizeof *values);
+    const ObedienceGroup *o = &group->lever;
+    const double lever[] = {o->plies[0],
+                            o->plies[1],
+                            o->difference.mean,
+                            o->difference.interval.low,
+                            o->difference.interval.high,
+                            o->ratio.ratio,
+                            o->ratio.interval.low,
+                            o->ratio.interval.high};
+    fprintf(out, ",%" PRIu64 ",%" PRIu64 ",%zu,%zu,%zu", group->same_games, group->planned, o->sides,
+            o->played[0], o->played[1]);
+    csv_reals(out, lever, sizeof lever / sizeof *lever);
 }

@@ -11,7 +11,7 @@
 cJSON *json_arm(const StoredArm *arm);
 cJSON *json_group(const GroupSummary *group);
 
-/* Adds to the object of a match: "all", "strata", "heterogeneity". */
+/* Adds to the object of a match: "all", "strata", "heterogeneity", "lever_by_verdict". */
 void json_add_groups(cJSON *match, const MatchSummary *summary);
 
 /* Adds "lost": how many games each arm lost though their positions were not. */

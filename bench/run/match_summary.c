@@ -65,7 +65,19 @@ static Heterogeneity heterogeneity_of(const MatchSummary *summary)
     return match_heterogeneity(counts, count);
 }
 
-static void summarise(MatchSummary *summary, const StoredRun *run, const StoredMatch *match,
+static bool set_levers(MatchSummary *summary, const StoredRun *run, const StoredMatch *match)
+{
+    Obedience obedience;
+    if (!obedience_of(run, match, &obedience))
+        return false;
+    summary->all.lever = obedience.live;
+    for (int i = 0; i < run->stratum_count; i++)
+        summary->strata[i].lever = obedience.strata[i];
+    memcpy(summary->levers, obedience.kinds, sizeof summary->levers);
+    return true;
+}
+
+static bool summarise(MatchSummary *summary, const StoredRun *run, const StoredMatch *match,
                       const Questions *questions)
 {
     *summary = (MatchSummary){.all = {.name = "all", .planned = run->planned_pairs},
@@ -83,8 +95,10 @@ static void summarise(MatchSummary *summary, const StoredRun *run, const StoredM
     for (int i = 0; i < run->stratum_count; i++)
         finish(&summary->strata[i], questions);
     summary->heterogeneity = heterogeneity_of(summary);
+    if (!set_levers(summary, run, match))
+        return false;
     if (!summary->sequential)
-        return;
+        return true;
     if (match->count >= STOP_PAIRS_LEAST)
         summary->all.by_test = effect_by_test(&summary->test, &summary->all.counts);
     without_test(&summary->all.estimate, time_uniform_interval(&summary->all.counts, confidence));
@@ -93,6 +107,7 @@ static void summarise(MatchSummary *summary, const StoredRun *run, const StoredM
         without_test(&summary->strata[i].estimate, (Interval){NAN, NAN});
         summary->strata[i].p_equivalence = NAN;
     }
+    return true;
 }
 
 /* The tests of a run, a match's whole and then its strata; of one stratum, which is the whole, there is no
@@ -125,7 +140,10 @@ MatchSummary *run_summarise(const StoredRun *run, const Questions *questions)
     if (!summaries)
         return NULL;
     for (int i = 0; i < run->match_count; i++)
-        summarise(&summaries[i], run, &run->matches[i], questions);
+        if (!summarise(&summaries[i], run, &run->matches[i], questions)) {
+            free(summaries);
+            return NULL;
+        }
     adjust(summaries, run->match_count, run->stratum_count);
     return summaries;
 }

@@ -3,6 +3,7 @@
 #define PAWNVANE_MATCH_SUMMARY_H
 
 #include "bench/run/match_statistics.h"
+#include "bench/run/obedience.h"
 #include "bench/run/questions.h"
 #include "bench/run/stored_run.h"
 
@@ -22,14 +23,16 @@ typedef struct GroupSummary {
                                run_summarise() */
     double pairs_needed;    /* for Questions.effect: 5 % level, power 80 %; infinite if it was not asked */
     Effect by_test;         /* what effect_by_test() says, EFFECT_NONE without a test */
+    ObedienceGroup lever;   /* whether the arms played live named levers */
     double p_equivalence;   /* for Questions.margin; NaN if it was not asked */
 } GroupSummary;
 
 typedef struct MatchSummary {
     GroupSummary all;
     int stratum_count;
-    GroupSummary strata[STRATA_MAX]; /* as in the run; those without a pair have no estimate */
-    int tests;                       /* of the run: so many p_adjusted allows for */
+    GroupSummary strata[STRATA_MAX];         /* as in the run; those without a pair have no estimate */
+    ObedienceGroup levers[NAMED_KIND_COUNT]; /* over all strata, by what the plans say */
+    int tests;                               /* of the run: so many p_adjusted allows for */
     Heterogeneity heterogeneity;
     /* A match that a sequential test was to stop has the interval that holds at every moment (after_stop.h)
      * and no P value; its strata have neither. */

@@ -40,9 +40,9 @@ static double median(int *values, size_t count)
     return (values[lower] + values[upper]) / 2.0;
 }
 
-static ObedienceGroup count_group(const StoredMatch *match, const char *name, Choice choice, Bench *bench)
+static ObedienceGroup count_group(const StoredMatch *match, Choice choice, Bench *bench)
 {
-    ObedienceGroup group = {.name = name};
+    ObedienceGroup group = {.sides = 0};
     size_t clusters = 0;
     for (size_t i = 0; i < match->count; i++) {
         const StoredPair *pair = &match->pairs[i];
@@ -87,11 +87,11 @@ bool obedience_of(const StoredRun *run, const StoredMatch *match, Obedience *obe
         bench.sums && bench.sizes && bench.plies[0] && bench.plies[1] && bench.shares[0] && bench.shares[1];
     if (good) {
         *obedience = (Obedience){.stratum_count = run->stratum_count};
-        obedience->live = count_group(match, "all", (Choice){live, -1}, &bench);
+        obedience->live = count_group(match, (Choice){live, -1}, &bench);
         for (int i = 0; i < (int)NAMED_KIND_COUNT; i++)
-            obedience->kinds[i] = count_group(match, named_kind_names[i], (Choice){1U << i, -1}, &bench);
+            obedience->kinds[i] = count_group(match, (Choice){1U << i, -1}, &bench);
         for (int i = 0; i < run->stratum_count; i++)
-            obedience->strata[i] = count_group(match, run->strata[i], (Choice){live, i}, &bench);
+            obedience->strata[i] = count_group(match, (Choice){live, i}, &bench);
     }
     free(bench.sums);
     free(bench.sizes);

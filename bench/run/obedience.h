@@ -10,7 +10,6 @@
 
 /* Of some sides that start with a named lever; entries of arrays are arm A and arm B. */
 typedef struct ObedienceGroup {
-    const char *name;
     size_t sides;             /* that each arm had */
     size_t played[2];         /* on how many of them it pushed to the named square */
     double plies[2];          /* median, from the start of the game up to that push; NaN if there was none */
@@ -25,7 +24,7 @@ typedef struct Obedience {
     ObedienceGroup strata[STRATA_MAX]; /* live ones, as in the run */
 } Obedience;
 
-/* False if memory runs out. The names are those of the run. */
+/* False if memory runs out. */
 bool obedience_of(const StoredRun *run, const StoredMatch *match, Obedience *obedience);
 
 #endif

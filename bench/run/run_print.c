@@ -4,7 +4,6 @@
 #include "bench/base/json_line.h"
 #include "bench/run/after_stop.h"
 #include "bench/run/group_output.h"
-#include "bench/run/obedience.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -111,7 +110,7 @@ static void print_share(FILE *out, const ObedienceGroup *group, int arm)
         fprintf(out, " %6g", group->plies[arm]);
 }
 
-static void print_obedience_group(FILE *out, const ObedienceGroup *group)
+static void print_obedience_group(FILE *out, const char *name, const ObedienceGroup *group)
 {
     const ClusteredMean *d = &group->difference;
     char interval[48] = "", ratio[64] = "";
@@ -123,24 +122,25 @@ static void print_obedience_group(FILE *out, const ObedienceGroup *group)
     if (!isnan(group->ratio.interval.low))
         snprintf(ratio, sizeof ratio, "%.2f (%.2f to %.2f)", group->ratio.ratio, group->ratio.interval.low,
                  group->ratio.interval.high);
-    fprintf(out, "%-*s %6zu ", NAME_WIDTH, group->name, group->sides);
+    fprintf(out, "%-*s %6zu ", NAME_WIDTH, name, group->sides);
     print_share(out, group, 0);
     print_share(out, group, 1);
     fprintf(out, "  %+6.1f %-18s  %s\n", 100 * d->mean, interval, ratio);
 }
 
-static void print_obedience(FILE *out, const Obedience *obedience)
+static void print_obedience(FILE *out, const MatchSummary *summary)
 {
-    if (obedience->live.sides + obedience->kinds[NAMED_MISLEADING].sides == 0)
+    if (summary->all.lever.sides + summary->levers[NAMED_MISLEADING].sides == 0)
         return;
     fprintf(out, "\n%-*s %6s  %12s %6s %12s %6s  %-25s  %s\n", NAME_WIDTH, "Lever played", "sides",
             "A played it", "plies", "B played it", "plies", "A less B, % (95 %)", "A by B (95 %)");
-    print_obedience_group(out, &obedience->live);
-    if (obedience->stratum_count > 1)
-        for (int i = 0; i < obedience->stratum_count; i++)
-            print_obedience_group(out, &obedience->strata[i]);
+    print_obedience_group(out, "all", &summary->all.lever);
+    if (summary->stratum_count > 1)
+        for (int i = 0; i < summary->stratum_count; i++)
+            print_obedience_group(out, summary->strata[i].name, &summary->strata[i].lever);
     for (int i = 0; i < (int)NAMED_KIND_COUNT; i++)
-        print_obedience_group(out, &obedience->kinds[i]);
+        print_obedience_group(out, named_kind_names[i], &summary->levers[i]);
+    fputs("\n", out);
 }
 
 static bool has_clock(const StoredRun *run)
@@ -175,9 +175,7 @@ void match_print(FILE *out, const StoredRun *run, int number, const MatchSummary
         for (int i = 0; i < summary->stratum_count; i++)
             print_group(out, &summary->strata[i]);
     print_adjustment(out, summary);
-    Obedience obedience;
-    if (obedience_of(run, match, &obedience))
-        print_obedience(out, &obedience);
+    print_obedience(out, summary);
     print_answers(out, &summary->all, questions);
     for (Forfeit i = 0; i < FORFEIT_COUNT; i++) {
         char line[FORFEIT_TEXT_SIZE];

@@ -9,6 +9,7 @@
 #include <cmocka.h>
 
 #include "bench/run/obedience.h"
+#include "tests/bench/run/run_in.h"
 #include "tests/engine/rules/playout.h"
 
 #include <math.h>
@@ -161,6 +162,70 @@ static void counted_by_hand(void **state)
     assert_int_equal(o.live.sides, 0);
 }
 
+/* ------------------------------------------------------------------------------------------------- a whole run */
+
+typedef struct Recount {
+    int sides[2], played[2]; /* by arm */
+} Recount;
+
+static bool recount_game(void *context, const StoredGame *game)
+{
+    Recount *recount = context;
+    Position start = playout_read(game->fen, false);
+    Move moves[GAME_PLIES_MAX];
+    NamedLever levers[2];
+    for (int i = 0; i < game->plies; i++)
+        moves[i] = stored_move(game, i);
+    named_levers(&start, levers);
+    for (Side side = WHITE; side <= BLACK; side++) {
+        int arm = (side == WHITE) == (game->key.half == 0) ? 0 : 1;
+        if (!named_is_live(levers[side].kind))
+            continue;
+        recount->sides[arm]++;
+        recount->played[arm] += replayed(start, side, levers[side].square, moves, game->plies) > 0;
+    }
+    return true;
+}
+
+/* What a run prints, as JSON and for people, is what its games say, played again move by move. */
+static void a_run_is_counted_from_its_games(void **state)
+{
+    RunFiles *files = *state;
+    HarnessRun run =
+        run_in(files, "duel --openings bench/openings/strata.epd --pairs 60 --nodes 60 --weight 400:0"
+                      " --workers 2 --quiet --json --store @/run.db");
+    assert_int_equal(run.status, 0);
+    Database database;
+    Recount recount = {{0, 0}, {0, 0}};
+    assert_true(stored_run_open(&database, run_path(files, "run.db")));
+    assert_true(stored_games_each(&database, recount_game, &recount));
+    database_close(&database);
+    assert_true(recount.sides[0] > 30);
+    assert_int_equal(recount.sides[0], recount.sides[1]);
+    assert_true(recount.played[0] > 5 && recount.played[1] > 5);
+    char expected[128];
+    snprintf(expected, sizeof expected, "\"lever\":{\"sides\":%d,\"played\":{\"a\":%d,\"b\":%d}",
+             recount.sides[0], recount.played[0], recount.played[1]);
+    assert_non_null(strstr(run.out, expected));
+    harness_free(&run);
+    /* The report of the file says the same. */
+    run = run_in(files, "report @/run.db");
+    assert_int_equal(run.status, 0);
+    const char *table = strstr(run.out, "\nLever played");
+    assert_non_null(table);
+    int sides = 0, played = 0;
+    assert_int_equal(sscanf(strchr(table + 1, '\n'), "\nall %d %d", &sides, &played), 2);
+    assert_int_equal(sides, recount.sides[0]);
+    assert_int_equal(played, recount.played[0]);
+    harness_free(&run);
+    run = run_in(files, "report @/run.db --html @/page.html");
+    assert_int_equal(run.status, 0);
+    harness_free(&run);
+    char *page = run_read(run_path(files, "page.html"));
+    assert_non_null(strstr(page, "Was the lever played that the plan names"));
+    free(page);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -168,6 +233,7 @@ int main(void)
         cmocka_unit_test(a_push_plays_it_and_nothing_else),
         cmocka_unit_test(agrees_with_a_replay),
         cmocka_unit_test(counted_by_hand),
+        cmocka_unit_test_setup_teardown(a_run_is_counted_from_its_games, run_files_setup, run_files_teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
