@@ -27,7 +27,7 @@ static ps_intent_lever intend_lead(const ps_skeleton *skeleton, const ps_lead *l
     return (ps_intent_lever){
         .square = lead->square,
         .target = (int8_t)(there ? target : NO_SQUARE),
-        .head = (int8_t)pointer.head,
+        .area = lead->wing == 0 ? 0 : ps_wing_area(side, lead->wing, pointer.head),
         .wing = lead->wing,
     };
 }
@@ -67,10 +67,9 @@ uint64_t ps_intent_key(const ps_intent *intent)
         for (int i = 0; i < intent->count[side]; i++) {
             const ps_intent_lever *lever = &intent->levers[side][i];
             uint64_t packed = (uint64_t)lever->square | (uint64_t)(lever->target + 1) << 6 |
-                              (uint64_t)lever->head << 13 | (uint64_t)lever->wing << 19 |
-                              (uint64_t)intent->kind[side] << 27 | (uint64_t)intent->grade[side] << 28 |
-                              (uint64_t)side << 30 | UINT64_C(1) << 31;
-            key = mix(key ^ packed);
+                              (uint64_t)lever->wing << 19 | (uint64_t)intent->kind[side] << 27 |
+                              (uint64_t)intent->grade[side] << 28 | (uint64_t)side << 30 | UINT64_C(1) << 31;
+            key = mix(mix(key ^ packed) ^ lever->area);
         }
     return key;
 }
@@ -90,15 +89,17 @@ static bool score_lever(ps_side_term *out, const ps_intent *intent, const ps_int
         .lever = intent->kind[side],
         .grade = intent->grade[side],
     };
-    if (stake.lever == PS_BASE)
-        stake.lead.room = (uint8_t)ps_count_room(side, lever->wing, lever->head, enemy);
+    stake.lead.room = (uint8_t)count_room(side, lever->area, enemy);
     if (stage == STAGE_DONE) {
         *out = ps_score_done(&stake, board, weights, side);
         return true;
     }
-    if (stage == STAGE_LIVE)
+    int blocked = 0;
+    if (stage == STAGE_LIVE) {
         stake.lead.pawn = (int8_t)path.pawn;
-    *out = ps_score_live(&stake, board, weights, side, ps_count_blocked_steps(board, side, &stake.lead));
+        blocked = ps_count_blocked_steps(board, side, &stake.lead);
+    }
+    *out = ps_score_live(&stake, board, weights, side, blocked);
     return true;
 }
 

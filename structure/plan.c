@@ -1,11 +1,11 @@
 #include "structure/plan.h"
 
-int ps_count_room(Side side, unsigned wing, Square head, Bitboard enemy_pawns)
+Bitboard ps_wing_area(Side side, unsigned wing, Square head)
 {
     Bitboard ranks = 0;
     for (int rank = RANK_2; rank <= relative_rank(side, head); rank++)
         ranks |= rank_mask(side == WHITE ? rank : RANK_8 - rank);
-    return count_squares(squares_of_files(wing) & ranks & ~pawn_attacks(opposite(side), enemy_pawns));
+    return squares_of_files(wing) & ranks;
 }
 
 /* How good a claim a base lever gives a chain: a live one first. */
@@ -62,7 +62,8 @@ ps_plan ps_make_plan(const ps_analysis *analysis, const ps_board *board, Side si
         .verdict = judge(principal, &view->base_lever),
         .chain = (int)(principal - analysis->chains),
         .region = region_of_file(on_board ? view->toward : (int)file_of(view->head)),
-        .room = ps_count_room(side, wing, view->head, sensible_pawns(board->pawns, opposite(side))),
+        .room = count_room(side, ps_wing_area(side, wing, view->head),
+                           sensible_pawns(board->pawns, opposite(side))),
         .pieces = count_wing_pieces(board, side, wing),
     };
 }

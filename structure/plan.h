@@ -16,8 +16,14 @@ static inline Bitboard squares_of_files(unsigned files)
     return files * FILE_A_BB;
 }
 
-/* How many squares of these files, from the own second rank to the head's, no enemy pawn attacks. */
-int ps_count_room(Side side, unsigned wing, Square head, Bitboard enemy_pawns);
+/* The squares of these files from the own second rank to the head's. */
+Bitboard ps_wing_area(Side side, unsigned wing, Square head);
+
+/* How many squares of an area no enemy pawn attacks. */
+static inline int count_room(Side side, Bitboard area, Bitboard enemy_pawns)
+{
+    return count_squares(area & ~pawn_attacks(opposite(side), enemy_pawns));
+}
 
 static inline int count_wing_pieces(const ps_board *board, Side side, unsigned wing)
 {

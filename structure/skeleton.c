@@ -66,7 +66,8 @@ static void add_base_levers(ps_skeleton *out, Pointer *pointers, const Bitboard 
         if (lead == NULL)
             continue;
         lead->wing = (uint8_t)wing_files(file_of(lever), pointer.direction);
-        lead->room = (uint8_t)ps_count_room(side, lead->wing, pointer.head, pawns[opposite(side)]);
+        lead->room =
+            (uint8_t)count_room(side, ps_wing_area(side, lead->wing, pointer.head), pawns[opposite(side)]);
     }
 }
 

@@ -544,9 +544,9 @@ int ps_term_parts(ps_side_term out[2], const ps_skeleton *skeleton, const ps_boa
 
 /* A lever in hand. */
 typedef struct ps_intent_lever {
+    uint64_t area; /* set of squares that may be room; none for a head lever */
     int8_t square; /* of the lever */
     int8_t target; /* of the enemy pawn that it attacks; PS_NO_SQUARE if there is none (loose rule) */
-    int8_t head;   /* of the own pawns that point */
     uint8_t wing;  /* set of files, bit 0 for a; none for a head lever */
 } ps_intent_lever;
 
