@@ -129,6 +129,51 @@ bool openings_read(OpeningSet *set, const char *path)
     return good;
 }
 
+/* The length of the first name of a list; *rest is the list behind it. */
+static size_t first_name(const char *names, const char **rest)
+{
+    size_t length = strcspn(names, ",");
+    *rest = names[length] == ',' ? names + length + 1 : NULL;
+    return length;
+}
+
+bool openings_select(OpeningSet *set, const char *names, char unknown[64])
+{
+    bool wanted[STRATA_MAX] = {false};
+    for (const char *rest; names; names = rest) {
+        size_t length = first_name(names, &rest);
+        int stratum = 0;
+        while (stratum < set->stratum_count &&
+               (strlen(set->strata[stratum]) != length || memcmp(set->strata[stratum], names, length) != 0))
+            stratum++;
+        if (stratum == set->stratum_count) {
+            snprintf(unknown, 64, "%.*s", (int)(length < 63 ? length : 63), names);
+            return false;
+        }
+        wanted[stratum] = true;
+    }
+    int numbers[STRATA_MAX], strata = 0;
+    for (int i = 0; i < set->stratum_count; i++) {
+        numbers[i] = strata;
+        if (wanted[i])
+            set->strata[strata++] = set->strata[i];
+        else
+            free(set->strata[i]);
+    }
+    set->stratum_count = strata;
+    size_t kept = 0;
+    for (size_t i = 0; i < set->count; i++) {
+        if (!wanted[set->items[i].stratum]) {
+            free(set->items[i].name);
+            continue;
+        }
+        set->items[kept] = set->items[i];
+        set->items[kept++].stratum = numbers[set->items[i].stratum];
+    }
+    set->count = kept;
+    return true;
+}
+
 /* -------------------------------------------------------------------------------------------------- drawn */
 
 enum { DRAW_NODES = 1000 };

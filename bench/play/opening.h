@@ -27,6 +27,10 @@ typedef struct OpeningSet {
  * without a legal move, and one that is there twice. */
 bool openings_read(OpeningSet *set, const char *path);
 
+/* Keeps those of the strata in a list of names with commas between, as many as the file has. False, with `unknown` set to the
+ * first name that no opening has, if there is one. */
+bool openings_select(OpeningSet *set, const char *names, char unknown[64]);
+
 /* Draws openings number `first` and the `count` - 1 after it: positions after a few quiet moves of each side,
  * one after another until a shallow search finds neither side ahead by more than OPENING_DRAWN_BALANCE
  * centipawns. An opening depends on the seed and its number alone, and no two of a seed are alike: whoever plays

@@ -4,6 +4,7 @@
 #include "bench/base/progress.h"
 #include "bench/base/random.h"
 #include "bench/pgn/epd.h"
+#include "bench/pgn/pgn_survey.h"
 #include "engine/rules/fen.h"
 #include "engine/search/player.h"
 
@@ -43,6 +44,8 @@ typedef struct Grower {
     Progress progress;
     Kept kept[STRATUM_COUNT];
     atomic_bool full[STRATUM_COUNT]; /* nothing more is looked for */
+    size_t read;                     /* games of files so far */
+    bool cut;                        /* a file ended within a game */
 } Grower;
 
 static bool think(Player *player, const Game *game, uint64_t nodes, SearchResult *result)
@@ -156,14 +159,19 @@ static bool grow(void *context, void *own, size_t index, void *item)
     return good;
 }
 
+static bool is_full(Grower *grower)
+{
+    bool full = true;
+    for (int i = 0; i < STRATUM_COUNT; i++)
+        full = full && atomic_load(&grower->full[i]);
+    return full;
+}
+
 static Taken take(void *context, size_t index, void *item)
 {
     Grower *grower = context;
-    bool full = true;
     (void)item;
-    for (int i = 0; i < STRATUM_COUNT; i++)
-        full = full && atomic_load(&grower->full[i]);
-    return full || interrupt_number() || index >= grower->growth->games ? TAKEN_END : TAKEN_ITEM;
+    return is_full(grower) || interrupt_number() || index >= grower->growth->games ? TAKEN_END : TAKEN_ITEM;
 }
 
 /* No two openings have the same pawns. */
@@ -178,10 +186,8 @@ static bool is_new(const Grower *grower, const Candidate *candidate)
     return true;
 }
 
-static bool deliver(void *context, size_t index, void *item)
+static void keep(Grower *grower, const GrownGame *grown, size_t games)
 {
-    Grower *grower = context;
-    GrownGame *grown = item;
     for (int i = 0; i < STRATUM_COUNT; i++) {
         Kept *kept = &grower->kept[i];
         if (!grown->candidates[i].found || kept->count == grower->growth->each ||
@@ -196,7 +202,12 @@ static bool deliver(void *context, size_t index, void *item)
     for (int i = 0; i < STRATUM_COUNT; i++)
         length += (size_t)snprintf(note + length, sizeof note - length, "%s%s %zu", i ? ", " : "",
                                    stratum_names[i], grower->kept[i].count);
-    progress_show(&grower->progress, index + 1, note);
+    progress_show(&grower->progress, games, note);
+}
+
+static bool deliver(void *context, size_t index, void *item)
+{
+    keep(context, item, index + 1);
     return true;
 }
 
@@ -231,6 +242,101 @@ static void *worker_new(void *context)
     return NULL;
 }
 
+/* ------------------------------------------------------------------------------------------ games of files */
+
+/* What watches one game after another on a thread. */
+typedef struct GameWatch {
+    Grower *grower;
+    Player *judge; /* made when it is first needed */
+    bool failed;
+    Position before;
+    GrownGame grown;
+} GameWatch;
+
+static void watch_begin(void *context, const PgnGame *game)
+{
+    GameWatch *watch = context;
+    watch->grown = (GrownGame){0};
+    watch->before = game->start;
+    watch->failed = false;
+    if (!watch->judge)
+        watch->judge = plain_player();
+}
+
+static void watch_move(void *context, const PgnGame *pgn, Move move)
+{
+    GameWatch *watch = context;
+    Position before = watch->before;
+    watch->before = pgn->position;
+    if (pgn->start.chess960 || move == NO_MOVE || pgn->plies < GROWTH_FIRST_PLY ||
+        pgn->plies > GROWTH_READ_LAST_PLY || !watch->judge || !movegen_any(&pgn->position))
+        return;
+    Game game;
+    if (!game_start(&game, &pgn->position)) {
+        watch->failed = true;
+        return;
+    }
+    look_at(watch->grower, watch->judge, &game, move, &before, pgn->plies, &watch->grown);
+    game_free(&game);
+}
+
+static bool watch_end(void *context, const PgnGame *game, void *record)
+{
+    const GameWatch *watch = context;
+    (void)game;
+    *(GrownGame *)record = watch->grown;
+    return watch->judge && !watch->failed;
+}
+
+static void watch_free(void *context)
+{
+    player_free(((GameWatch *)context)->judge);
+}
+
+static bool use_read_game(void *context, const char *file, size_t number, void *record)
+{
+    Grower *grower = context;
+    (void)file, (void)number;
+    keep(grower, record, ++grower->read);
+    return !is_full(grower) && !interrupt_number();
+}
+
+static void use_broken(void *context, const char *file, const PgnFault *fault)
+{
+    Grower *grower = context;
+    grower->cut |= fault->cut;
+    progress_clear(&grower->progress);
+    pgn_complain(file, fault, PGN_LEFT_OUT);
+}
+
+static bool read_games(Grower *grower)
+{
+    const Growth *growth = grower->growth;
+    const GameWatch watch = {.grower = grower};
+    if (growth->file_count == 0)
+        return true;
+    progress_start(&grower->progress, "games read", 0, growth->quiet);
+    bool good = pgn_survey(&(PgnSurvey){.paths = growth->files,
+                                        .path_count = growth->file_count,
+                                        .workers = growth->workers,
+                                        .share = 1,
+                                        .shares = 1,
+                                        .watch = &watch,
+                                        .watch_size = sizeof watch,
+                                        .record_size = sizeof(GrownGame),
+                                        .begin = watch_begin,
+                                        .move = watch_move,
+                                        .end = watch_end,
+                                        .watch_free = watch_free,
+                                        .context = grower,
+                                        .game = use_read_game,
+                                        .broken = use_broken});
+    progress_clear(&grower->progress);
+    return (good || is_full(grower) || interrupt_number()) && !grower->cut;
+}
+
+/* ------------------------------------------------------------------------------------------------ all of it */
+
 static void write_opening(FILE *out, int stratum, size_t number, const Candidate *candidate)
 {
     char fen[FEN_SIZE];
@@ -242,23 +348,24 @@ static void write_opening(FILE *out, int stratum, size_t number, const Candidate
             stratum_names[stratum]);
 }
 
-bool openings_grow(const Growth *growth, FILE *out, size_t found[STRATUM_COUNT])
+GrowthEnd openings_grow(const Growth *growth, FILE *out, size_t found[STRATUM_COUNT])
 {
     Grower grower = {.growth = growth};
-    bool good = true;
+    bool good = true, readable;
     for (int i = 0; i < STRATUM_COUNT; i++) {
         grower.kept[i].items = calloc(growth->each, sizeof(Candidate));
         good = good && grower.kept[i].items;
     }
+    readable = good && read_games(&grower);
     progress_start(&grower.progress, "games", growth->games, growth->quiet);
-    good = good && parallel_run(&(Parallel){.workers = growth->workers,
-                                            .item_size = sizeof(GrownGame),
-                                            .context = &grower,
-                                            .take = take,
-                                            .run = grow,
-                                            .deliver = deliver,
-                                            .worker_new = worker_new,
-                                            .worker_free = worker_free});
+    good = readable && parallel_run(&(Parallel){.workers = growth->workers,
+                                                .item_size = sizeof(GrownGame),
+                                                .context = &grower,
+                                                .take = take,
+                                                .run = grow,
+                                                .deliver = deliver,
+                                                .worker_new = worker_new,
+                                                .worker_free = worker_free});
     progress_clear(&grower.progress);
     for (int i = 0; i < STRATUM_COUNT; i++) {
         found[i] = grower.kept[i].count;
@@ -266,5 +373,5 @@ bool openings_grow(const Growth *growth, FILE *out, size_t found[STRATUM_COUNT])
             write_opening(out, i, j + 1, &grower.kept[i].items[j]);
         free(grower.kept[i].items);
     }
-    return good;
+    return good ? GROWTH_DONE : readable ? GROWTH_NO_MEMORY : GROWTH_UNREADABLE;
 }

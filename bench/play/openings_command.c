@@ -4,10 +4,12 @@
 #include "bench/base/interrupt.h"
 #include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
+#include "bench/pgn/epd.h"
 #include "bench/play/fingerprint.h"
 #include "bench/play/opening_growth.h"
 
 #include <inttypes.h>
+#include <string.h>
 
 static const char strata_text[] =
     "#     firm-applies     a locked chain on d and e, and the rule applies for both sides\n"
@@ -26,11 +28,20 @@ static bool write_head(FILE *out, const Growth *growth)
     fprintf(out,
             "# Start positions in strata by the pawns of the centre, grown by\n"
             "#\n"
-            "#     pawnvane-bench openings --each %zu --games %zu --bound %d --seed %" PRIu64 " --out FILE\n"
-            "#\n"
-            "# with %s.\n"
-            "#\n",
-            growth->each, growth->games, growth->bound, growth->seed, engine);
+            "#     pawnvane-bench openings --each %zu --games %zu --bound %d --seed %" PRIu64 " --out FILE",
+            growth->each, growth->games, growth->bound, growth->seed);
+    for (int i = 0; i < growth->file_count; i++) {
+        const char *slash = strrchr(growth->files[i], '/');
+        char name[EPD_NAME_SIZE];
+        epd_quotable_name(slash ? slash + 1 : growth->files[i], name);
+        fprintf(out, " %s", name);
+    }
+    fprintf(out, "\n#\n# with %s.\n#\n", engine);
+    if (growth->file_count > 0)
+        fprintf(
+            out,
+            "# First the games of the files were looked at in the same way, between plies %d and %d.\n#\n",
+            GROWTH_FIRST_PLY, GROWTH_READ_LAST_PLY);
     fprintf(out,
             "# The engine, without its lever term, played short games against itself at %d nodes a move\n"
             "# from random beginnings. The first position of a game between plies %d and %d that belongs to\n"
@@ -53,12 +64,13 @@ static Status write_file(const Growth *growth, const char *path)
         return STATUS_FAILED;
     bool good = write_head(file.stream, growth);
     interrupt_catch();
-    good = good && openings_grow(growth, file.stream, found);
+    GrowthEnd end = good ? openings_grow(growth, file.stream, found) : GROWTH_NO_MEMORY;
     if (interrupt_number())
         fputs("# Interrupted before all of these games had been played.\n", file.stream);
-    if (!good) {
+    if (end != GROWTH_DONE) {
         output_abandon(&file);
-        complain(path, 0, "is not written: memory ran out");
+        if (end == GROWTH_NO_MEMORY)
+            complain(path, 0, "is not written: memory ran out");
         return STATUS_FAILED;
     }
     if (!output_commit(&file))
@@ -92,7 +104,7 @@ Status openings_command(int argc, char **argv)
          .argument = "N",
          .help = "play no more than so many games",
          .integer = &games,
-         .least = 1,
+         .least = 0,
          .greatest = INT64_C(1000000000)},
         {.name = "bound",
          .argument = "CP",
@@ -108,21 +120,20 @@ Status openings_command(int argc, char **argv)
          .greatest = INT64_MAX},
         workers_option(&workers, "games at a time, one for each processor"),
         quiet_option(&quiet),
-        {0},
+        {.file = FILE_READ},
     };
-    static const Usage usage = {
-        "--out FILE [OPTION]...",
-        "Grows start positions for duel and sweep, in strata by the pawns of the centre."};
+    static const Usage usage = {"--out FILE [OPTION]... [GAMES.pgn]...",
+                                "Finds start positions for duel and sweep, in strata by the pawns of the "
+                                "centre: in the games of files, if\n"
+                                "there are any, then in short games that the engine plays against itself."};
     Status status;
     if (!command_line_read(&usage, options, &argc, &argv, &status))
         return status;
-    if (argc > 0) {
-        complain(NULL, 0, "openings: \"%s\" is one argument too many; expected options only", argv[0]);
-        return STATUS_MISUSED;
-    }
     return write_file(&(Growth){.seed = (uint64_t)seed,
                                 .each = (size_t)each,
                                 .games = (size_t)games,
+                                .files = (const char *const *)argv,
+                                .file_count = argc,
                                 .bound = (int)bound,
                                 .workers = (int)workers,
                                 .quiet = quiet},

@@ -32,6 +32,10 @@ void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_
          .help = "EPD; id names, c0 gives the stratum (default: drawn)",
          .text = &given->openings,
          .file = FILE_READ},
+        {.name = "strata",
+         .argument = "NAMES",
+         .help = "only openings of these, with commas between (default: all)",
+         .text = &given->strata},
         {.name = "pairs",
          .argument = "N",
          .help = "openings, each played twice (default: all; " DIGITS_OF(DRAWN_PAIRS) " drawn ones)",
@@ -123,6 +127,11 @@ static bool read_limits(const ExperimentOptions *given, Experiment *e, Share *sh
         if (!limited && !e->arms[i].nodes)
             e->arms[i].nodes = EXPERIMENT_NODES;
     }
+    if (given->strata && !given->openings) {
+        complain(NULL, 0, "%s: --strata is there without --openings; expected a file that has strata",
+                 e->kind);
+        return false;
+    }
     if (given->json && given->csv) {
         complain(NULL, 0, "%s: --json and --csv are both there; expected one of them", e->kind);
         return false;
@@ -165,8 +174,15 @@ static bool read_openings(const ExperimentOptions *given, Experiment *e)
     const char *slash = strrchr(given->openings, '/');
     OpeningSet *set = &e->openings;
     e->openings_source = slash ? slash + 1 : given->openings;
+    char unknown[64];
     if (!openings_read(set, given->openings))
         return false;
+    if (given->strata && !openings_select(set, given->strata, unknown)) {
+        complain(given->openings, 0,
+                 "has no openings of the stratum \"%s\"; expected --strata with names that are there",
+                 unknown);
+        return false;
+    }
     if (given->pairs == 0)
         e->pairs = set->count;
     if (set->count == 0 || e->pairs > set->count) {

@@ -15,7 +15,7 @@
 #include "bench/play/quiet_start.h"
 #include "engine/evaluation/structure_view.h"
 #include "engine/rules/fen.h"
-#include "tests/bench/run/run_files.h"
+#include "tests/bench/run/run_in.h"
 
 static const char shipped[] = "bench/openings/strata.epd";
 
@@ -103,7 +103,7 @@ static char *grow(int workers, uint64_t seed, size_t found[STRATUM_COUNT])
     size_t size;
     FILE *out = open_memstream(&text, &size);
     Growth growth = {.seed = seed, .each = 2, .games = 12, .bound = 60, .workers = workers, .quiet = true};
-    assert_true(openings_grow(&growth, out, found));
+    assert_int_equal(openings_grow(&growth, out, found), GROWTH_DONE);
     fclose(out);
     return text;
 }
@@ -131,6 +131,80 @@ static void test_growing(void **state)
     free(one);
     free(many);
     free(other);
+}
+
+/* Real games first: a French Advance and a King's Indian as any manual gives them (from memory), quiet to the end; their locks
+ * are on d and e. Whatever the number of threads. */
+static void test_games_of_files(void **state)
+{
+    static const char games[] =
+        "1. e4 e6 2. d4 d5 3. e5 c5 4. c3 Nc6 5. Nf3 Qb6 6. a3 c4 7. Nbd2 Na5 8. Be2 Bd7 *\n"
+        "\n"
+        "1. d4 Nf6 2. c4 g6 3. Nc3 Bg7 4. e4 d6 5. Nf3 O-O 6. Be2 e5 7. O-O Nc6 8. d5 Ne7 *\n";
+    const char *path = run_path(*state, "games.pgn");
+    run_write(path, games);
+    char *texts[2];
+    for (int i = 0; i < 2; i++) {
+        size_t size, found[STRATUM_COUNT];
+        FILE *out = open_memstream(&texts[i], &size);
+        Growth growth = {.each = 5,
+                         .games = 0,
+                         .bound = 150,
+                         .workers = 1 + 2 * i,
+                         .quiet = true,
+                         .files = &path,
+                         .file_count = 1};
+        assert_int_equal(openings_grow(&growth, out, found), GROWTH_DONE);
+        fclose(out);
+        assert_true(found[STRATUM_FIRM_APPLIES] >= 1);
+        assert_true(found[STRATUM_FIRM_APPLIES] + found[STRATUM_FIRM_MISLEADING] >= 2);
+    }
+    assert_string_equal(texts[0], texts[1]);
+    /* The King's Indian with its lock, and nothing from before it. */
+    assert_non_null(strstr(texts[0], "/3Pp3/2P1P3/"));
+    free(texts[0]);
+    free(texts[1]);
+}
+
+static void test_games_that_cannot_be_read(void **state)
+{
+    RunFiles *files = *state;
+    run_write(run_path(files, "cut.pgn"), "[White \"A\"]\n[Black \"B\"]\n\n1. e4 e6 2. d4");
+    refused_unchanged(files, 1, "the file ends", "openings --quiet --games 0 --out @/new.epd @/cut.pgn");
+    refused_unchanged(files, 1, "none.pgn", "openings --quiet --games 0 --out @/new.epd @/none.pgn");
+}
+
+static void test_selection(void **state)
+{
+    OpeningSet set = {0}, all = {0};
+    char unknown[64] = "";
+    size_t counts[STRATA_MAX];
+    (void)state;
+    assert_true(openings_read(&set, shipped) && openings_read(&all, shipped));
+    assert_true(openings_select(&set, "doubtful,firm-applies", unknown));
+    assert_int_equal(set.stratum_count, 2);
+    openings_count_strata(&set, counts);
+    assert_string_equal(set.strata[0], "firm-applies");
+    assert_string_equal(set.strata[1], "doubtful");
+    size_t wanted = 0;
+    for (size_t i = 0; i < all.count; i++) {
+        const char *stratum = all.strata[all.items[i].stratum];
+        if (strcmp(stratum, "firm-applies") != 0 && strcmp(stratum, "doubtful") != 0)
+            continue;
+        assert_true(all.items[i].position.key == set.items[wanted].position.key);
+        assert_string_equal(all.items[i].name, set.items[wanted].name);
+        assert_string_equal(stratum, set.strata[set.items[wanted].stratum]);
+        wanted++;
+    }
+    assert_int_equal(set.count, wanted);
+    assert_int_equal(counts[0] + counts[1], wanted);
+    static const char *const wrong[] = {"likely", "doubtful,", ",doubtful", "doubt", ""};
+    for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+        assert_false(openings_select(&set, wrong[i], unknown));
+        assert_int_equal(set.count, wanted);
+    }
+    openings_free(&set);
+    openings_free(&all);
 }
 
 /* ---------------------------------------------------------------------------------------------- the order */
@@ -299,13 +373,11 @@ static void test_bad_files(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_shipped),
-        FILE_TEST(test_growing),
-        cmocka_unit_test(test_order),
-        cmocka_unit_test(test_drawn),
-        FILE_TEST(test_bad_files),
-        FILE_TEST(test_stretches),
-        cmocka_unit_test(test_no_repetition),
+        cmocka_unit_test(test_shipped),     FILE_TEST(test_growing),
+        FILE_TEST(test_games_of_files),     FILE_TEST(test_games_that_cannot_be_read),
+        cmocka_unit_test(test_selection),   cmocka_unit_test(test_order),
+        cmocka_unit_test(test_drawn),       FILE_TEST(test_bad_files),
+        FILE_TEST(test_stretches),          cmocka_unit_test(test_no_repetition),
         cmocka_unit_test(test_drawn_share),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

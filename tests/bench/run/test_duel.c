@@ -706,6 +706,7 @@ static void test_misuse(void **state)
         {"duel --until decided --null 5 --alternative 5", "expected --alternative to be greater"},
         {"duel --until never", "expected pairs, interval or decided"},
         {"duel --json --csv", "--json and --csv are both there"},
+        {"duel --strata firm-applies", "--strata is there without --openings"},
         {"duel games.pgn", "\"games.pgn\" is one argument too many"},
         {"sweep --weights 0,50", "--weights has \"0\"; expected percents from 1 to 1000"},
         {"sweep --weights 50,50", "weight 50, strict is there twice"},
@@ -717,6 +718,8 @@ static void test_misuse(void **state)
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
         assert_refused(cases[i].arguments, "", 2, cases[i].part);
     assert_refused("duel --engine-b /no/engine --pairs 1", "", 1, "/no/engine: cannot be read: No such file");
+    assert_refused("duel --openings bench/openings/strata.epd --strata likely,firm", "", 1,
+                   "strata.epd: has no openings of the stratum \"firm\"");
     assert_refused("duel --openings /no/openings", "", 1, "/no/openings: cannot be opened");
     assert_refused("duel --openings bench/openings/strata.epd --pairs 5000", "", 1,
                    "each pair needs one of its own");
