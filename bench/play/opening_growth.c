@@ -45,7 +45,6 @@ typedef struct Grower {
     Kept kept[STRATUM_COUNT];
     atomic_bool full[STRATUM_COUNT]; /* nothing more is looked for */
     size_t read;                     /* games of files so far */
-    bool cut;                        /* a file ended within a game */
 } Grower;
 
 static bool think(Player *player, const Game *game, uint64_t nodes, SearchResult *result)
@@ -301,14 +300,6 @@ static bool use_read_game(void *context, const char *file, size_t number, void *
     return !is_full(grower) && !interrupt_number();
 }
 
-static void use_broken(void *context, const char *file, const PgnFault *fault)
-{
-    Grower *grower = context;
-    grower->cut |= fault->cut;
-    progress_clear(&grower->progress);
-    pgn_complain(file, fault, PGN_LEFT_OUT);
-}
-
 static bool read_games(Grower *grower)
 {
     const Growth *growth = grower->growth;
@@ -316,11 +307,13 @@ static bool read_games(Grower *grower)
     if (growth->file_count == 0)
         return true;
     progress_start(&grower->progress, "games read", 0, growth->quiet);
-    bool good = pgn_survey(&(PgnSurvey){.paths = growth->files,
-                                        .path_count = growth->file_count,
-                                        .workers = growth->workers,
-                                        .share = 1,
-                                        .shares = 1,
+    PgnCollection collection = {.paths = growth->files,
+                                .path_count = growth->file_count,
+                                .workers = growth->workers,
+                                .share = 1,
+                                .shares = 1,
+                                .progress = &grower->progress};
+    bool good = pgn_survey(&(PgnSurvey){.collection = &collection,
                                         .watch = &watch,
                                         .watch_size = sizeof watch,
                                         .record_size = sizeof(GrownGame),
@@ -329,10 +322,9 @@ static bool read_games(Grower *grower)
                                         .end = watch_end,
                                         .watch_free = watch_free,
                                         .context = grower,
-                                        .game = use_read_game,
-                                        .broken = use_broken});
+                                        .game = use_read_game});
     progress_clear(&grower->progress);
-    return (good || is_full(grower) || interrupt_number()) && !grower->cut;
+    return (good || is_full(grower) || interrupt_number()) && !collection.cut;
 }
 
 /* ------------------------------------------------------------------------------------------------ all of it */

@@ -51,7 +51,7 @@ static int mate_plies(EndingName name, const Position *p, Side side)
     for (int i = 0; i < list.count && most >= 0; i++) {
         Position next = *p;
         position_play(&next, list.moves[i]);
-        Side still;
+        Side still = NO_SIDE;
         int plies = name_of(&next, &still) == name && still == side ? 1 + mate_plies(name, &next, side) : 0;
         most = plies == 0 ? -1 : plies > most ? plies : most;
     }
