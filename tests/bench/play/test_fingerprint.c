@@ -48,7 +48,7 @@ static void test_source_hash(void **state)
     shell(
         files,
         "printf '#include \"bench/play/source_hash.h\"\\n\\nconst char source_hash[] = \"%s\";\\n' "
-        "$(LC_ALL=C ls engine/*/*.[ch] structure/*.[ch] bench/play/*.[ch] | LC_ALL=C sort | xargs sha256sum "
+        "$(LC_ALL=C ls engine/*/*.[chS] structure/*.[ch] bench/play/*.[ch] | LC_ALL=C sort | xargs sha256sum "
         "| sha256sum | cut -c 1-16) | cmp - out/bench/play/source_hash.c");
     /* How it is built, and when a file was written, is nothing. */
     assert_hash(files, "CC=clang", first, true);
