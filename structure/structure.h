@@ -88,7 +88,7 @@ extern "C" {
  * That of this header, as numbers for the preprocessor and as a text, "1.2.3". Pawnvane's programs have the
  * same. */
 #define PS_VERSION_MAJOR 0
-#define PS_VERSION_MINOR 7
+#define PS_VERSION_MINOR 8
 #define PS_VERSION_PATCH 0
 #define PS_VERSION PS_VERSION_TEXT(PS_VERSION_MAJOR, PS_VERSION_MINOR, PS_VERSION_PATCH)
 #define PS_VERSION_TEXT(major, minor, patch) PS_VERSION_QUOTED(major, minor, patch)
