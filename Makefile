@@ -12,6 +12,7 @@
 #   make trial      tries to break both programs, for half an hour; make trial BRIEF=1 for half a minute
 #   make statistics levels and coverage of what is printed, by simulation, in minutes
 #   make bench      timings: nodes a second, perft, move ordering
+#   make analyse    what gcc -fanalyzer and cppcheck say of the sources
 #   make lint       clang-format, clang-tidy, mandoc, and both compilers with warnings as errors
 #   make pictures   draws the pictures of README.md anew (needs Chromium)
 #   make check-reference   comparisons with independent libraries (needs Node.js, SciPy, statsmodels)
@@ -39,11 +40,15 @@ CPPFLAGS += -D_GNU_SOURCE -I. $(if $(SANITIZE),,-DNDEBUG) $(DEFINES)
 # Link-time optimisation of the player's and the analysis's code in the two programs, by gcc; the harness's own code
 # would only make it slow to build. Everything else links the plain code of the same objects.
 LTO      := $(if $(or $(SANITIZE),$(findstring clang,$(CC))),,1)
-CFLAGS   += -std=c11 $(WARNINGS) $(OPTIMISE) $(SANITIZE) -pthread -fPIC -fvisibility=hidden -MMD -MP
+# What makes a mistake in the code an end of the program and no door; the sanitizers look for the same, and more.
+comma := ,
+HARDEN   := $(if $(SANITIZE),,-fstack-protector-strong -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
+HARDEN_LINK := $(if $(SANITIZE),,-Wl$(comma)-z$(comma)relro$(comma)-z$(comma)now)
+CFLAGS   += -std=c11 $(WARNINGS) $(OPTIMISE) $(HARDEN) $(SANITIZE) -pthread -fPIC -fvisibility=hidden -MMD -MP
 LTO_FLAGS := $(if $(LTO),-flto -ffat-lto-objects)
-PROGRAM_FLAGS := $(if $(LTO),-flto=2)
+PROGRAM_FLAGS := $(if $(SANITIZE),,-pie) $(if $(LTO),-flto=2)
 PLAIN_FLAGS   := $(if $(LTO),-fno-lto)
-LDFLAGS  += $(SANITIZE) -pthread
+LDFLAGS  += $(SANITIZE) $(HARDEN_LINK) -pthread
 BENCH_LIBS := -lsqlite3 -lcjson -lzstd -lm
 TEST_LIBS  := -lcmocka
 
@@ -66,7 +71,7 @@ EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
 SOURCES   := $(wildcard bench/*.c bench/*/*.c engine/*/*.c structure/*.c tests/*.c tests/*/*.c tests/*/*/*.c)
 HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*/*.h tests/*/*/*.h)
 
-.PHONY: fuzz fuzz-all trial all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench lint pictures check-reference \
+.PHONY: fuzz fuzz-all trial all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench analyse lint pictures check-reference \
         clean install copy-installed uninstall always
 .DELETE_ON_ERROR:
 .SECONDARY:
@@ -241,6 +246,9 @@ lint:
 	printf '%s\n' $(filter-out tests/install/%,$(SOURCES)) | xargs -P 2 -n 8 clang $(STRICT) -fsyntax-only
 	printf '%s\n' $(filter-out tests/install/%,$(SOURCES)) | xargs -P 2 -n 1 gcc $(STRICT) -O2 -o /dev/null -c
 	@echo "lint: $(words $(SOURCES) $(HEADERS)) files, 0 complaints"
+
+analyse:
+	tests/analyse
 
 pictures: $(BUILD)/pawnvane-bench
 	bench/pictures/render $<
