@@ -10,6 +10,7 @@
 #   make test-threads      what runs on several threads, under ThreadSanitizer
 #   make fuzz SECONDS=60   each fuzz target so long, under both sanitizers (needs clang)
 #   make trial      tries to break both programs, for half an hour; make trial BRIEF=1 for half a minute
+#   make memory     each command and the engine once under valgrind, in minutes
 #   make statistics levels and coverage of what is printed, by simulation, in minutes
 #   make bench      timings: nodes a second, perft, move ordering
 #   make analyse    what gcc -fanalyzer and cppcheck say of the sources
@@ -71,7 +72,7 @@ EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
 SOURCES   := $(wildcard bench/*.c bench/*/*.c engine/*/*.c structure/*.c tests/*.c tests/*/*.c tests/*/*/*.c)
 HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*/*.h tests/*/*/*.h)
 
-.PHONY: fuzz fuzz-all trial all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench analyse lint pictures check-reference \
+.PHONY: memory fuzz fuzz-all trial all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench analyse lint pictures check-reference \
         clean install copy-installed uninstall always
 .DELETE_ON_ERROR:
 .SECONDARY:
@@ -210,6 +211,12 @@ test-threads:
 	$(MAKE) BUILD=$(BUILD)/threads OPTIMISE='-O2 -g' SANITIZE=-fsanitize=thread DEFINES=-DPAWNVANE_SLOW \
 	    TESTS='$(THREADED:%=$(BUILD)/threads/tests/%)' test
 	tests/trial/each $(BUILD)/threads --workers 4 --dialogues 3
+
+# Each command once, and the engine, in a program that watches every byte. It knows the instructions of any machine,
+# and no others.
+memory:
+	$(MAKE) BUILD=$(BUILD)/memory PORTABLE=1 LTO= OPTIMISE='-O1 -g' $(BUILD)/memory/pawnvane $(BUILD)/memory/pawnvane-bench
+	tests/trial/each $(BUILD)/memory --under 'valgrind --quiet --leak-check=full --error-exitcode=9' --steps 6
 
 SECONDS ?= 60
 
