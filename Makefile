@@ -10,6 +10,7 @@
 #   make test-threads      what runs on several threads, under ThreadSanitizer
 #   make fuzz SECONDS=60   each fuzz target so long, under both sanitizers (needs clang)
 #   make trial      tries to break both programs, for half an hour; make trial BRIEF=1 for half a minute
+#   make soak       plays for hours: COUNT=20000 games at fixed nodes, CLOCK_GAMES=2000, each for MINUTES=600 at most
 #   make memory     each command and the engine once under valgrind, in minutes
 #   make statistics levels and coverage of what is printed, by simulation, in minutes
 #   make bench      timings: nodes a second, perft, move ordering
@@ -72,7 +73,7 @@ EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
 SOURCES   := $(wildcard bench/*.c bench/*/*.c engine/*/*.c structure/*.c tests/*.c tests/*/*.c tests/*/*/*.c)
 HEADERS   := $(wildcard bench/*.h bench/*/*.h engine/*/*.h structure/*.h tests/*/*.h tests/*/*/*.h)
 
-.PHONY: memory fuzz fuzz-all trial all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench analyse lint pictures check-reference \
+.PHONY: memory soak fuzz fuzz-all trial all dev check check-quick player-and-quick demo test test-portable test-sanitized test-threads statistics bench analyse lint pictures check-reference \
         clean install copy-installed uninstall always
 .DELETE_ON_ERROR:
 .SECONDARY:
@@ -236,6 +237,14 @@ fuzz-all: $(FUZZ)
 trial: $(BUILD)/pawnvane $(BUILD)/pawnvane-bench
 	tests/trial/run $(BUILD) $(if $(BRIEF),--quick)
 
+COUNT       ?= 20000
+CLOCK_GAMES ?= 2000
+MINUTES     ?= 600
+
+soak: $(BUILD)/pawnvane-bench
+	$(INSTALL_REFERENCES)
+	tests/trial/soak $(BUILD) --games $(COUNT) --clock-games $(CLOCK_GAMES) --minutes $(MINUTES)
+
 # All of them, even if one fails.
 statistics: $(STATISTICS)
 	@failed=0; for program in $(STATISTICS); do $$program || failed=1; done; exit $$failed
@@ -260,13 +269,15 @@ analyse:
 pictures: $(BUILD)/pawnvane-bench
 	bench/pictures/render $<
 
+INSTALL_REFERENCES = cd tests/reference && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error
+
 # What runs beside each other, the longest first.
 REFERENCES := 'node tests/reference/check.mjs $(BUILD) pages' '$(PYTHON) tests/reference/forecast.py $(BUILD)' \
     'node tests/reference/check.mjs $(BUILD) positions fens client census forecasts runs notes' \
     $(patsubst %,'$(PYTHON) % $(BUILD)',$(filter-out %/forecast.py,$(wildcard tests/reference/*.py)))
 
 check-reference: all $(EMITTER)
-	cd tests/reference && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error
+	$(INSTALL_REFERENCES)
 	printf '%s\n' $(REFERENCES) | xargs -P $$(nproc) -I % sh -c %
 
 # The built files come from a build directory of their own unless $(BUILD) is the right one already.

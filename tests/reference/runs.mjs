@@ -24,7 +24,7 @@ const ENDINGS = {
     'longest game': (position) => !position.isEnd(),
 };
 
-function replay(game, name) {
+export function replay(game, name) {
     const position = Chess.fromSetup(parseFen(game.headers.get('FEN')).unwrap()).unwrap();
     const standings = new Map();
     const stand = () => {

@@ -12,6 +12,10 @@ export function check(good, describe) {
     if (failed <= SHOWN) console.error(`FAILED: ${describe()}`);
 }
 
+export function failures() {
+    return failed;
+}
+
 export function closing() {
     return `${passed} passed, ${failed} failed`;
 }

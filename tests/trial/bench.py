@@ -1,11 +1,13 @@
 """The two programs as a user would run them, in a folder of their own, and each command of the harness once."""
 import collections
+import contextlib
 import os
 import pathlib
 import shlex
 import shutil
 import sqlite3
 import subprocess
+import sys
 import tempfile
 import time
 
@@ -162,3 +164,15 @@ def descendants_of(marks):
         except OSError:
             pass
     return found
+
+
+@contextlib.contextmanager
+def busy():
+    """Four busy processes for each processor."""
+    children = [subprocess.Popen([sys.executable, "-c", "while True: pass"]) for _ in range(4 * os.cpu_count())]
+    try:
+        yield
+    finally:
+        for child in children:
+            child.kill()
+            child.wait()
