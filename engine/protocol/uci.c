@@ -102,11 +102,30 @@ static void do_uci(Uci *uci, char **rest)
     say_who(uci->out);
 }
 
+static int processors(void)
+{
+    cpu_set_t set;
+    int count = sched_getaffinity(0, sizeof set, &set) == 0 ? CPU_COUNT(&set) : WORKERS_MAX;
+    return count > 0 ? count : 1;
+}
+
+/* Threads that take turns on a processor see the end of their time too late, each of them by the turns of all others. */
+static void suit_workers(Uci *uci, bool timed)
+{
+    int most = timed ? processors() : WORKERS_MAX;
+    int wanted = uci->options.threads < most ? uci->options.threads : most;
+    if (wanted != uci->workers && player_set_workers(uci->player, wanted))
+        uci->workers = wanted;
+}
+
+/* To send many threads home takes longer than a clock may have, so that is done before it runs. */
 static void do_isready(Uci *uci, char **rest)
 {
     (void)rest;
-    if (!uci->running)
+    if (!uci->running) {
+        suit_workers(uci, true);
         player_warm_up(uci->player);
+    }
     say(uci->out, "readyok");
 }
 
@@ -201,22 +220,6 @@ static void take_searchmove(Uci *uci, const char *text)
         say(uci->out, "info string error: searchmoves %s: %s", text, notation_error_text(bad));
     else if (uci->only.count < MOVES_MAX)
         uci->only.moves[uci->only.count++] = move;
-}
-
-static int processors(void)
-{
-    cpu_set_t set;
-    int count = sched_getaffinity(0, sizeof set, &set) == 0 ? CPU_COUNT(&set) : WORKERS_MAX;
-    return count > 0 ? count : 1;
-}
-
-/* Threads that take turns on a processor see the end of their time too late, each of them by the turns of all others. */
-static void suit_workers(Uci *uci, bool timed)
-{
-    int most = timed ? processors() : WORKERS_MAX;
-    int wanted = uci->options.threads < most ? uci->options.threads : most;
-    if (wanted != uci->workers && player_set_workers(uci->player, wanted))
-        uci->workers = wanted;
 }
 
 /* Where there is no thread to listen meanwhile, a search must be short: nobody could stop it. */

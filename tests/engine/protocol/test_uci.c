@@ -549,7 +549,8 @@ static int threads_of(pid_t pid)
     return count;
 }
 
-/* More threads than processors would make a search by time late; other searches have as many as they were given. */
+/* More threads than processors would make a search by time late, and so would sending them home when it begins;
+ * other searches have as many as they were given. */
 static void threads_beyond_the_processors(void **state)
 {
     Client *client = *state;
@@ -562,7 +563,10 @@ static void threads_beyond_the_processors(void **state)
     CPU_ZERO(&set);
     CPU_SET(first, &set);
     assert_int_equal(sched_setaffinity(client->pid, sizeof set, &set), 0);
-    client_send(client, "setoption name Threads value 16\nposition startpos\ngo nodes 2000");
+    client_send(client, "setoption name Threads value 16\nisready");
+    client_await(client, "readyok");
+    assert_true(threads_of(client->pid) <= 4);
+    client_send(client, "position startpos\ngo nodes 2000");
     client_await(client, "bestmove ");
     assert_true(threads_of(client->pid) >= 16);
     static const char *const timed[] = {"go wtime 300", "go movetime 20", "go ponder wtime 300\nponderhit"};
@@ -580,6 +584,8 @@ static void threads_beyond_the_processors(void **state)
     client_await(client, "bestmove ");
     client_send(client, "setoption name Threads value 16");
     client_expect_silence(client);
+    client_send(client, "go nodes 2000");
+    client_await(client, "bestmove ");
     assert_true(threads_of(client->pid) >= 16);
 }
 
