@@ -337,6 +337,13 @@ static void setoption_sets(void **state)
     client_expect_error(client, "MultiPV");
     client_send(client, "setoption name MultiPV");
     client_expect_error(client, "MultiPV");
+    static const char *const beyond[][2] = {
+        {"Hash", "0"}, {"Hash", "65537"}, {"Threads", "0"}, {"Threads", "257"}, {"MultiPV", "65"},
+    };
+    for (size_t i = 0; i < sizeof beyond / sizeof *beyond; i++) {
+        client_send(client, "setoption name %s value %s", beyond[i][0], beyond[i][1]);
+        client_expect_error(client, beyond[i][0]);
+    }
     client_send(client, "setoption name PlanNotes value perhaps");
     client_expect_error(client, "PlanNotes");
     client_send(client, "setoption name LeverRule value none");
