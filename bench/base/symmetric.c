@@ -5,8 +5,7 @@
 /* A pivot that has lost all but this part of its diagonal element is rounding. */
 static const double least_pivot = 1e-12;
 
-/* The lower triangle becomes the factor L of L times its transpose. */
-static bool factorise(double *m, int n)
+bool symmetric_factorise(double *m, int n)
 {
     for (int j = 0; j < n; j++) {
         double diagonal = m[j * n + j], pivot = diagonal;
@@ -23,6 +22,20 @@ static bool factorise(double *m, int n)
         }
     }
     return true;
+}
+
+void symmetric_solve(const double *factor, int n, double *b)
+{
+    for (int i = 0; i < n; i++) {
+        for (int k = 0; k < i; k++)
+            b[i] -= factor[i * n + k] * b[k];
+        b[i] /= factor[i * n + i];
+    }
+    for (int i = n - 1; i >= 0; i--) {
+        b[i] /= factor[i * n + i];
+        for (int k = 0; k < i; k++)
+            b[k] -= factor[i * n + k] * b[i];
+    }
 }
 
 /* The lower triangle becomes its own inverse. */
@@ -42,7 +55,7 @@ static void invert_lower(double *m, int n)
 bool symmetric_invert(double *matrix, int n)
 {
     double inverse[SYMMETRIC_MAX * SYMMETRIC_MAX] = {0};
-    if (!factorise(matrix, n))
+    if (!symmetric_factorise(matrix, n))
         return false;
     invert_lower(matrix, n);
     for (int i = 0; i < n; i++) {

@@ -1,4 +1,4 @@
-/* Small symmetric matrices, row by row: the linear algebra that a regression needs. */
+/* Symmetric matrices, row by row: the linear algebra that a regression needs. */
 #ifndef PAWNVANE_SYMMETRIC_H
 #define PAWNVANE_SYMMETRIC_H
 
@@ -10,5 +10,11 @@ enum { SYMMETRIC_MAX = 16 };
  * Computations, chapter 4). False, and the matrix is spoilt, if it is not positive definite to working precision.
  * n is at most SYMMETRIC_MAX. */
 bool symmetric_invert(double *matrix, int n);
+
+/* The two steps of solving A x = b, for A of any size up to SYMMETRIC_FACTOR_MAX: the lower triangle of A becomes its
+ * Cholesky factor, and `b` becomes x. Of the upper triangle nothing is read. */
+enum { SYMMETRIC_FACTOR_MAX = 40000 };
+bool symmetric_factorise(double *matrix, int n);
+void symmetric_solve(const double *factor, int n, double *b);
 
 #endif

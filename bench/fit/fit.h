@@ -14,7 +14,7 @@
  * Each weight has a normal prior round its present value, every game counted once, since its positions share
  * one result; a weight that no position of the fitted games shows stays exactly as it is. Every fifth family
  * of games (see fit_fold.h) is held out. What the evaluation is not linear in, its units, is tuned between
- * two fits, see fit_units.h. */
+ * two fits, see fit_units.h. How surely games tell the weights of the lever term, says fit_worth.h. */
 #ifndef PAWNVANE_FIT_H
 #define PAWNVANE_FIT_H
 

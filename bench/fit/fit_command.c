@@ -7,20 +7,40 @@
 #include "bench/base/parallel.h"
 #include "bench/fit/fit.h"
 #include "bench/fit/fit_fold.h"
+#include "bench/fit/fit_games.h"
+#include "bench/fit/fit_loss.h"
+#include "bench/fit/fit_model.h"
 #include "bench/fit/fit_output.h"
 #include "bench/fit/fit_play.h"
+#include "bench/fit/fit_worth_print.h"
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 typedef struct FitOptions {
-    int64_t games, nodes, seed, workers, steps, units, every;
+    int64_t games, nodes, seed, workers, steps, units, every, plies_back, resamples;
     double prior, blend;
-    const char *openings, *sample, *write, *write_lever;
+    const char *openings, *pgn, *sample, *write, *write_lever;
     char **more; /* samples */
     int more_count;
-    bool quiet;
+    bool worth, json, csv, quiet;
 } FitOptions;
+
+static bool worth_options_fit(const FitOptions *o)
+{
+    if (!o->worth && (o->json || o->csv))
+        complain(NULL, 0, "fit: --json and --csv are for what is measured; expected --worth with them");
+    else if (o->json && o->csv)
+        complain(NULL, 0, "fit: --json and --csv exclude each other; expected one of them");
+    else if (o->worth && (o->write || o->write_lever || o->units > 0 || o->blend > 0))
+        complain(NULL, 0,
+                 "fit: --worth measures against results and writes no weights; expected it without --write, "
+                 "--write-lever, --units and --blend");
+    else
+        return true;
+    return false;
+}
 
 static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
 {
@@ -39,7 +59,7 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
          .greatest = 1000000000},
         {.name = "seed",
          .argument = "N",
-         .help = "of the random openings",
+         .help = "of the random openings, and of resamples",
          .integer = &o->seed,
          .least = 0,
          .greatest = INT64_MAX},
@@ -48,11 +68,22 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
          .help = "EPD positions, one a game (default: random)",
          .text = &o->openings,
          .file = FILE_READ},
+        {.name = "pgn",
+         .argument = "FILE",
+         .help = "take the sample from these games",
+         .text = &o->pgn,
+         .file = FILE_READ},
+        {.name = "plies-back",
+         .argument = "N",
+         .help = "plans in hand are those so many plies earlier",
+         .integer = &o->plies_back,
+         .least = 0,
+         .greatest = FIT_PLIES_BACK_MAX},
         {.name = "sample",
          .argument = "FILE",
-         .help = "write the sample there; without --games, read it",
+         .help = "write the sample there; without games, read it",
          .text = &o->sample,
-         .file = FILE_READ}, /* written with --games: see below */
+         .file = FILE_READ}, /* written with games: see below */
         {.name = "every",
          .argument = "N",
          .help = "fit to every N-th position only",
@@ -83,6 +114,15 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
          .integer = &o->units,
          .least = 0,
          .greatest = 100},
+        {.name = "worth", .help = "what each part of the lever term is worth", .flag = &o->worth},
+        {.name = "resamples",
+         .argument = "N",
+         .help = "of the games, for the errors of --worth",
+         .integer = &o->resamples,
+         .least = 100,
+         .greatest = WORTH_RESAMPLES_MAX},
+        json_option(&o->json),
+        csv_option(&o->csv),
         {.name = "write",
          .argument = "FILE",
          .help = "write engine/evaluation/weights.c there",
@@ -97,15 +137,17 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
         quiet_option(&o->quiet),
         {.file = FILE_READ},
     };
-    static const Usage usage = {"--games N | --sample FILE [FILE]... [OPTION]...",
-                                "Fits the weights of the evaluation to the results of games that the engine "
-                                "plays against itself. Holds\n"
-                                "out a fifth of the games and prints the loss on both parts. Writes weights "
-                                "only where it is told to."};
+    static const Usage usage = {
+        "--games N | --pgn FILE | --sample FILE [FILE]... [OPTION]...",
+        "Fits the weights of the evaluation to the results of games that the engine "
+        "plays against itself. Holds\n"
+        "out a fifth of the games and prints the loss on both parts. Writes weights "
+        "only where it is told to.\n"
+        "With --worth it measures what each part of the lever term is worth, with its error."};
     if (!command_line_read(&usage, options, &argc, &argv, status))
         return false;
     *status = STATUS_MISUSED;
-    if (argc > 0 && (o->games || !o->sample)) {
+    if (argc > 0 && (o->games || o->pgn || !o->sample)) {
         complain(NULL, 0,
                  "fit: \"%s\" is one argument too many; expected more samples behind --sample FILE only",
                  argv[0]);
@@ -113,19 +155,27 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
     }
     o->more = argv;
     o->more_count = argc;
-    if (o->games == 0 && !o->sample) {
+    if (o->games == 0 && !o->pgn && !o->sample) {
         complain(NULL, 0,
-                 "fit: there is no sample; expected --games N to play for one or --sample FILE to read one");
+                 "fit: there is no sample; expected --games N to play for one, --pgn FILE to take it from "
+                 "games or --sample "
+                 "FILE to read one");
         return false;
     }
-    const NamedFile played[] = {{"sample", o->sample, true}, {"openings", o->openings, false}};
-    if (o->games && o->sample && o->openings && !files_are_apart("fit", played, 2))
+    if (o->games && o->pgn) {
+        complain(NULL, 0, "fit: --games and --pgn exclude each other; expected one of them");
+        return false;
+    }
+    const NamedFile sources[] = {{"sample", o->sample, true},
+                                 o->games ? (NamedFile){"openings", o->openings, false}
+                                          : (NamedFile){"pgn", o->pgn, false}};
+    if (o->sample && sources[1].path && !files_are_apart("fit", sources, 2))
         return false;
     if (o->games == 0 && o->openings) {
         complain(NULL, 0, "fit: --openings is for games; expected --games N with it");
         return false;
     }
-    return true;
+    return worth_options_fit(o);
 }
 
 static void join_arguments(int argc, char **argv, char text[FIT_ORIGIN_SIZE])
@@ -145,15 +195,19 @@ static bool read_samples(FitSample *sample, const FitOptions *o)
 
 static bool get_sample(FitSample *sample, const FitOptions *o, const char *command)
 {
-    if (o->games == 0)
+    if (o->games == 0 && !o->pgn)
         return read_samples(sample, o);
+    snprintf(sample->origin, sizeof sample->origin, "%s", command);
+    if (o->pgn)
+        return fit_games_read(sample, o->pgn, (int)o->plies_back) &&
+               (!o->sample || fit_sample_write(sample, o->sample));
     const FitPlay play = {.games = (size_t)o->games,
                           .nodes = o->nodes,
                           .seed = (uint64_t)o->seed,
                           .openings = o->openings,
+                          .plies_back = (int)o->plies_back,
                           .workers = (int)o->workers,
                           .quiet = o->quiet};
-    snprintf(sample->origin, sizeof sample->origin, "%s", command);
     if (!fit_play(sample, &play) || (o->sample && !fit_sample_write(sample, o->sample)))
         return false;
     if (!interrupt_number())
@@ -209,10 +263,60 @@ static bool run_fit(const FitOptions *o, const FitSample *sample, size_t copies,
            (!o->write_lever || fit_write_lever(o->write_lever, &weights.lever, &origin));
 }
 
+static bool print_worth(const FitOptions *o, const FitWorth *worth, const WorthSettings *settings)
+{
+    if (o->json)
+        return fit_worth_print_json(worth, &ps_default_weights, settings);
+    if (o->csv)
+        fit_worth_print_csv(worth, &ps_default_weights);
+    else
+        fit_worth_print(worth, &ps_default_weights, settings);
+    return true;
+}
+
+static bool measure_worth(const FitOptions *o, const FitSample *sample)
+{
+    const FitWeights weights = {default_weights, ps_default_weights};
+    WorthSettings settings = {.prior = o->prior, .resamples = (int)o->resamples, .seed = (uint64_t)o->seed};
+    FitFeatures features = {0};
+    FitWorth worth;
+    double vector[FIT_DIMENSION];
+    if (sample->count == 0) {
+        complain(NULL, 0,
+                 "the sample has no positions; expected games with quiet positions behind the first %d plies",
+                 FIT_PLIES_SKIPPED);
+        return false;
+    }
+    int *scores = fit_scores(sample, &weights);
+    uint32_t *games = malloc((sample->count + 1) * sizeof *games);
+    fit_to_vector(&weights, vector);
+    bool good = scores && games &&
+                fit_features_extract(&features, sample, &weights.eval.units, (int)o->workers) &&
+                fit_features_linearise(&features, sample, &vector[FIT_LEVER]);
+    if (good) {
+        for (size_t i = 0; i < sample->count; i++)
+            games[i] = sample->positions[i].game;
+        settings.scale = fit_scale(sample, scores);
+        good = fit_worth(&worth, &features, games, &weights, &settings) && print_worth(o, &worth, &settings);
+    } else {
+        complain(NULL, 0, "memory ran out for the fit");
+    }
+    free(scores);
+    free(games);
+    fit_features_free(&features);
+    return good;
+}
+
 Status fit_command(int argc, char **argv)
 {
-    FitOptions options = {
-        .nodes = 4000, .seed = 1, .workers = parallel_processors(), .steps = 400, .every = 1, .prior = 30};
+    FitOptions options = {.nodes = 4000,
+                          .seed = 1,
+                          .workers = parallel_processors(),
+                          .steps = 400,
+                          .every = 1,
+                          .prior = 30,
+                          .plies_back = FIT_PLIES_BACK,
+                          .resamples = 2000};
     FitSample sample = {0};
     char command[FIT_ORIGIN_SIZE];
     Status status;
@@ -226,7 +330,12 @@ Status fit_command(int argc, char **argv)
         good = false;
     }
     fit_sample_thin(&sample, (size_t)options.every);
-    good = good && run_fit(&options, &sample, copies, command);
+    if (options.worth) {
+        fit_sample_hold_nothing_out(&sample);
+        good = good && measure_worth(&options, &sample);
+    } else {
+        good = good && run_fit(&options, &sample, copies, command);
+    }
     fit_sample_free(&sample);
     return good ? STATUS_DONE : STATUS_FAILED;
 }

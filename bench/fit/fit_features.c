@@ -207,13 +207,13 @@ static ps_weights blown_up(const double lever[PS_WEIGHT_COUNT])
     return weights;
 }
 
-static bool add_slopes(FitFeatures *features, FitRow *row, const Position *p, const ps_skeleton *skeleton,
-                       ps_weights *weights)
+static bool add_slopes(FitFeatures *features, FitRow *row, const Position *p, const ps_intent *intent,
+                       const ps_skeleton *skeleton, ps_weights *weights)
 {
     double sign = position_turn(p) == WHITE ? 1 : -1;
     ps_board board;
     structure_view(p, &board);
-    int base = ps_term(skeleton, &board, weights);
+    int base = ps_intent_term(intent, skeleton, &board, weights);
     if (!reserve(features, slopes, PS_WEIGHT_COUNT))
         return false;
     for (int i = 0; i < PS_WEIGHT_COUNT; i++) {
@@ -221,7 +221,7 @@ static bool add_slopes(FitFeatures *features, FitRow *row, const Position *p, co
             continue;
         int *weight = ps_weight_at(weights, i), step = is_grade(i) ? 1 : FINE;
         *weight += step;
-        int difference = ps_term(skeleton, &board, weights) - base;
+        int difference = ps_intent_term(intent, skeleton, &board, weights) - base;
         *weight -= step;
         if (difference == 0)
             continue;
@@ -240,14 +240,21 @@ bool fit_features_linearise(FitFeatures *features, const FitSample *sample,
     ps_weights weights = blown_up(lever);
     features->slopes_count = 0;
     for (size_t i = 0; i < features->rows_count; i++) {
-        const Position *p = &sample->positions[i].position;
+        const Position *p = &sample->positions[i].position, *root = &sample->positions[i].root;
         FitRow *row = &features->rows[i];
         const uint64_t pawns[2] = {position_men(p, WHITE, PAWN), position_men(p, BLACK, PAWN)};
         ps_skeleton skeleton;
+        ps_intent intent = {0};
         ps_read_skeleton(&skeleton, pawns, PS_STRICT);
+        if (root->key != p->key) {
+            ps_board board;
+            structure_view(root, &board);
+            ps_intend(&intent, &board, PS_STRICT, &weights);
+        }
         row->first_slope = features->slopes_count;
         row->constant = 0;
-        if (!ps_is_silent(&skeleton) && !add_slopes(features, row, p, &skeleton, &weights))
+        bool silent = ps_is_silent(&skeleton) && !ps_has_intent(&intent);
+        if (!silent && !add_slopes(features, row, p, &intent, &skeleton, &weights))
             return false;
         row->slopes = (int)(features->slopes_count - row->first_slope);
     }

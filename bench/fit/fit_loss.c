@@ -15,6 +15,10 @@ int *fit_scores(const FitSample *sample, const FitWeights *weights)
     }
     for (size_t i = 0; i < sample->count; i++) {
         const Position *p = &sample->positions[i].position;
+        if (sample->positions[i].root.key == p->key)
+            evaluator.intent = (ps_intent){0};
+        else
+            evaluate_intend(&evaluator, &sample->positions[i].root);
         int score = evaluate(&evaluator, p);
         scores[i] = position_turn(p) == WHITE ? score : -score;
     }

@@ -36,7 +36,8 @@ static bool deliver_game(void *context, size_t index, void *item)
 {
     Run *run = context;
     progress_show(&run->progress, index + 1, NULL);
-    if (fit_sample_add_game(run->sample, (uint32_t)index + 1, start_of(run, index), item))
+    if (fit_sample_add_game(run->sample, (uint32_t)index + 1, start_of(run, index), item,
+                            run->play->plies_back))
         return true;
     progress_clear(&run->progress);
     complain(NULL, 0, "memory ran out for the sample");

@@ -9,6 +9,7 @@ typedef struct FitPlay {
     int64_t nodes;        /* a move */
     uint64_t seed;        /* of the openings */
     const char *openings; /* an EPD file of positions to start from, one a game; null: drawn at random */
+    int plies_back;       /* see fit_sample.h */
     int workers;
     bool quiet; /* no progress line */
 } FitPlay;

@@ -32,25 +32,44 @@ static int plies_since_start(const Position *p)
     return 2 * (p->fullmove - 1) + (position_turn(p) == BLACK);
 }
 
-static bool is_quiet(const Position *p, Move best, int score)
+/* NO_FIT_SCORE has no other sign. */
+static int16_t for_white(const Position *p, int score)
 {
-    return plies_since_start(p) >= FIT_PLIES_SKIPPED && abs(score) < FIT_SCORE_MAX &&
-           position_captured(p, best) == NO_ROLE && !move_is_promotion(best) && !position_in_check(p);
+    return (int16_t)(score == NO_FIT_SCORE || position_turn(p) == WHITE ? score : -score);
 }
 
-bool fit_sample_add_game(FitSample *sample, uint32_t game, const Position *start, const GameRecord *record)
+static bool is_quiet(const Position *p, Move best, int score)
 {
-    FitPosition at = {
-        .position = *start, .game = game, .family = game, .white_points = (uint8_t)record->white_points};
+    return plies_since_start(p) >= FIT_PLIES_SKIPPED &&
+           (score == NO_FIT_SCORE || abs(score) < FIT_SCORE_MAX) && position_captured(p, best) == NO_ROLE &&
+           !move_is_promotion(best) && !position_in_check(p);
+}
+
+bool fit_sample_add_game(FitSample *sample, uint32_t game, const Position *start, const GameRecord *record,
+                         int plies_back)
+{
+    FitPosition at = {.position = *start,
+                      .root = *start,
+                      .game = game,
+                      .family = game,
+                      .white_points = (uint8_t)record->white_points};
     for (int ply = 0; ply < record->plies; ply++) {
         Move move = record->moves[ply];
         int score = record->scores[ply];
-        at.score = (int16_t)(position_turn(&at.position) == WHITE ? score : -score);
+        at.score = for_white(&at.position, score);
         if (is_quiet(&at.position, move, score) && !fit_sample_add(sample, &at))
             return false;
         position_play(&at.position, move);
+        if (ply >= plies_back)
+            position_play(&at.root, record->moves[ply - plies_back]);
     }
     return true;
+}
+
+void fit_sample_hold_nothing_out(FitSample *sample)
+{
+    for (size_t i = 0; i < sample->count; i++)
+        sample->positions[i].family = 1;
 }
 
 void fit_sample_thin(FitSample *sample, size_t n)
@@ -92,7 +111,11 @@ static void write_position(FILE *out, const FitPosition *p)
     fprintf(out, "%.*s hmvc %d; fmvn %d;", (int)epd_fields_length(fen), fen, p->position.halfmoves,
             p->position.fullmove);
     if (p->score != NO_FIT_SCORE)
-        fprintf(out, " ce %d;", position_turn(&p->position) == WHITE ? p->score : -p->score);
+        fprintf(out, " ce %d;", for_white(&p->position, p->score));
+    if (p->root.key != p->position.key) {
+        fen_write(&p->root, fen);
+        fprintf(out, " c7 \"%.*s\";", (int)epd_fields_length(fen), fen);
+    }
     fprintf(out, " c8 \"%u\"; c9 \"%s\";\n", (unsigned)p->game, results[p->white_points]);
 }
 
@@ -147,7 +170,25 @@ static bool read_score(const EpdRecord *record, int16_t *score)
                  FIT_SCORE_MAX, FIT_SCORE_MAX);
         return false;
     }
-    *score = (int16_t)(position_turn(&record->position) == WHITE ? number : -number);
+    *score = for_white(&record->position, (int)number);
+    return true;
+}
+
+static bool read_root(const EpdRecord *record, Position *root)
+{
+    const char *text = epd_text(record, "c7");
+    EpdRecord earlier;
+    char error[EPD_ERROR_SIZE];
+    *root = record->position;
+    if (!text)
+        return true;
+    if (!epd_parse(text, &earlier, error)) {
+        complain(record->file, record->line, "c7 is \"%s\", not a position earlier in the game: %s", text,
+                 error);
+        return false;
+    }
+    *root = earlier.position;
+    epd_free(&earlier);
     return true;
 }
 
@@ -161,7 +202,7 @@ static bool use_record(void *context, const EpdRecord *record)
     Reading *reading = context;
     FitPosition position = {.position = record->position};
     if (!read_game(record, &position.game) || !read_result(record, &position.white_points) ||
-        !read_score(record, &position.score))
+        !read_score(record, &position.score) || !read_root(record, &position.root))
         return false;
     position.family = position.game += reading->games_before;
     if (position.game > FIT_GAME_MAX) {

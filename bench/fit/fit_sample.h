@@ -1,11 +1,15 @@
 /* What a fit learns from: quiet positions of games, each with the game's result.
  *
  * In files a sample is EPD: c8 holds the number of the game, c9 its result; ce, which may be missing, what
- * the engine that played thought, in centipawns for the side to move.
+ * the engine that played thought, in centipawns for the side to move; c7, which may be missing, the position earlier in
+ * the game whose plans are in hand: missing, it is the position itself.
  *
  *     r1bqkb1r/pppp1ppp/2n2n2/4p3/4P3/2N2N2/PPPP1PPP/R1BQKB1R w KQkq - hmvc 4; fmvn 4; ce 12; c8 "17"; c9
  * "1/2-1/2";
- */
+ *
+ * The lever term asks of a position how far the plans of the root of the search have been carried out. In a
+ * game there is no search; the position some plies earlier stands for its root. How many plies, is how deep a search
+ * looks: see FIT_PLIES_BACK. */
 #ifndef PAWNVANE_FIT_SAMPLE_H
 #define PAWNVANE_FIT_SAMPLE_H
 
@@ -16,6 +20,7 @@
 
 typedef struct FitPosition {
     Position position;
+    Position root;   /* whose plans are in hand; the same position if there is none */
     uint32_t game;   /* its number, 1 .. FIT_GAME_MAX */
     uint32_t family; /* of games that have positions in common, see fit_fold.h; at first the game's own */
     int16_t score;   /* of the search, for White, or NO_FIT_SCORE */
@@ -39,11 +44,20 @@ bool fit_held_out(uint32_t family);
  * one of the first plies of a game. */
 enum { FIT_SCORE_MAX = 600, FIT_PLIES_SKIPPED = 8 };
 
-/* Adds the quiet positions of a game. False if memory runs out. */
-bool fit_sample_add_game(FitSample *sample, uint32_t game, const Position *start, const GameRecord *record);
+/* How many plies earlier the root of a position stands, if nobody says otherwise: about as deep as the engine searches with
+ * 10,000 nodes (8 to 11 plies, 9 in the middle, in 24 of bench/openings/strata.epd). Nearer to its start a game has its start
+ * for the root. */
+enum { FIT_PLIES_BACK = 10, FIT_PLIES_BACK_MAX = 100 };
+
+/* Adds the quiet positions of a game; a score may be NO_FIT_SCORE. False if memory runs out. */
+bool fit_sample_add_game(FitSample *sample, uint32_t game, const Position *start, const GameRecord *record,
+                         int plies_back);
 
 /* Adds one position. False if memory runs out. */
 bool fit_sample_add(FitSample *sample, const FitPosition *position);
+
+/* Makes one family of all games, of which nothing is held out. */
+void fit_sample_hold_nothing_out(FitSample *sample);
 
 /* Keeps every n-th position only: neighbours in a game are much alike. */
 void fit_sample_thin(FitSample *sample, size_t n);

@@ -118,6 +118,17 @@ static void a_matrix_times_its_inverse(void **state)
                 sum += m[3 * i + k] * inverse[3 * k + j];
             assert_near(sum, i == j, 1e-12);
         }
+    double factor[9], solution[3] = {1, -2, 3};
+    for (int i = 0; i < 9; i++)
+        factor[i] = m[i];
+    assert_true(symmetric_factorise(factor, 3));
+    symmetric_solve(factor, 3, solution);
+    for (int i = 0; i < 3; i++)
+        assert_near(m[3 * i] * solution[0] + m[3 * i + 1] * solution[1] + m[3 * i + 2] * solution[2],
+                    i == 0   ? 1
+                    : i == 1 ? -2
+                             : 3,
+                    1e-12);
     double singular[4] = {1, 2, 2, 4};
     assert_false(symmetric_invert(singular, 2));
     double negative[4] = {1, 2, 2, 1};

@@ -35,11 +35,14 @@ static const char *const starts[] = {
     "r2qk2r/pb1nbppp/1pp1pn2/2Pp4/1P1P4/P1N1PN2/5PPP/R1BQKB1R b KQkq - 0 9",
 };
 
-enum { STARTS = sizeof starts / sizeof *starts, PLIES = 30 };
+enum { STARTS = sizeof starts / sizeof *starts, PLIES = 30, BACK = 6 };
 
-static void add_position(FitSample *sample, const Position *p, uint32_t game, int white_points)
+/* The plans in hand are those of `root`. */
+static void add_rooted(FitSample *sample, const Position *p, const Position *root, uint32_t game,
+                       int white_points)
 {
     const FitPosition position = {.position = *p,
+                                  .root = *root,
                                   .game = game,
                                   .family = game,
                                   .score = NO_FIT_SCORE,
@@ -48,22 +51,34 @@ static void add_position(FitSample *sample, const Position *p, uint32_t game, in
         abort();
 }
 
-/* Positions of random play from these starts, each a game of its own, results all draws. */
-static FitSample random_positions(uint64_t seed, size_t count)
+static void add_position(FitSample *sample, const Position *p, uint32_t game, int white_points)
+{
+    add_rooted(sample, p, p, game, white_points);
+}
+
+/* Positions of random play from these starts, each a game of its own, results all draws; the plans in hand are those of
+ * so many plies before. */
+static FitSample positions_with_plans(uint64_t seed, size_t count, int back)
 {
     FitSample sample = {0};
     for (uint64_t game = 0; sample.count < count; game++) {
         Random random = random_for_job(seed, game);
-        Position p = playout_read(starts[game % STARTS], false);
+        Position p = playout_read(starts[game % STARTS], false), past[PLIES];
         for (int ply = 0; ply < PLIES && sample.count < count; ply++) {
             Move move = playout_move(&random, &p);
             if (move == NO_MOVE)
                 break;
             position_play(&p, move);
-            add_position(&sample, &p, (uint32_t)sample.count + 1, 1);
+            past[ply] = p;
+            add_rooted(&sample, &p, &past[ply < back ? 0 : ply - back], (uint32_t)sample.count + 1, 1);
         }
     }
     return sample;
+}
+
+static FitSample random_positions(uint64_t seed, size_t count)
+{
+    return positions_with_plans(seed, count, 0);
 }
 
 static void add_mirrored(void *context, const Position *p)
@@ -136,13 +151,45 @@ static void check_rows(const FitSample *sample, const FitWeights *weights, doubl
 static void rows_say_what_the_engine_says(void **state)
 {
     (void)state;
-    FitSample sample = random_positions(1, 60 * GAMES);
+    FitSample sample = positions_with_plans(1, 60 * GAMES, BACK);
     const FitWeights present = {default_weights, ps_default_weights};
     check_rows(&sample, &present, 2, true);
     for (uint64_t seed = 1; seed <= 3; seed++) {
         FitWeights weights = random_weights(seed);
         check_rows(&sample, &weights, 2, true);
     }
+    fit_sample_free(&sample);
+}
+
+/* By structure.h: after an exchange on the lever's file no lock is left, so that the position alone says nothing; with
+ * the plan in hand the lever counts as played with full support, in a firm chain fully. */
+static void plans_in_hand_count_when_the_lock_is_gone(void **state)
+{
+    (void)state;
+    FitSample sample = {0};
+    FitFeatures features = {0};
+    double vector[FIT_DIMENSION];
+    const FitWeights weights = {default_weights, ps_default_weights};
+    Position root = playout_read("4k3/8/4p3/3pP3/3P4/8/5P2/4K3 w - - 0 1", false),
+             p = playout_read("4k3/8/8/3pP3/3P4/8/8/4K3 w - - 0 1", false);
+    add_rooted(&sample, &p, &root, 1, 1);
+    add_rooted(&sample, &p, &p, 1, 1);
+    fit_to_vector(&weights, vector);
+    assert_true(fit_features_extract(&features, &sample, &default_weights.units, 1));
+    assert_true(fit_features_linearise(&features, &sample, &vector[FIT_LEVER]));
+    double base = 0, support = 0;
+    for (int i = 0; i < features.rows[0].slopes; i++) {
+        const FitSlope *slope = &features.slopes[features.rows[0].first_slope + (size_t)i];
+        base += slope->weight == offsetof(ps_weights, base_lever[0]) / sizeof(int) ? (double)slope->slope : 0;
+        support += slope->weight == offsetof(ps_weights, support) / sizeof(int) ? (double)slope->slope : 0;
+    }
+    assert_true(base == 1 && support == 3);
+    assert_int_equal(features.rows[1].slopes, 0);
+    int *scores = fit_scores(&sample, &weights);
+    assert_non_null(scores);
+    assert_true(scores[0] - scores[1] >= weights.lever.base_lever[0] + 3 * weights.lever.support);
+    free(scores);
+    fit_features_free(&features);
     fit_sample_free(&sample);
 }
 
@@ -172,13 +219,17 @@ static void assert_mirrored(const FitFeatures *features, const FitRow *a, const 
 static void mirrored_positions_have_mirrored_rows(void **state)
 {
     (void)state;
-    FitSample sample = {0}, locked = random_positions(2, 20 * GAMES);
+    FitSample sample = {0}, locked = positions_with_plans(2, 20 * GAMES, BACK);
     FitFeatures features = {0};
     double vector[FIT_DIMENSION];
     const FitWeights weights = random_weights(4);
     playout(3, GAMES / 5, 100, add_mirrored, &sample);
-    for (size_t i = 0; i < locked.count; i++)
-        add_mirrored(&sample, &locked.positions[i].position);
+    for (size_t i = 0; i < locked.count; i++) {
+        const FitPosition *at = &locked.positions[i];
+        Position mirrored = playout_mirror(&at->position), root = playout_mirror(&at->root);
+        add_rooted(&sample, &at->position, &at->root, 1, 2);
+        add_rooted(&sample, &mirrored, &root, 1, 0);
+    }
     fit_to_vector(&weights, vector);
     assert_true(fit_features_extract(&features, &sample, &default_weights.units, 1));
     assert_true(fit_features_linearise(&features, &sample, &vector[FIT_LEVER]));
@@ -478,7 +529,7 @@ static void units_are_recovered(void **state)
 
 static FitSample sample_of_games(size_t positions, uint32_t positions_a_game)
 {
-    FitSample sample = random_positions(11, positions);
+    FitSample sample = positions_with_plans(11, positions, BACK);
     for (uint32_t i = 0; i < sample.count; i++) {
         sample.positions[i].game = sample.positions[i].family = 1 + i / positions_a_game;
         sample.positions[i].white_points = (uint8_t)(sample.positions[i].game * 7 % 3);
@@ -666,11 +717,14 @@ static void only_quiet_positions_are_taken(void **state)
         position_play(&p, record.moves[i]);
         expected += game[i].taken;
     }
-    assert_true(fit_sample_add_game(&sample, 3, &start, &record));
+    assert_true(fit_sample_add_game(&sample, 3, &start, &record, 4));
     assert_int_equal(sample.count, expected);
     p = start;
+    uint64_t keys[MOVES];
     for (int i = 0, at = 0; i < MOVES; i++) {
+        keys[i] = p.key;
         if (game[i].taken) {
+            assert_int_equal(sample.positions[at].root.key, keys[i - 4]);
             assert_int_equal(sample.positions[at].position.key, p.key);
             assert_int_equal(sample.positions[at].game, 3);
             assert_int_equal(sample.positions[at++].white_points, 2);
@@ -706,6 +760,7 @@ static void a_sample_is_read_as_it_was_written(void **state)
         assert_int_equal(a->position.key, b->position.key);
         assert_int_equal(a->position.halfmoves, b->position.halfmoves);
         assert_int_equal(a->position.fullmove, b->position.fullmove);
+        assert_int_equal(a->root.key, b->root.key);
         assert_int_equal(a->game, b->game);
         assert_int_equal(a->white_points, b->white_points);
         assert_int_equal(a->score, b->score);
@@ -750,7 +805,8 @@ static void bad_lines_are_refused(void **state)
         assert_refused("fit --sample -", cases[i][0], 1, cases[i][1]);
     assert_refused("fit --sample /nonexistent/sample.epd", "", 1,
                    "/nonexistent/sample.epd: cannot be opened");
-    assert_refused("fit", "", 2, "expected --games N to play for one or --sample FILE to read one");
+    assert_refused("fit", "", 2,
+                   "expected --games N to play for one, --pgn FILE to take it from games or --sample FILE");
     assert_refused("fit --sample - --openings x.epd", "", 2, "expected --games N with it");
     assert_refused("fit --games 3", "", 2, "--games is \"3\"; expected a whole number from 5");
     assert_refused("fit --sample - --prior 0", "", 2, "--prior is \"0\"; expected a number");
@@ -909,6 +965,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(rows_say_what_the_engine_says),
+        cmocka_unit_test(plans_in_hand_count_when_the_lock_is_gone),
         cmocka_unit_test(mirrored_positions_have_mirrored_rows),
         cmocka_unit_test(counts_are_those_of_the_board),
         cmocka_unit_test(one_weight_has_a_closed_form),
