@@ -161,27 +161,30 @@ static bool resample(const Question *questions, int count, const double *influen
 {
     size_t resamples = (size_t)settings->resamples;
     double *off = calloc((size_t)count * resamples + 1, sizeof *off);
-    int *drawn = malloc((games + 1) * sizeof *drawn);
-    bool good = off && drawn;
-    for (size_t b = 0; good && b < resamples; b++) {
+    int *drawn = calloc(games + 1, sizeof *drawn);
+    if (!off || !drawn) {
+        free(off);
+        free(drawn);
+        return no_memory();
+    }
+    for (size_t b = 0; b < resamples; b++) {
         Random random = random_for_job(settings->seed, b);
-        for (size_t k = 0; k < games; k++)
-            drawn[k] = -1;
+        memset(drawn, 0, games * sizeof *drawn);
         for (size_t k = 0; k < games; k++)
             drawn[random_below(&random, games)]++;
         for (int q = 0; q < count; q++) {
             const double *influence = &influences[(size_t)q * games];
             double sum = 0;
             for (size_t k = 0; k < games; k++)
-                sum += drawn[k] * influence[k];
+                sum += (drawn[k] - 1) * influence[k];
             off[(size_t)q * resamples + b] = sum;
         }
     }
-    for (int q = 0; good && q < count; q++)
+    for (int q = 0; q < count; q++)
         spread(questions[q].answer, &off[(size_t)q * resamples], settings->resamples);
     free(off);
     free(drawn);
-    return good || no_memory();
+    return true;
 }
 
 /* Questions about weights that are held stay without an answer. */
