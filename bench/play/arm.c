@@ -5,16 +5,18 @@
 #include "bench/play/uci_client.h"
 
 #include <inttypes.h>
+#include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
-enum { WEIGHT_MAX = 1000, VALUE_SIZE = 64 };
+enum { WEIGHT_MAX = 1000, VALUE_SIZE = 64, SPARRING_TEXT_SIZE = 64 };
 
 static const int64_t nodes_max = INT64_C(1000000000000);
 
 const Arm default_arm = {.weight = 100,
                          .rule = PS_STRICT,
                          .patience_ms = UCI_PATIENCE_MS,
+                         .sparring = {.style = SPAR_OBJECTIVE, .margin = SPAR_MARGIN},
                          .parameters = {
 #define X(name, value, least, greatest) .name = (value),
                              PARAMETER_TABLE(X)
@@ -23,19 +25,38 @@ const Arm default_arm = {.weight = 100,
 
 /* All parameters must fit, or arms that differ would read the same: a space, the name, the sign, an int. */
 #define X(name, value, least, greatest) +(1 + sizeof #name + 11)
-_Static_assert(PARAMETER_TABLE(X) < ARM_TEXT_SIZE, "the text of an arm has no room for all parameters");
+_Static_assert(PARAMETER_TABLE(X) + SPARRING_TEXT_SIZE < ARM_TEXT_SIZE,
+               "the text of an arm has no room for all parameters");
 #undef X
+
+/* What is written behind what stands there already, with a space between. */
+static void add_words(char text[ARM_TEXT_SIZE], const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+static void add_words(char text[ARM_TEXT_SIZE], const char *format, ...)
+{
+    size_t length = strlen(text);
+    va_list arguments;
+    va_start(arguments, format);
+    if (length > 0 && length + 1 < ARM_TEXT_SIZE)
+        text[length++] = ' ';
+    vsnprintf(text + length, ARM_TEXT_SIZE - length, format, arguments);
+    va_end(arguments);
+}
 
 void arm_parameters_text(const Arm *arm, char text[ARM_TEXT_SIZE])
 {
     const int *values = (const int *)&arm->parameters;
-    size_t length = 0;
+    const Sparring *sparring = &arm->sparring;
     text[0] = '\0';
-    for (int i = 0; i < PARAMETER_COUNT && length < ARM_TEXT_SIZE; i++) {
+    for (int i = 0; i < PARAMETER_COUNT; i++) {
         if (values[i] != parameter_table[i].value)
-            length += (size_t)snprintf(text + length, ARM_TEXT_SIZE - length, "%s%s=%d", length ? " " : "",
-                                       parameter_table[i].name, values[i]);
+            add_words(text, "%s=%d", parameter_table[i].name, values[i]);
     }
+    if (sparring->style != SPAR_OBJECTIVE)
+        add_words(text, "style=%s margin=%d", spar_style_name(sparring->style), sparring->margin);
+    if (sparring->elo)
+        add_words(text, "elo=%d", sparring->elo);
 }
 
 void arm_text(const Arm *arm, char text[ARM_TEXT_SIZE])
@@ -96,6 +117,56 @@ bool arms_read_nodes(Arm arms[2], const char *text)
         return true;
     complain(NULL, 0, "--nodes is \"%s\"; expected a whole number above 0, or two as A:B", text);
     return false;
+}
+
+bool arms_read_styles(Arm arms[2], const char *text)
+{
+    char values[2][VALUE_SIZE];
+    SparStyle styles[2] = {SPAR_NO_STYLE, SPAR_NO_STYLE};
+    for (int i = 0; i < 2 && split(text, values); i++)
+        styles[i] = spar_style_read(values[i]);
+    if (styles[0] == SPAR_NO_STYLE || styles[1] == SPAR_NO_STYLE) {
+        complain(NULL, 0, "--style is \"%s\"; expected A:B, each objective, faithful, contrary or patient",
+                 text);
+        return false;
+    }
+    for (int i = 0; i < 2; i++)
+        arms[i].sparring.style = styles[i];
+    return true;
+}
+
+bool arms_read_margins(Arm arms[2], const char *text)
+{
+    char values[2][VALUE_SIZE];
+    int64_t margins[2];
+    if (!split(text, values) || !read_number(values[0], 0, SPAR_MARGIN_MOST, &margins[0]) ||
+        !read_number(values[1], 0, SPAR_MARGIN_MOST, &margins[1])) {
+        complain(NULL, 0, "--spar-margin is \"%s\"; expected A:B in centipawns, each from 0 to %d", text,
+                 SPAR_MARGIN_MOST);
+        return false;
+    }
+    for (int i = 0; i < 2; i++)
+        arms[i].sparring.margin = (int)margins[i];
+    return true;
+}
+
+static bool read_elo(const char *text, int64_t *elo)
+{
+    return read_number(text, STRENGTH_LEAST, STRENGTH_MOST, elo) || read_number(text, 0, 0, elo);
+}
+
+bool arms_read_elos(Arm arms[2], const char *text)
+{
+    char values[2][VALUE_SIZE];
+    int64_t elos[2];
+    if (!split(text, values) || !read_elo(values[0], &elos[0]) || !read_elo(values[1], &elos[1])) {
+        complain(NULL, 0, "--elo is \"%s\"; expected A:B, each from %d to %d, or 0 for full strength", text,
+                 STRENGTH_LEAST, STRENGTH_MOST);
+        return false;
+    }
+    for (int i = 0; i < 2; i++)
+        arms[i].sparring.elo = (int)elos[i];
+    return true;
 }
 
 static bool set_parameter(Arm *arm, const char *text, const char *name, int64_t value)

@@ -2,7 +2,7 @@
 #ifndef PAWNVANE_ARM_H
 #define PAWNVANE_ARM_H
 
-#include "engine/search/player.h"
+#include "engine/spar/sparring.h"
 
 enum { ARM_TEXT_SIZE = 2048 };
 
@@ -11,6 +11,7 @@ typedef struct Arm {
     ps_rule rule;
     int64_t nodes; /* positions a move, 0: no such limit */
     Parameters parameters;
+    Sparring sparring;   /* style and strength */
     const char *engine;  /* path of a program that plays by the UCI protocol; null: the engine built in */
     int64_t patience_ms; /* how long that may take for an answer beyond its limits */
 } Arm;
@@ -18,7 +19,8 @@ typedef struct Arm {
 /* Weight 100, strict, no limit, default parameters, the engine built in. */
 extern const Arm default_arm;
 
-/* The parameters that are not the default, "late_base=0 null_move=0"; empty if there are none. */
+/* The parameters that are not the default, "late_base=0 null_move=0", and the style and strength, "style=faithful
+ * margin=30 elo=1400"; empty if there are none. */
 void arm_parameters_text(const Arm *arm, char text[ARM_TEXT_SIZE]);
 
 /* For people: "weight 100, strict, 10000 nodes a move, late_base=0". */
@@ -29,6 +31,9 @@ void arm_text(const Arm *arm, char text[ARM_TEXT_SIZE]);
 bool arms_read_weights(Arm arms[2], const char *text);
 bool arms_read_rules(Arm arms[2], const char *text);
 bool arms_read_nodes(Arm arms[2], const char *text);
+bool arms_read_styles(Arm arms[2], const char *text);
+bool arms_read_margins(Arm arms[2], const char *text);
+bool arms_read_elos(Arm arms[2], const char *text); /* 0 is full strength */
 
 /* "A.NAME=VALUE" or "B.NAME=VALUE": a parameter of one arm; "NAME=VALUE": of both. */
 bool arms_read_parameter(Arm arms[2], const char *text);

@@ -48,12 +48,22 @@ static Answer start_program(Contestant *contestant)
     contestant->client = uci_client_start(arm->engine, arm->patience_ms);
     if (!contestant->client)
         return ANSWER_NONE;
+    const Sparring *sparring = &arm->sparring;
+    char margin[16], elo[16];
+    snprintf(margin, sizeof margin, "%d", sparring->margin);
+    snprintf(elo, sizeof elo, "%d", sparring->elo ? sparring->elo : STRENGTH_MOST);
     bool good =
         uci_client_fault(contestant->client) == UCI_SOUND &&
         set_option(contestant->client, arm, "Hash", table, false) &&
         set_option(contestant->client, arm, "LeverWeight", weight, arm->weight != default_arm.weight) &&
         set_option(contestant->client, arm, "LeverRule", ps_rule_name(arm->rule),
-                   arm->rule != default_arm.rule);
+                   arm->rule != default_arm.rule) &&
+        set_option(contestant->client, arm, "SparStyle", spar_style_name(sparring->style),
+                   sparring->style != SPAR_OBJECTIVE) &&
+        set_option(contestant->client, arm, "SparMargin", margin, sparring->style != SPAR_OBJECTIVE) &&
+        set_option(contestant->client, arm, "UCI_Elo", elo, sparring->elo != 0) &&
+        set_option(contestant->client, arm, "UCI_LimitStrength", sparring->elo ? "true" : "false",
+                   sparring->elo != 0);
     return good ? ANSWER_GIVEN : answer_of_fault(contestant);
 }
 
@@ -158,7 +168,8 @@ Answer contestant_choose(Contestant *contestant, const MoveRequest *request, Cho
     int64_t left_ms = request->clocks->left_ms[position_turn(&game->position)];
     SearchLimits limits = player_limits(arm, request->time, left_ms);
     SearchResult result;
-    player_think(contestant->player, game, &limits, NULL, &result);
+    SparChoice choice;
+    spar_think(contestant->player, &arm->sparring, game, &limits, NULL, &result, &choice);
     if (result.best == NO_MOVE) {
         complain(NULL, 0, "memory ran out in a search");
         return ANSWER_NONE;

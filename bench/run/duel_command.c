@@ -6,14 +6,14 @@
 #include <string.h>
 
 typedef struct DuelOptions {
-    const char *weights, *rules, *nodes, *engine_a, *engine_b;
+    const char *weights, *rules, *nodes, *styles, *margins, *elos, *engine_a, *engine_b;
     TextList parameters;
     int until;
     double precision;
     SequentialTest test;
 } DuelOptions;
 
-enum { DUEL_OPTION_COUNT = 12 };
+enum { DUEL_OPTION_COUNT = 15 };
 
 static const char *const until_words[] = {"pairs", "interval", "decided", NULL};
 
@@ -21,7 +21,9 @@ static bool read_arms(const DuelOptions *given, Arm arms[2])
 {
     arms[0] = arms[1] = default_arm;
     if (!arms_read_weights(arms, given->weights) || !arms_read_rules(arms, given->rules) ||
-        (given->nodes && !arms_read_nodes(arms, given->nodes)))
+        (given->nodes && !arms_read_nodes(arms, given->nodes)) || !arms_read_styles(arms, given->styles) ||
+        (given->margins && !arms_read_margins(arms, given->margins)) ||
+        (given->elos && !arms_read_elos(arms, given->elos)))
         return false;
     for (int i = 0; i < given->parameters.count; i++) {
         if (!arms_read_parameter(arms, given->parameters.items[i]))
@@ -56,6 +58,7 @@ Status duel_command(int argc, char **argv)
     char weight[16];
     DuelOptions given = {.weights = weight,
                          .rules = ps_rule_name(default_arm.rule),
+                         .styles = spar_style_name(default_arm.sparring.style),
                          .precision = 10,
                          .test = {0, 5, 0.05, 0.05}};
     ExperimentOptions common;
@@ -69,6 +72,18 @@ Status duel_command(int argc, char **argv)
          .argument = "A:B",
          .help = "positions a move (" DIGITS_OF(EXPERIMENT_NODES) " if there is no other limit)",
          .text = &given.nodes},
+        {.name = "style",
+         .argument = "A:B",
+         .help = "how plans are treated: objective, faithful, contrary, patient",
+         .text = &given.styles},
+        {.name = "spar-margin",
+         .argument = "A:B",
+         .help = "centipawns that a style may cost (" DIGITS_OF(SPAR_MARGIN) ")",
+         .text = &given.margins},
+        {.name = "elo",
+         .argument = "A:B",
+         .help = "strength, " DIGITS_OF(STRENGTH_LEAST) " to " DIGITS_OF(STRENGTH_MOST) " (full)",
+         .text = &given.elos},
         {.name = "set",
          .argument = "A.NAME=VALUE",
          .help = "a parameter of the search; as often as needed",

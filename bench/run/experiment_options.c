@@ -124,7 +124,7 @@ static bool read_limits(const ExperimentOptions *given, Experiment *e, Share *sh
     e->time.move_ms = given->move_ms;
     e->adjudication = default_adjudication;
     for (int i = 0; i < e->arm_count; i++) {
-        if (!limited && !e->arms[i].nodes)
+        if (!limited && !e->arms[i].nodes && !e->arms[i].sparring.elo)
             e->arms[i].nodes = EXPERIMENT_NODES;
     }
     if (given->strata && !given->openings) {
@@ -224,8 +224,10 @@ static bool print_results(const ExperimentOptions *given, const Store *store, co
 {
     StoredRun run;
     RunFormat format = given->json ? RUN_AS_JSON : given->csv ? RUN_AS_CSV : RUN_AS_TEXT;
-    bool good = stored_run_read(&run, store_database(store)) &&
-                run_print(stdout, &run, format, &given->questions, given->timings ? cost : NULL);
+    bool good =
+        stored_run_read(&run, store_database(store)) &&
+        (given->print ? given->print(stdout, &run)
+                      : run_print(stdout, &run, format, &given->questions, given->timings ? cost : NULL));
     stored_run_free(&run);
     return good && (!given->pgn || run_pgn_write(given->pgn, store_database(store)));
 }

@@ -5,6 +5,9 @@
 #include "bench/base/command_line.h"
 #include "bench/run/experiment.h"
 #include "bench/run/questions.h"
+#include "bench/run/stored_run.h"
+
+#include <stdio.h>
 
 /* The values as they were given. */
 typedef struct ExperimentOptions {
@@ -12,6 +15,7 @@ typedef struct ExperimentOptions {
     int64_t pairs, workers, seed, move_ms, table_mib;
     bool json, csv, timings, quiet;
     Questions questions;
+    bool (*print)(FILE *out, const StoredRun *run); /* in place of the usual outputs; null: those */
 } ExperimentOptions;
 
 /* Positions a move, for an experiment that has no other limit. */

@@ -25,7 +25,7 @@ static const Table tables[] = {
      {"name"},
      {{"name", "text", NULL, "text"},
       {"value", "text", NULL, "text"},
-      {"value", "text", "name <> 'kind' OR value IN ('duel', 'sweep')", "duel or sweep"},
+      {"value", "text", "name <> 'kind' OR value IN ('duel', 'sweep', 'ladder')", "duel, sweep or ladder"},
       {"value", "text", "name <> 'until' OR value IN ('pairs', 'interval', 'decided')",
        "pairs, interval or decided"},
       {"value", "text",

@@ -72,7 +72,7 @@ int evaluate(Evaluator *e, const Position *position)
     int score =
         endgame_score(position, taper(position, &e->weights->units, weighted_sum(e, position, entry)));
     score = (position_turn(position) == WHITE ? score : -score) + lever_term(e, entry, position);
-    return score_without_mate(score);
+    return score_without_mate(score + misjudge(&e->misjudgement, position));
 }
 
 Pair evaluate_sum(Evaluator *e, const Position *position)

@@ -2,6 +2,7 @@
 #ifndef PAWNVANE_EVALUATE_H
 #define PAWNVANE_EVALUATE_H
 
+#include "engine/evaluation/misjudgement.h"
 #include "engine/evaluation/pawn_table.h"
 #include "engine/rules/position.h"
 
@@ -11,6 +12,7 @@ typedef struct Evaluator {
     ps_weights lever_weights;
     int lever_weight; /* percent of the lever term */
     ps_intent intent; /* plans in hand; none: the term is what the position says */
+    Misjudgement misjudgement;
     PawnTable pawns;
 } Evaluator;
 

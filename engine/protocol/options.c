@@ -3,6 +3,7 @@
 #include "engine/protocol/words.h"
 
 #include <stddef.h>
+#include <string.h>
 #include <strings.h>
 
 typedef enum OptionKind { SPIN, CHECK, CHOICE, BUTTON, TEXT } OptionKind;
@@ -13,9 +14,10 @@ typedef bool (*OptionEffect)(const Options *options, Player *player);
 typedef struct OptionInfo {
     const char *name;
     OptionKind kind;
-    size_t offset; /* in Options: an int, for CHECK a bool, for CHOICE the rule */
+    size_t offset; /* in Options: an int, for CHECK a bool, for CHOICE an enum with a member -1 */
     int value, least, greatest;
     OptionEffect effect;
+    const char *(*choice_name)(int choice); /* for CHOICE */
 } OptionInfo;
 
 static bool resize(const Options *options, Player *player)
@@ -42,20 +44,39 @@ static bool pass_on(const Options *options, Player *player)
     return true;
 }
 
+static const char *rule_name(int rule)
+{
+    return ps_rule_name((ps_rule)rule);
+}
+
+static const char *style_name(int style)
+{
+    return spar_style_name((SparStyle)style);
+}
+
+#define AT(member) offsetof(Options, member)
 static const OptionInfo option_table[] = {
-    {"Hash", SPIN, offsetof(Options, hash_mib), 64, 1, 65536, resize},
-    {"Threads", SPIN, offsetof(Options, threads), 1, 1, WORKERS_MAX, set_threads},
-    {"Clear Hash", BUTTON, 0, 0, 0, 0, clear},
-    {"Ponder", CHECK, offsetof(Options, ponder), 0, 0, 1, NULL},
-    {"MultiPV", SPIN, offsetof(Options, lines), 1, 1, 64, NULL},
-    {"UCI_AnalyseMode", CHECK, offsetof(Options, analyse_mode), 0, 0, 1, NULL},
-    {"UCI_Chess960", CHECK, offsetof(Options, chess960), 0, 0, 1, NULL},
-    {"UCI_EngineAbout", TEXT, 0, 0, 0, 0, NULL},
-    {"LeverWeight", SPIN, offsetof(Options, lever_weight), 100, 0, 1000, pass_on},
-    {"LeverRule", CHOICE, offsetof(Options, lever_rule), PS_STRICT, PS_STRICT, PS_LOOSE, pass_on},
-    {"PlanNotes", CHECK, offsetof(Options, plan_notes), 0, 0, 1, NULL},
-    {"ClockReserve", SPIN, offsetof(Options, clock_reserve), 40, 0, 10000, NULL},
+    {"Hash", SPIN, AT(hash_mib), 64, 1, 65536, resize, NULL},
+    {"Threads", SPIN, AT(threads), 1, 1, WORKERS_MAX, set_threads, NULL},
+    {"Clear Hash", BUTTON, 0, 0, 0, 0, clear, NULL},
+    {"Ponder", CHECK, AT(ponder), 0, 0, 1, NULL, NULL},
+    {"MultiPV", SPIN, AT(lines), 1, 1, 64, NULL, NULL},
+    {"UCI_AnalyseMode", CHECK, AT(analyse_mode), 0, 0, 1, NULL, NULL},
+    {"UCI_Chess960", CHECK, AT(chess960), 0, 0, 1, NULL, NULL},
+    {"UCI_EngineAbout", TEXT, 0, 0, 0, 0, NULL, NULL},
+    {"UCI_LimitStrength", CHECK, AT(limit_strength), 0, 0, 1, NULL, NULL},
+    {"UCI_Elo", SPIN, AT(elo), STRENGTH_MOST, STRENGTH_LEAST, STRENGTH_MOST, NULL, NULL},
+    {"LeverWeight", SPIN, AT(lever_weight), 100, 0, 1000, pass_on, NULL},
+    {"LeverRule", CHOICE, AT(lever_rule), PS_STRICT, PS_STRICT, PS_LOOSE, pass_on, rule_name},
+    {"SparStyle", CHOICE, AT(spar_style), SPAR_OBJECTIVE, 0, SPAR_STYLE_COUNT - 1, NULL, style_name},
+    {"SparMargin", SPIN, AT(spar_margin), SPAR_MARGIN, 0, SPAR_MARGIN_MOST, NULL, NULL},
+    {"PlanNotes", CHECK, AT(plan_notes), 0, 0, 1, NULL, NULL},
+    {"ClockReserve", SPIN, AT(clock_reserve), 40, 0, 10000, NULL, NULL},
 };
+#undef AT
+
+_Static_assert(sizeof(ps_rule) == sizeof(int) && sizeof(SparStyle) == sizeof(int),
+               "choices are kept as ints");
 
 enum { OPTION_COUNT = sizeof option_table / sizeof option_table[0] };
 
@@ -72,10 +93,8 @@ static void store(Options *options, const OptionInfo *info, int value)
 {
     if (info->kind == CHECK)
         *(bool *)field(options, info) = value != 0;
-    else if (info->kind == CHOICE)
-        *(ps_rule *)field(options, info) = value;
-    else if (info->kind == SPIN)
-        *(int *)field(options, info) = value;
+    else if (info->kind == CHOICE || info->kind == SPIN)
+        memcpy(field(options, info), &value, sizeof value);
 }
 
 void options_defaults(Options *options)
@@ -97,9 +116,9 @@ void options_print(FILE *out)
             fprintf(out, "check default %s\n", info->value ? "true" : "false");
             break;
         case CHOICE:
-            fprintf(out, "combo default %s", ps_rule_name(info->value));
-            for (ps_rule rule = info->least; rule <= info->greatest; rule++)
-                fprintf(out, " var %s", ps_rule_name(rule));
+            fprintf(out, "combo default %s", info->choice_name(info->value));
+            for (int choice = info->least; choice <= info->greatest; choice++)
+                fprintf(out, " var %s", info->choice_name(choice));
             fputc('\n', out);
             break;
         case TEXT:
@@ -135,7 +154,7 @@ static bool read_value(const OptionInfo *info, const char *text, int *value)
         return *value || strcasecmp(text, "false") == 0;
     case CHOICE:
         for (*value = info->least; *value <= info->greatest; ++*value)
-            if (strcasecmp(text, ps_rule_name(*value)) == 0)
+            if (strcasecmp(text, info->choice_name(*value)) == 0)
                 return true;
         return false;
     default:

@@ -2,7 +2,7 @@
 #ifndef PAWNVANE_OPTIONS_H
 #define PAWNVANE_OPTIONS_H
 
-#include "engine/search/player.h"
+#include "engine/spar/sparring.h"
 
 #include <stdio.h>
 
@@ -13,6 +13,10 @@ typedef struct Options {
     int lever_weight;
     ps_rule lever_rule;
     bool plan_notes;
+    SparStyle spar_style;
+    int spar_margin;
+    bool limit_strength;
+    int elo; /* counts if the strength is limited */
     bool chess960;
     int clock_reserve;
     bool ponder;       /* the client may ponder; changes nothing here */

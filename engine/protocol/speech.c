@@ -1,6 +1,5 @@
 #include "engine/protocol/speech.h"
 
-#include "engine/evaluation/structure_view.h"
 #include "engine/protocol/version.h"
 #include "engine/rules/notation.h"
 
@@ -81,31 +80,19 @@ void say_choice(FILE *out, const Position *root, const SearchResult *result)
     say(out, "bestmove %s ponder %s", best, ponder);
 }
 
-static void write_plan(char *text, size_t size, const ps_analysis *analysis, ps_side side)
+void say_plan_notes(FILE *out, const PlanNotes *notes, size_t told)
 {
-    const ps_plan *plan = &analysis->plan[side];
-    if (plan->verdict == PS_NONE) {
-        snprintf(text, size, "%s none", ps_side_name(side));
-        return;
-    }
-    const ps_lever *lever = ps_plan_lever(analysis, side);
-    const ps_chain *chain = &analysis->chains[plan->chain];
-    bool has_lever = lever->square != PS_NO_SQUARE;
-    snprintf(text, size, "%s %s: %s %s, %s, lever %s%s%s", ps_side_name(side), ps_verdict_name(plan->verdict),
-             ps_grade_name(chain->grade), ps_files_name(chain->first_file, chain->last_file),
-             ps_region_name(plan->region), has_lever ? ps_square_name(lever->square) : "none",
-             has_lever ? " " : "", has_lever ? ps_status_name(lever->status) : "");
+    for (int i = 0; i < notes->count; i++)
+        if ((size_t)notes->list[i].ply >= told)
+            say(out, "info string %s", notes->list[i].text);
 }
 
-void say_plans(FILE *out, const Position *position)
+void say_preference(FILE *out, const Position *root, const SearchResult *result, const SparChoice *choice)
 {
-    enum { PLAN_SIZE = 128 };
-    ps_analysis analysis;
-    char white[PLAN_SIZE], black[PLAN_SIZE];
-    structure_analyse(position, &analysis);
-    write_plan(white, sizeof white, &analysis, PS_WHITE);
-    write_plan(black, sizeof black, &analysis, PS_BLACK);
-    say(out, "info string plan %s; %s", white, black);
+    char text[PLAN_NOTE_SIZE];
+    plan_notes_choice(root, result->best, choice, text);
+    if (*text)
+        say(out, "info string %s", text);
 }
 
 void say_static_score(FILE *out, int score, const Options *options)

@@ -22,7 +22,11 @@ typedef struct Uci {
     Options options;
     int workers; /* that the player has: those of the options, or less */
     Game game;
-    bool no_position; /* the last one was refused, and the game is not what the client thinks */
+    PlanNotes notes;   /* of the game */
+    size_t told;       /* how many positions the game had when notes were told last, */
+    uint64_t told_key; /* and the last of them */
+    uint64_t games;    /* begun so far */
+    bool no_position;  /* the last one was refused, and the game is not what the client thinks */
     bool debug;
     bool quitting;
     /* the search in its thread */
@@ -39,12 +43,26 @@ typedef struct Uci {
     SearchResult answer;
 } Uci;
 
+/* Searches by the limits, and says why the move that it finds is preferred. */
+static void search(Uci *uci, const SearchLimits *limits, SearchResult *result)
+{
+    const Options *options = &uci->options;
+    const Sparring sparring = {.style = options->spar_style,
+                               .margin = options->spar_margin,
+                               .elo = options->limit_strength ? options->elo : 0,
+                               .seed = uci->games};
+    SparChoice choice;
+    spar_think(uci->player, &sparring, &uci->game, limits, &(SearchListener){say_line, say_step, uci->out},
+               result, &choice);
+    if (options->plan_notes)
+        say_preference(uci->out, &uci->game.position, result, &choice);
+}
+
 static void *think(void *context)
 {
     Uci *uci = context;
     SearchResult result;
-    player_think(uci->player, &uci->game, &uci->limits, &(SearchListener){say_line, say_step, uci->out},
-                 &result);
+    search(uci, &uci->limits, &result);
 
     pthread_mutex_lock(&uci->lock);
     while (uci->held)
@@ -134,6 +152,8 @@ static void do_ucinewgame(Uci *uci, char **rest)
     (void)rest;
     finish(uci);
     player_forget(uci->player);
+    uci->games++;
+    uci->told = 0;
 }
 
 static void do_debug(Uci *uci, char **rest)
@@ -186,6 +206,8 @@ static void do_position(Uci *uci, char **rest)
     if (*ignored)
         say(uci->out, "info string error: ignored behind the position: %s; expected moves", ignored);
     bool ok = game_start(&game, &start);
+    PlanNotes notes;
+    plan_notes_start(&notes, &start);
     while (ok && (token = next_word(rest))) {
         Move move;
         NotationError bad = lan_parse(&game.position, token, &move);
@@ -194,6 +216,7 @@ static void do_position(Uci *uci, char **rest)
             game_free(&game);
             return;
         }
+        plan_notes_move(&notes, &game.position, move);
         ok = game_play(&game, move);
     }
     if (!ok) {
@@ -203,6 +226,7 @@ static void do_position(Uci *uci, char **rest)
     }
     game_free(&uci->game);
     uci->game = game;
+    uci->notes = notes;
     uci->no_position = false;
 }
 
@@ -233,8 +257,18 @@ static void think_here(Uci *uci)
     if (!limits.nodes || limits.nodes > NODES_WITHOUT_THREAD)
         limits.nodes = NODES_WITHOUT_THREAD;
     player_prepare(uci->player, false);
-    player_think(uci->player, &uci->game, &limits, &(SearchListener){say_line, say_step, uci->out}, &result);
+    search(uci, &limits, &result);
     answer_here(uci, &result);
+}
+
+/* What is new in the game, if it is the one that was told of last time; else all of it. */
+static void tell_notes(Uci *uci)
+{
+    const Game *game = &uci->game;
+    bool goes_on = uci->told > 0 && uci->told <= game->count && game->keys[uci->told - 1] == uci->told_key;
+    say_plan_notes(uci->out, &uci->notes, goes_on ? uci->told : 0);
+    uci->told = game->count;
+    uci->told_key = game->keys[game->count - 1];
 }
 
 static void do_go(Uci *uci, char **rest)
@@ -298,7 +332,7 @@ static void do_go(Uci *uci, char **rest)
         limits.hard_ms = limits.hard_ms && limits.hard_ms < share.hard ? limits.hard_ms : share.hard;
     }
     if (uci->options.plan_notes)
-        say_plans(uci->out, &uci->game.position);
+        tell_notes(uci);
     if (uci->debug)
         say_static_score(uci->out, player_evaluate(uci->player, &uci->game.position), &uci->options);
     suit_workers(uci, limits.soft_ms || limits.hard_ms);
@@ -380,6 +414,7 @@ int uci_loop(FILE *in, FILE *out)
     uci.workers = uci.options.threads;
     uci.player = player_new((size_t)uci.options.hash_mib);
     fen_parse(FEN_START, false, &start, NULL);
+    plan_notes_start(&uci.notes, &start);
     if (!uci.player || !game_start(&uci.game, &start)) {
         say(out, "info string error: not enough memory");
         player_free(uci.player);

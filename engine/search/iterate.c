@@ -14,6 +14,7 @@ typedef struct Root {
     int depth;                      /* of the iteration */
     int64_t share_us;               /* what the choice was worth after the last iteration, 0: not said */
     bool mate_looked_for;           /* by the proof, whether there is one within the limit */
+    bool weighing;                  /* preferred moves, after the iteration: no race any more */
     RootMoves moves;
 } Root;
 
@@ -21,7 +22,7 @@ typedef struct Root {
 static bool is_outrun(const Root *root)
 {
     Race *race = root->watch->race;
-    return race && race_is_lost(race, root->depth);
+    return race && !root->weighing && race_is_lost(race, root->depth);
 }
 
 /* While the opponent thought, enough was thought for this move, too: the answer can be given at once. */
@@ -92,7 +93,7 @@ static bool line_mates(const Position *root, const SearchLine *line)
 }
 
 /* Of a move that no search has looked at yet, the static score is told, as one of depth 0. */
-static void tell(const Root *root, int index, SearchLine *line)
+static void describe(const Root *root, int index, SearchLine *line)
 {
     const RootMove *m = &root->moves.list[index];
     const Frame *f = &root->s->frames[0];
@@ -111,6 +112,11 @@ static void tell(const Root *root, int index, SearchLine *line)
         line->score = score_without_mate(line->score);
     line->nodes = root->s->nodes;
     line->microseconds = clock_now_us() - root->watch->start_us;
+}
+
+static void tell(const Root *root, int index, SearchLine *line)
+{
+    describe(root, index, line);
     if (root->listener->line) {
         line->table_permille = table_permille(root->s->table);
         root->listener->line(root->listener->context, &root->s->frames[0].position, line);
@@ -131,6 +137,7 @@ static void aspire(Root *root, int index, int depth)
     }
     for (;;) {
         RootTask task = {.first = index,
+                         .end = root->moves.count,
                          .alpha = alpha,
                          .beta = beta,
                          .depth = at_least(depth - less, 1),
@@ -236,6 +243,83 @@ static void search_iteration(Root *root, int lines)
         race_hand_over(root->watch->race, &root->moves, root->depth);
 }
 
+static int value_of(const MovePreference *preference, Move move)
+{
+    for (int i = 0; i < preference->moves.count; i++)
+        if (preference->moves.moves[i] == move)
+            return preference->values[i];
+    return 0;
+}
+
+/* Of the moves that are worth more than `least` the one that is worth most, the one that stands first among equal
+ * ones; 0, which is the best move, if there is none. */
+static int most_preferred(const Root *root, const bool weighed[], int least)
+{
+    int most = 0, value = least;
+    for (int i = 1; i < root->moves.count; i++) {
+        int worth = value_of(root->watch->limits->preference, root->moves.list[i].move);
+        if (!weighed[i] && worth > value)
+            most = i, value = worth;
+    }
+    return most;
+}
+
+/* Searches one move behind the best, as far down as the margin reaches. The moves stay in their order. */
+static bool lies_within(Root *root, int index, int lines, SearchLine *line)
+{
+    RootMoves *moves = &root->moves;
+    const int best = moves->list[0].score, least = best - root->watch->limits->preference->margin;
+    const RootMove before = moves->list[index];
+    RootTask task = {.first = index,
+                     .end = index + 1,
+                     .alpha = least - 1,
+                     .beta = best + 1,
+                     .depth = root->depth,
+                     .iteration = root->depth,
+                     .step = tell_step,
+                     .context = root};
+    if (index >= lines) /* else it has a score of its own */
+        root_moves_search(moves, root->s, &task);
+    bool within = !root->s->stopped && moves->list[index].score >= least;
+    if (within)
+        describe(root, index, line);
+    moves->list[index] = before;
+    return within;
+}
+
+/* Looks for the preferred move after an iteration; what cannot be finished leaves that of the iteration before. */
+static void weigh_preference(Root *root, int lines, SearchLine *preferred)
+{
+    enum { TRIES = 6 }; /* what is asked of more moves costs more strength than style is worth */
+    const MovePreference *preference = root->watch->limits->preference;
+    const RootMove *best = &root->moves.list[0];
+    bool weighed[MOVES_MAX] = {false};
+    if (!preference || !root->listener || root->s->stopped)
+        return;
+    int found = 0, least = value_of(preference, best->move);
+    for (int i = 0; i < TRIES && !found && !score_is_mate(best->score); i++) {
+        int index = most_preferred(root, weighed, least);
+        if (index == 0)
+            break;
+        weighed[index] = true;
+        if (lies_within(root, index, lines, preferred))
+            found = index;
+        if (root->s->stopped)
+            return;
+    }
+    if (!found)
+        preferred->depth = 0;
+}
+
+/* What was found to lie within the margin may no longer do so, if the last iteration has not been finished. */
+static void review_preference(const Watch *watch, SearchResult *result)
+{
+    SearchLine *preferred = &result->preferred;
+    if (preferred->depth > 0 && (preferred->moves[0] == result->best || score_is_mate(result->line.score) ||
+                                 preferred->score < result->line.score - watch->limits->preference->margin))
+        preferred->depth = 0;
+}
+
 /* The first line is the result's. */
 static void tell_all(const Root *root, int lines, SearchResult *result)
 {
@@ -286,9 +370,13 @@ void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, Se
             root.depth > 1 && before_score != -SCORE_INFINITE ? before_score - root.moves.list[0].score : 0;
         set_result(&root, result);
         tell_all(&root, lines, result);
+        root.weighing = true;
+        weigh_preference(&root, lines, &result->preferred);
+        root.weighing = false;
     }
     if (root.depth == 0) /* the time was up at once */
         tell_all(&root, lines, result);
+    review_preference(watch, result);
     if (result->ponder == NO_MOVE && result->line.length > 1)
         result->ponder = result->line.moves[1];
     result->nodes = s->nodes;

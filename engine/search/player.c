@@ -99,6 +99,7 @@ static void apply_to(const PlayerSettings *settings, Searcher *s)
         pawn_table_reset(&e->pawns, e->weights, settings->lever_rule);
     e->lever_weight = settings->lever_weight;
     e->lever_weights = settings->lever_weights;
+    e->misjudgement = settings->misjudgement;
     searcher_configure(s, &settings->parameters);
 }
 
@@ -107,7 +108,8 @@ static void apply_settings(Player *player)
 {
     const PlayerSettings *now = &player->settings, *before = &player->applied;
     if (now->lever_weight != before->lever_weight || now->lever_rule != before->lever_rule ||
-        memcmp(&now->lever_weights, &before->lever_weights, sizeof now->lever_weights) != 0)
+        memcmp(&now->lever_weights, &before->lever_weights, sizeof now->lever_weights) != 0 ||
+        !misjudgement_is_same(&now->misjudgement, &before->misjudgement))
         player_forget(player);
     for (int i = 0; i < workers_count(player->workers); i++)
         apply_to(now, workers_searcher(player->workers, i));

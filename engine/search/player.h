@@ -12,6 +12,7 @@
 #ifndef PAWNVANE_PLAYER_H
 #define PAWNVANE_PLAYER_H
 
+#include "engine/evaluation/misjudgement.h"
 #include "engine/rules/game.h"
 #include "engine/search/parameters.h"
 #include "engine/search/thought.h"
@@ -23,6 +24,7 @@ typedef struct PlayerSettings {
     int lever_weight;   /* percent of the lever term, 0: off, 100: default */
     ps_rule lever_rule; /* which reading of the rule the term follows */
     ps_weights lever_weights;
+    Misjudgement misjudgement;
     Parameters parameters; /* of the search */
 } PlayerSettings;
 

@@ -64,15 +64,15 @@ static void root_agenda_start(Searcher *s, const RootTask *task, RootAgenda *r)
 }
 
 /* -1 behind the last. */
-static int root_agenda_next(const RootMoves *root, int first, RootAgenda *r)
+static int root_agenda_next(const RootMoves *root, const RootTask *task, RootAgenda *r)
 {
-    for (; r->next < root->count; r->next++) {
-        bool busy = r->next > first && agenda_is_busy(&r->agenda, root->list[r->next].move);
+    for (; r->next < task->end; r->next++) {
+        bool busy = r->next > task->first && agenda_is_busy(&r->agenda, root->list[r->next].move);
         r->put_off[r->next] = busy;
         if (!busy)
             return r->next++;
     }
-    for (; r->again < root->count; r->again++)
+    for (; r->again < task->end; r->again++)
         if (r->put_off[r->again])
             return r->again++;
     return -1;
@@ -113,13 +113,13 @@ int root_moves_search(RootMoves *root, Searcher *s, const RootTask *task)
     int best = -SCORE_INFINITE, alpha = task->alpha, first = task->first;
     CheckView checks;
     position_view_checks(&f->position, &checks);
-    for (int i = first; i < root->count; i++)
+    for (int i = first; i < task->end; i++)
         root->list[i].score = -SCORE_INFINITE;
     f[1].killers[0] = f[1].killers[1] = NO_MOVE;
     f[1].cutoffs = f[2].cutoffs = 0;
     RootAgenda agenda;
     root_agenda_start(s, task, &agenda);
-    for (int i; (i = root_agenda_next(root, first, &agenda)) >= 0;) {
+    for (int i; (i = root_agenda_next(root, task, &agenda)) >= 0;) {
         RootMove *m = &root->list[i];
         agenda_begin(&agenda.agenda, m->move);
         task->step(task->context, i, task->depth);

@@ -29,9 +29,10 @@ void root_moves_list(RootMoves *root, const Searcher *s, const MoveList *only);
  * iterations. */
 void root_moves_sort(RootMoves *root, int first);
 
-/* What to search: all root moves from number `first` on, the first of them with the full window. */
+/* What to search: all root moves from number `first` on and before number `end`, the first of them with the full
+ * window. */
 typedef struct RootTask {
-    int first, alpha, beta;
+    int first, end, alpha, beta;
     int depth;
     int iteration;                                     /* noted as the depth of what is found */
     void (*step)(void *context, int index, int depth); /* before the search of a move */

@@ -8,6 +8,13 @@
 /* Threads that can think about one position. */
 enum { WORKERS_MAX = 256 };
 
+/* Moves of the root that somebody would rather play than the best one, as far as it costs no more than the margin. */
+typedef struct MovePreference {
+    int margin; /* centipawns */
+    MoveList moves;
+    int values[MOVES_MAX]; /* of these moves: the greater, the rather */
+} MovePreference;
+
 /* All limits hold at once; 0 is no limit. With none at all the search goes on until player_stop(). */
 typedef struct SearchLimits {
     int depth;       /* plies */
@@ -16,7 +23,8 @@ typedef struct SearchLimits {
     int64_t hard_ms; /* stop whatever is going on */
     int mate;        /* stop when a mate in that many moves or fewer is found */
     int lines;       /* best lines wanted (0 means 1) */
-    const MoveList *only; /* root moves to consider, null: all */
+    const MoveList *only;             /* root moves to consider, null: all */
+    const MovePreference *preference; /* null: none. Looking for the preferred move costs nodes */
     bool ponder; /* hard_ms counts from player_ponder_hit(); soft_ms from the start, but is asked only then */
 } SearchLimits;
 
@@ -70,6 +78,9 @@ typedef struct SearchResult {
     uint64_t nodes_to_choice; /* of the first worker when the final best move became the best for good */
     int64_t microseconds;
     SearchLine line; /* the best line, with score and depth */
+    /* Of the moves with greater values than the best one the most preferred that lies within the margin of it, each
+     * by its search to the same depth; of depth 0 if there is none. */
+    SearchLine preferred;
     Cutoffs cutoffs[SEARCH_PARTS];
 } SearchResult;
 

@@ -210,10 +210,22 @@ static void check_option(const char *line)
 static void options_follow_the_grammar(void **state)
 {
     static const char *const wanted[] = {
-        "Hash type spin default 64", "Threads type spin",           "Clear Hash type button",
-        "Ponder type check",         "MultiPV type spin",           "UCI_AnalyseMode type check",
-        "UCI_Chess960 type check",   "UCI_EngineAbout type string", "LeverWeight type spin",
-        "LeverRule type combo",      "PlanNotes type check",        "ClockReserve type spin",
+        "Hash type spin default 64",
+        "Threads type spin",
+        "Clear Hash type button",
+        "Ponder type check",
+        "MultiPV type spin",
+        "UCI_AnalyseMode type check",
+        "UCI_Chess960 type check",
+        "UCI_EngineAbout type string",
+        "LeverWeight type spin",
+        "LeverRule type combo",
+        "PlanNotes type check",
+        "ClockReserve type spin",
+        "SparStyle type combo",
+        "SparMargin type spin",
+        "UCI_LimitStrength type check",
+        "UCI_Elo type spin default 2400 min 1000 max 2400",
     };
     enum { WANTED = sizeof wanted / sizeof *wanted };
     bool seen[WANTED] = {false};
@@ -948,30 +960,35 @@ static void chess960_castles_onto_the_rook(void **state)
     client_expect_error(client, "FEN");
 }
 
-/* One line about both plans before anything else, if it is asked for. */
-static void plan_notes_come_first(void **state)
+/* Counts the notes before the next answer that have a text in them. */
+static int count_notes(Client *client, const char *text)
 {
-    Client *client = *state;
-    client_send(client, "setoption name PlanNotes value true\nposition fen " FRENCH_FEN "\ngo depth 2");
-    assert_true(client_read(client));
-    assert_true(starts_with(client->line, "info string "));
-    /* White's pair d4 e5 points to f5, Black's e6 d5 to c5: the definitions, sections 2 and 4. */
-    const char *white = strstr(client->line, "white applies"), *black = strstr(client->line, "black applies");
-    assert_non_null(white);
-    assert_non_null(black);
-    assert_non_null(strstr(white, "kingside"));
-    assert_non_null(strstr(white, "f5"));
-    assert_non_null(strstr(black, "queenside"));
-    assert_non_null(strstr(black, "c5"));
-    client_await(client, "bestmove ");
-    client_send(client, "position startpos\ngo depth 1");
-    assert_true(client_read(client));
-    assert_non_null(strstr(client->line, "white none"));
-    assert_non_null(strstr(client->line, "black none"));
-    client_await(client, "bestmove ");
-    client_send(client, "setoption name PlanNotes value false\ngo depth 2");
+    int notes = 0;
     while (client_read(client) && !starts_with(client->line, "bestmove "))
-        assert_false(starts_with(client->line, "info string "));
+        notes += starts_with(client->line, "info string ") && strstr(client->line, text);
+    return notes;
+}
+
+/* Sentences, and only what is new in the game. White's pair d4 e5 points to f5, Black's e6 d5 to c5: the definitions,
+ * sections 2 and 4. */
+static void plan_notes_say_what_changes(void **state)
+{
+    static const char game[] = "position startpos moves e2e4 e7e6 d2d4 d7d5 e4e5";
+    Client *client = *state;
+    client_send(client, "setoption name PlanNotes value true\n%s\ngo depth 2", game);
+    assert_true(client_read(client));
+    assert_string_equal(client->line, "info string White has a plan: the chain on the files d to e points to "
+                                      "the kingside, where the lever is f5; it is three tempi away.");
+    assert_true(client_read(client));
+    assert_string_equal(client->line, "info string Black has a plan: the chain on the files d to e points to "
+                                      "the queenside, where the lever is c5; it is ready.");
+    client_await(client, "bestmove ");
+    client_send(client, "%s g8e7 g1f3\ngo depth 2", game);
+    assert_int_equal(count_notes(client, ""), 0);
+    client_send(client, "%s g8e7 g1f3 c7c5\ngo depth 2", game);
+    assert_int_equal(count_notes(client, "Black has played the lever c5."), 1);
+    client_send(client, "setoption name PlanNotes value false\n%s\ngo depth 2", game);
+    assert_int_equal(count_notes(client, ""), 0);
 }
 
 /* A game of many moves is one long line. */
@@ -1092,7 +1109,7 @@ int main(void)
         WITH_ENGINE(no_move_is_0000),
         WITH_ENGINE(ucinewgame_forgets),
         WITH_ENGINE(chess960_castles_onto_the_rook),
-        WITH_ENGINE(plan_notes_come_first),
+        WITH_ENGINE(plan_notes_say_what_changes),
         WITH_ENGINE(long_games_are_read),
         cmocka_unit_test(no_thread_for_the_search),
         cmocka_unit_test(quit_ends_whatever_goes_on),
