@@ -24,6 +24,7 @@ static const Command commands[] = {
     {"fit", fit_command, "fit the weights of the evaluation to results of games"},
     {"forecast", forecast_command, "ask games whether the direction foretold where the levers came"},
     {"handout", handout_command, "write a lesson sheet to print"},
+    {"ladder", ladder_command, "calibrate the strengths that a rating limits the engine to"},
     {"merge", merge_command, "join the parts of an experiment played in shares"},
     {"openings", openings_command, "grow start positions for duels and sweeps"},
     {"perft", perft_command, "count the leaves of the tree of legal moves"},

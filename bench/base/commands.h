@@ -13,6 +13,7 @@ Status find_command(int argc, char **argv);
 Status fit_command(int argc, char **argv);
 Status forecast_command(int argc, char **argv);
 Status handout_command(int argc, char **argv);
+Status ladder_command(int argc, char **argv);
 Status merge_command(int argc, char **argv);
 Status openings_command(int argc, char **argv);
 Status perft_command(int argc, char **argv);

@@ -224,10 +224,10 @@ static bool print_results(const ExperimentOptions *given, const Store *store, co
 {
     StoredRun run;
     RunFormat format = given->json ? RUN_AS_JSON : given->csv ? RUN_AS_CSV : RUN_AS_TEXT;
-    bool good =
-        stored_run_read(&run, store_database(store)) &&
-        (given->print ? given->print(stdout, &run)
-                      : run_print(stdout, &run, format, &given->questions, given->timings ? cost : NULL));
+    bool good = stored_run_read(&run, store_database(store)) &&
+                (given->print && format == RUN_AS_TEXT
+                     ? given->print(stdout, &run)
+                     : run_print(stdout, &run, format, &given->questions, given->timings ? cost : NULL));
     stored_run_free(&run);
     return good && (!given->pgn || run_pgn_write(given->pgn, store_database(store)));
 }

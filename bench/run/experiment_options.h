@@ -15,7 +15,7 @@ typedef struct ExperimentOptions {
     int64_t pairs, workers, seed, move_ms, table_mib;
     bool json, csv, timings, quiet;
     Questions questions;
-    bool (*print)(FILE *out, const StoredRun *run); /* in place of the usual outputs; null: those */
+    bool (*print)(FILE *out, const StoredRun *run); /* in place of the usual output for people; null: that */
 } ExperimentOptions;
 
 /* Positions a move, for an experiment that has no other limit. */

@@ -6,8 +6,8 @@
 
 /* From STRENGTH_LEAST on, in steps of STRENGTH_STEP. Found by games: pawnvane-bench ladder. */
 static const Strength levels[] = {
-    {200, 120, 400}, {300, 95, 300}, {450, 70, 220}, {700, 50, 150},
-    {1200, 32, 100}, {2200, 16, 60}, {4400, 6, 20},  {9000, 0, 0},
+    {480, 67, 210}, {660, 52, 160}, {1080, 35, 110}, {1700, 23, 80},
+    {2500, 14, 50}, {4000, 8, 30},  {6500, 3, 12},   {10500, 0, 0},
 };
 
 _Static_assert(sizeof levels / sizeof *levels == (STRENGTH_MOST - STRENGTH_LEAST) / STRENGTH_STEP + 1,

@@ -1,0 +1,37 @@
+/* The ladder of strengths: what games between neighbouring levels say of their ratings.
+ *
+ * Each level plays the next one only, so the likelihood of the logistic model (match_statistics.h) has a factor for each
+ * step and none in common: the most likely ratings are those whose differences are the Elo differences of the matches,
+ * step by step, and the errors of the steps add up by their squares. */
+#ifndef PAWNVANE_LADDER_H
+#define PAWNVANE_LADDER_H
+
+#include "bench/run/stored_run.h"
+
+#include <stdio.h>
+
+enum { LADDER_LEVELS_MAX = 32 };
+
+typedef struct LadderLevel {
+    int elo;         /* as named */
+    double measured; /* rating by the games; that of the anchor is as named */
+    double error;    /* standard error of the difference from the anchor */
+} LadderLevel;
+
+typedef struct Ladder {
+    int count;
+    int anchor; /* index of the level whose rating stays: the one nearest to LADDER_ANCHOR */
+    LadderLevel levels[LADDER_LEVELS_MAX];
+    MatchEstimate steps[LADDER_LEVELS_MAX]; /* of level i + 1 against level i */
+} Ladder;
+
+enum { LADDER_ANCHOR = 1700 };
+
+/* Reads the ladder off a run in which arm i is level i and match i is level i + 1 against level i. False if memory runs
+ * out (reported). */
+bool ladder_read(Ladder *ladder, const StoredRun *run);
+
+/* Each level against the one below it: score, difference, rating, and what the names promise. */
+bool ladder_print(FILE *out, const StoredRun *run);
+
+#endif
