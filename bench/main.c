@@ -29,6 +29,7 @@ static const Command commands[] = {
     {"openings", openings_command, "grow start positions for duels and sweeps"},
     {"perft", perft_command, "count the leaves of the tree of legal moves"},
     {"report", report_command, "report what runs and contrasts have shown"},
+    {"spar", spar_command, "a training match in the terminal against a partner with a style"},
     {"sweep", sweep_command, "play many weights of the lever term against none"},
     {"tune", tune_command, "tune parameters of the search together by games"},
 };

@@ -17,6 +17,7 @@ Status ladder_command(int argc, char **argv);
 Status merge_command(int argc, char **argv);
 Status openings_command(int argc, char **argv);
 Status perft_command(int argc, char **argv);
+Status spar_command(int argc, char **argv);
 Status sweep_command(int argc, char **argv);
 Status report_command(int argc, char **argv);
 Status tune_command(int argc, char **argv);
