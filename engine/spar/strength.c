@@ -6,8 +6,8 @@
 
 /* From STRENGTH_LEAST on, in steps of STRENGTH_STEP. Found by games: pawnvane-bench ladder. */
 static const Strength levels[] = {
-    {480, 67, 210}, {660, 52, 160}, {1080, 35, 110}, {1700, 23, 80},
-    {2500, 14, 50}, {4000, 8, 30},  {6500, 3, 12},   {10500, 0, 0},
+    {380, 73, 240}, {590, 58, 190}, {900, 42, 140}, {1400, 28, 90},
+    {2200, 16, 60}, {3700, 7, 25},  {6400, 2, 10},  {11500, 0, 0},
 };
 
 _Static_assert(sizeof levels / sizeof *levels == (STRENGTH_MOST - STRENGTH_LEAST) / STRENGTH_STEP + 1,
