@@ -77,7 +77,7 @@ static bool run(const SparOptions *given, const OpeningSet *set, SparMatch *matc
     fflush(stdout);
     if (!spar_sheet_write(sheet))
         return false;
-    printf("Saved as %s, to read and to print, and as %s, for any chess program.\n", sheet->html, sheet->pgn);
+    printf("Saved, to read and to print: %s\nSaved, for any chess program: %s\n", sheet->html, sheet->pgn);
     return good;
 }
 

@@ -10,8 +10,9 @@
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
+#include <unistd.h>
 
-enum { COLUMNS = 78, LINE_SIZE = 256 };
+enum { COLUMNS = 78, LINE_SIZE = 256, SHOWN = 20 /* characters of what was typed */ };
 
 /* Breaks a text into lines at its spaces. */
 static void print_folded(FILE *out, const char *text)
@@ -152,19 +153,23 @@ static bool wait_for_input(FILE *in)
     return false;
 }
 
-/* A line without its end and the spaces round it; null at the end of the input, and when the program is told to end. */
+/* A line without its end and the spaces round it; null at the end of the input, and when the program is told to end.
+ * What does not come from a keyboard is shown, so that the transcript reads as it would have. */
 static char *read_line(const SparDialogue *d, char line[LINE_SIZE])
 {
     fflush(d->out);
-    if (!wait_for_input(d->in) || !fgets(line, LINE_SIZE, d->in))
-        return NULL;
-    if (!strchr(line, '\n')) /* what is longer is no move */
+    bool good = wait_for_input(d->in) && fgets(line, LINE_SIZE, d->in);
+    if (good && !strchr(line, '\n')) /* what is longer is no move */
         for (int c; (c = fgetc(d->in)) != EOF && c != '\n';)
             continue;
-    line += strspn(line, " \t");
-    for (size_t length = strlen(line); length > 0 && strchr(" \t\r\n", line[length - 1]); length--)
-        line[length - 1] = '\0';
-    return line;
+    if (good) {
+        line += strspn(line, " \t");
+        for (size_t length = strlen(line); length > 0 && strchr(" \t\r\n", line[length - 1]); length--)
+            line[length - 1] = '\0';
+    }
+    if (!good || !isatty(fileno(d->in)))
+        fprintf(d->out, "%.*s\n", good ? SHOWN : 0, line);
+    return good ? line : NULL;
 }
 
 /* A move in standard notation, or by its two squares as protocols have it. */
@@ -187,7 +192,7 @@ static bool obey(const SparDialogue *d, SparMatch *match, const char *line)
         return good;
     }
     if (*line)
-        fprintf(d->out, "\"%s\": %s. Type help for what can be typed.\n", line, notation_error_text(error));
+        fprintf(d->out, "\"%.*s\": %s. Type help for help.\n", SHOWN, line, notation_error_text(error));
     return true;
 }
 
@@ -200,7 +205,6 @@ static bool ask(const SparDialogue *d, SparMatch *match)
     const char *line = read_line(d, buffer);
     if (line)
         return obey(d, match, line);
-    fputc('\n', d->out);
     match->end = SPAR_LEFT;
     return true;
 }
@@ -246,8 +250,6 @@ bool spar_dialogue_another(const SparDialogue *dialogue)
     for (;;) {
         fputs("Another game, from the next opening? Type yes or no: ", dialogue->out);
         const char *line = read_line(dialogue, buffer);
-        if (!line)
-            fputc('\n', dialogue->out);
         if (!line || strcasecmp(line, "no") == 0)
             return false;
         if (strcasecmp(line, "yes") == 0)
