@@ -264,33 +264,45 @@ static int most_preferred(const Root *root, const bool weighed[], int least)
     return most;
 }
 
-/* Searches one move behind the best, as far down as the margin reaches. The moves stay in their order. */
+/* What a move may cost, in centipawns. */
+static int allowance(const MovePreference *preference, Move move, Move best)
+{
+    int gain = value_of(preference, move) - value_of(preference, best);
+    return preference->margin * at_most(gain, preference->whole_gain) / preference->whole_gain;
+}
+
+/* Searches one move behind the best: whether it reaches so far up, and then its score. The moves stay in their order. */
 static bool lies_within(Root *root, int index, int lines, SearchLine *line)
 {
     RootMoves *moves = &root->moves;
-    const int best = moves->list[0].score, least = best - root->watch->limits->preference->margin;
-    const RootMove before = moves->list[index];
+    RootMove *move = &moves->list[index];
+    const RootMove before = *move, *best = &moves->list[0];
+    const int least = best->score - allowance(root->watch->limits->preference, move->move, best->move);
     RootTask task = {.first = index,
                      .end = index + 1,
                      .alpha = least - 1,
-                     .beta = best + 1,
+                     .beta = least,
                      .depth = root->depth,
                      .iteration = root->depth,
                      .step = tell_step,
                      .context = root};
-    if (index >= lines) /* else it has a score of its own */
+    if (index >= lines) { /* else it has a score of its own */
         root_moves_search(moves, root->s, &task);
-    bool within = !root->s->stopped && moves->list[index].score >= least;
+        task.beta = best->score + 1;
+        if (!root->s->stopped && move->score >= least && least < best->score)
+            root_moves_search(moves, root->s, &task);
+    }
+    bool within = !root->s->stopped && move->score >= least;
     if (within)
         describe(root, index, line);
-    moves->list[index] = before;
+    *move = before;
     return within;
 }
 
 /* Looks for the preferred move after an iteration; what cannot be finished leaves that of the iteration before. */
 static void weigh_preference(Root *root, int lines, SearchLine *preferred)
 {
-    enum { TRIES = 6 }; /* what is asked of more moves costs more strength than style is worth */
+    enum { TRIES = 4 }; /* what is asked of more moves costs more strength than style is worth */
     const MovePreference *preference = root->watch->limits->preference;
     const RootMove *best = &root->moves.list[0];
     bool weighed[MOVES_MAX] = {false};
@@ -315,8 +327,10 @@ static void weigh_preference(Root *root, int lines, SearchLine *preferred)
 static void review_preference(const Watch *watch, SearchResult *result)
 {
     SearchLine *preferred = &result->preferred;
-    if (preferred->depth > 0 && (preferred->moves[0] == result->best || score_is_mate(result->line.score) ||
-                                 preferred->score < result->line.score - watch->limits->preference->margin))
+    if (preferred->depth > 0 &&
+        (preferred->moves[0] == result->best || score_is_mate(result->line.score) ||
+         preferred->score <
+             result->line.score - allowance(watch->limits->preference, preferred->moves[0], result->best)))
         preferred->depth = 0;
 }
 

@@ -11,6 +11,7 @@ enum { WORKERS_MAX = 256 };
 /* Moves of the root that somebody would rather play than the best one, as far as it costs no more than the margin. */
 typedef struct MovePreference {
     int margin; /* centipawns */
+    int whole_gain; /* how much more a move must be worth than the best for the whole margin; less for a part of it */
     MoveList moves;
     int values[MOVES_MAX]; /* of these moves: the greater, the rather */
 } MovePreference;

@@ -57,6 +57,7 @@ static bool prefer(const Sparring *sparring, const Position *root, const ps_anal
 {
     bool differ = false;
     preference->margin = sparring->margin;
+    preference->whole_gain = SPAR_WHOLE_GAIN;
     movegen_all(root, &preference->moves);
     for (int i = 0; i < preference->moves.count; i++) {
         int effects[PLAN_EFFECT_COUNT];

@@ -6,8 +6,8 @@
 
 /* From STRENGTH_LEAST on, in steps of STRENGTH_STEP. Found by games: pawnvane-bench ladder. */
 static const Strength levels[] = {
-    {380, 73, 240}, {590, 58, 190}, {900, 42, 140}, {1400, 28, 90},
-    {2200, 16, 60}, {3700, 7, 25},  {6400, 2, 10},  {11500, 0, 0},
+    {290, 82, 240}, {470, 65, 190}, {780, 46, 140}, {1400, 28, 90},
+    {2290, 15, 60}, {4100, 5, 25},  {8200, 1, 10},  {16400, 0, 0},
 };
 
 _Static_assert(sizeof levels / sizeof *levels == (STRENGTH_MOST - STRENGTH_LEAST) / STRENGTH_STEP + 1,

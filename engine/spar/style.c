@@ -4,7 +4,7 @@
 
 static const char *const names[SPAR_STYLE_COUNT] = {"objective", "faithful", "contrary", "patient"};
 
-/* Only their order decides, as a rule: sums of small effects stay below a great one. */
+/* A tempo for the lever is worth half the margin, see SPAR_WHOLE_GAIN; to play it, all of it. */
 static const int likings[SPAR_STYLE_COUNT][PLAN_EFFECT_COUNT] = {
     [SPAR_FAITHFUL] = {[EFFECT_PLAYS] = 1000,
                        [EFFECT_TAKES] = 300,

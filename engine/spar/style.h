@@ -18,7 +18,9 @@ const char *spar_style_name(SparStyle style);
 /* The style of that name, in small letters or capitals; SPAR_NO_STYLE if there is none. */
 SparStyle spar_style_read(const char *name);
 
-/* How much a style likes what a move does: the greater, the rather. */
+/* How much a style likes what a move does: the greater, the rather. What is worth so much more than the best move may cost
+ * the whole margin, what is worth less a part of it. */
+enum { SPAR_WHOLE_GAIN = 200 };
 int spar_style_value(SparStyle style, const int effects[PLAN_EFFECT_COUNT]);
 
 /* The effect that tells most for a move which a style prefers to another: what the one does or the other would have

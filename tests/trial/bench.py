@@ -26,15 +26,17 @@ COMMANDS = {
     "forecast": "forecast %/games.pgn bench/positions/scenario.epd --nodes 200 --plies 8 --price 500 --playouts 2 "
                 "--playout-nodes 100 --store @/forecast.db --html @/forecast.html --quiet",
     "handout": "handout bench/positions/scenario.epd --nodes 1000 --html @/lesson.html --pgn @/lesson.pgn --quiet",
+    "ladder": "ladder --levels 1000,1200,1400 --pairs 4 --adjudicate longest=60 --openings bench/openings/strata.epd --store @/ladder.db --quiet",
     "merge": "merge @/joined.db %/first.db %/second.db",
     "openings": "openings --each 1 --games 4 --out @/openings.epd --quiet",
     "perft": "perft --depth 4",
     "report": "report %/run.db --html @/report.html",
+    "spar": "spar --openings bench/openings/strata.epd --elo 1000 --nodes 200 --html @/spar.html --pgn @/spar.pgn",
     "sweep": f"sweep {SMALL} --pairs 4 --weights 50,200 --store @/sweep.db",
     "tune": "tune --parameter null_base=25 --rounds 2 --pairs 2 --nodes 50 --table 1 --openings bench/openings/strata.epd --quiet",
 }
-KEEPS = {"duel", "fit", "openings"}  # interrupted, they write what they have
-WORKERS = {"census", "contrast", "duel", "find", "fit", "forecast", "openings", "sweep", "tune"}
+KEEPS = {"duel", "fit", "openings", "spar"}  # interrupted, they write what they have
+WORKERS = {"census", "contrast", "duel", "find", "fit", "forecast", "ladder", "openings", "sweep", "tune"}
 
 
 Whole = collections.namedtuple("Whole", "made out seconds kib")  # what an undisturbed call makes, prints and takes

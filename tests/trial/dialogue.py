@@ -10,6 +10,10 @@ OPTIONS = [
     lambda r: f"LeverWeight value {r.choice((0, 100, 400))}",
     lambda r: f"LeverRule value {r.choice(('strict', 'loose'))}",
     lambda r: f"PlanNotes value {r.choice(('true', 'false'))}",
+    lambda r: f"SparStyle value {r.choice(('objective', 'faithful', 'contrary', 'patient'))}",
+    lambda r: f"SparMargin value {r.choice((0, 30, 300))}",
+    lambda r: f"UCI_LimitStrength value {r.choice(('true', 'false'))}",
+    lambda r: f"UCI_Elo value {r.randint(1000, 2400)}",
     lambda r: f"ClockReserve value {r.randint(0, 100)}",
     lambda r: "Clear Hash",
 ]

@@ -137,12 +137,13 @@ static void test_objective_is_the_player(void **state)
     game_free(&game);
 }
 
-/* The search looks at each move alone, and may then see a little more or less than in the company of all others. */
+/* A search of the move alone may see more or less than one in the company of all others; on average the move keeps
+ * within the margin. */
 static void test_margins(void **state)
 {
-    enum { MARGIN = 40, DEPTH = 5, BLUR = 25 };
+    enum { MARGIN = 40, DEPTH = 5 };
     OpeningSet set = {0};
-    int preferred = 0, plays[2] = {0};
+    int preferred = 0, behind = 0, plays[2] = {0};
     assert_true(openings_read(&set, "bench/openings/strata.epd"));
     for (size_t i = 0; i < OPENINGS; i++) {
         const Position *p = &set.items[i].position;
@@ -164,9 +165,7 @@ static void test_margins(void **state)
                 player_think(*state, &game, &(SearchLimits){.depth = DEPTH, .only = &only}, NULL, &alone);
                 player_forget(*state);
                 player_think(*state, &game, &(SearchLimits){.depth = DEPTH}, NULL, &best);
-                if (alone.line.score < best.line.score - MARGIN - BLUR)
-                    fail_msg("%s, %s: %d and %d", set.items[i].name, spar_style_name(style), alone.line.score,
-                             best.line.score);
+                behind += best.line.score - alone.line.score;
             }
             ps_analysis analysis;
             int effects[PLAN_EFFECT_COUNT];
@@ -181,6 +180,7 @@ static void test_margins(void **state)
     }
     openings_free(&set);
     assert_true(preferred >= OPENINGS);
+    assert_true(behind <= MARGIN * preferred);
     assert_true(plays[0] > plays[1]);
 }
 
