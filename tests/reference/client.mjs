@@ -52,7 +52,7 @@ async function handshake(engine) {
     check(/^Pawnvane/.test(engine.id.name ?? ''), () => `the engine calls itself ${engine.id.name}`);
     check(Boolean(engine.id.author), () => 'the engine names no author');
     for (const option of ['Hash', 'Ponder', 'MultiPV', 'UCI_AnalyseMode', 'UCI_Chess960', 'LeverWeight',
-        'LeverRule', 'PlanNotes'])
+        'LeverRule', 'PlanNotes', 'SparStyle', 'SparMargin', 'UCI_LimitStrength', 'UCI_Elo'])
         check(engine.options.has(option), () => `the option ${option} is missing`);
 }
 
@@ -98,6 +98,44 @@ async function chess960(engine) {
     await orHang(engine.setoption('UCI_Chess960', 'false'), 'setoption');
 }
 
+// A pupil, who plays whatever comes to mind, meets a partner of 1400 that carries its plan out, from the advance variation.
+async function sparring(engine) {
+    const options = { SparStyle: 'faithful', SparMargin: '60', PlanNotes: 'true', UCI_LimitStrength: 'true', UCI_Elo: '1400' };
+    for (const [name, value] of Object.entries(options)) await orHang(engine.setoption(name, value), 'setoption');
+    await orHang(engine.ucinewgame(), 'ucinewgame');
+    const position = start();
+    const standings = new Map();
+    const moves = ['e2e4', 'e7e6', 'd2d4', 'd7d5', 'e4e5'];
+    const notes = [];
+    const read = (chunk) => notes.push(...String(chunk).split(/\r?\n/).filter((line) => line.startsWith('info string ')));
+    moves.forEach((move) => play(position, move));
+    engine.proc.stdout.on('data', read);
+    let chance = 24;
+    while (!ended(position, standings) && moves.length < 120) {
+        let move;
+        if (position.turn === 'black') {
+            await orHang(engine.position('startpos', moves), 'position');
+            move = (await orHang(engine.go({ wtime: 60000, btime: 60000, winc: 100, binc: 100 }), 'go')).bestmove;
+        } else {
+            const all = [...position.allDests()].flatMap(([from, dests]) => [...dests].map((to) => makeUci({ from, to })));
+            const legal = all.map((text) => [text, `${text}q`].find((one) => play(position.clone(), one))).filter(Boolean);
+            chance = (chance * 1103515245 + 12345) % 2147483648;
+            move = legal[Math.floor((chance / 2147483648) * legal.length)];
+        }
+        const legal = play(position, move);
+        check(legal, () => `move ${moves.length + 1} of the sparring, ${move}, is illegal`);
+        if (!legal) break;
+        moves.push(move);
+    }
+    engine.proc.stdout.removeListener('data', read);
+    check(notes.some((note) => note.includes('Black has a plan')), () => 'the partner does not tell its plan');
+    check(notes.every((note) => !note.includes('error')), () => `the partner complains: ${notes.find((note) => note.includes('error'))}`);
+    check(notes.every((note) => note.endsWith('.')), () => `no sentence: ${notes.find((note) => !note.endsWith('.'))}`);
+    const usual = { SparStyle: 'objective', SparMargin: '30', PlanNotes: 'false', UCI_LimitStrength: 'false' };
+    for (const [name, value] of Object.entries(usual)) await orHang(engine.setoption(name, value), 'setoption');
+    return `a sparring of ${moves.length} half-moves`;
+}
+
 /** Returns a line that says what was played. */
 export async function driveEngine(path) {
     const engine = new uci.Engine(path);
@@ -105,8 +143,9 @@ export async function driveEngine(path) {
     await handshake(engine);
     await orHang(engine.isready(), 'isready');
     const told = await wholeGame(engine);
+    const spar = await sparring(engine);
     await endlessSearch(engine);
     await chess960(engine);
     await orHang(engine.quit(), 'quit');
-    return told;
+    return `${told}, and ${spar}`;
 }
