@@ -6,8 +6,8 @@
 
 /* From STRENGTH_LEAST on, in steps of STRENGTH_STEP. Found by games: pawnvane-bench ladder. */
 static const Strength levels[] = {
-    {290, 82, 240}, {470, 65, 190}, {780, 46, 140}, {1400, 28, 90},
-    {2290, 15, 60}, {4100, 5, 25},  {8200, 1, 10},  {16400, 0, 0},
+    {265, 83, 240}, {430, 67, 190}, {755, 47, 140}, {1400, 28, 90},
+    {2290, 15, 60}, {3750, 6, 25},  {6850, 1, 10},  {12800, 0, 0},
 };
 
 _Static_assert(sizeof levels / sizeof *levels == (STRENGTH_MOST - STRENGTH_LEAST) / STRENGTH_STEP + 1,
