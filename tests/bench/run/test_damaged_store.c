@@ -119,7 +119,7 @@ static void test_rows(void **state)
          IS("opening, pair 0", "stratum is NULL; expected a stratum of the file")},
         {"UPDATE opening SET fen = x'ff'", IS("opening, pair 0", "fen is X'FF'; expected text")},
         {"UPDATE experiment SET value = 'joust' WHERE name = 'kind'",
-         IS("experiment, name 'kind'", "value is 'joust'; expected duel or sweep")},
+         IS("experiment, name 'kind'", "value is 'joust'; expected duel, sweep or ladder")},
         {"UPDATE experiment SET value = 'noon' WHERE name = 'until'",
          IS("experiment, name 'until'", "value is 'noon'; expected pairs, interval or decided")},
         {"UPDATE experiment SET value = 'x1' WHERE name = 'seed'",
