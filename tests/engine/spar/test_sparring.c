@@ -269,6 +269,8 @@ static void test_misjudgement(void **state)
         }
     }
     assert_true(sizes[1] > 3 * sizes[0] / 2);
+    for (uint64_t seed = 0; seed < SEEDS; seed++)
+        assert_in_range(abs(misjudge(&(Misjudgement){seed, 3 * SIZE}, &sharp)), 0, MISJUDGED_MOST);
     /* The mean of the sum of two evenly spread numbers has a standard error of SIZE / sqrt(6 SEEDS): five of them. */
     assert_in_range(llabs(sums[0]) / SEEDS, 0, 4);
     assert_in_range(llabs(sums[1]) / SEEDS, 0, 8);
