@@ -192,7 +192,7 @@ static bool obey(const SparDialogue *d, SparMatch *match, const char *line)
         return good;
     }
     if (*line)
-        fprintf(d->out, "\"%.*s\": %s. Type help for help.\n", SHOWN, line, notation_error_text(error));
+        fprintf(d->out, "\"%.*s\": %s. Type help if unsure.\n", SHOWN, line, notation_error_text(error));
     return true;
 }
 
