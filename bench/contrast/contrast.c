@@ -63,9 +63,9 @@ static void set_arm(Player *player, const ContrastPlan *plan, Arms arm)
     settings->lever_rule = plan->rule;
 }
 
-/* `factor` times the nodes of the longer of the two searches. */
+/* Of each arm's choice, with `factor` times the nodes of the longer of the two searches. */
 static void judge_choices(Player *player, const ContrastPlan *plan, const Game *game,
-                          const ContrastChoice choice[ARM_COUNT], uint64_t factor, ContrastJudgement *judged)
+                          const ContrastChoice *choice, uint64_t factor, ContrastJudgement *judged)
 {
     uint64_t nodes = plan->limits.nodes;
     if (nodes == 0)
