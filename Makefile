@@ -15,7 +15,7 @@
 #   make statistics levels and coverage of what is printed, by simulation, in minutes
 #   make bench      timings: nodes a second, perft, move ordering
 #   make analyse    what gcc -fanalyzer and cppcheck say of the sources
-#   make lint       clang-format, clang-tidy, mandoc, and both compilers with warnings as errors
+#   make lint       clang-format, clang-tidy, mandoc, and clang with warnings as errors
 #   make pictures   draws the pictures of README.md anew (needs Chromium)
 #   make check-reference   comparisons with independent libraries (needs Node.js, SciPy, statsmodels)
 #   make install    below PREFIX, /usr/local by default; code for any machine, with NATIVE=1 for this one
@@ -260,7 +260,6 @@ lint:
 	mandoc -T lint -W warning $(MANUALS)
 	printf '%s\n' $(filter-out tests/install/%,$(SOURCES)) | xargs -P 2 -n 4 sh -c 'clang-tidy --quiet "$$@" -- -std=c11 $(CPPFLAGS) 2>/dev/null' clang-tidy
 	printf '%s\n' $(filter-out tests/install/%,$(SOURCES)) | xargs -P 2 -n 8 clang $(STRICT) -fsyntax-only
-	printf '%s\n' $(filter-out tests/install/%,$(SOURCES)) | xargs -P 2 -n 1 gcc $(STRICT) -O2 -o /dev/null -c
 	@echo "lint: $(words $(SOURCES) $(HEADERS)) files, 0 complaints"
 
 analyse:
