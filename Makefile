@@ -150,7 +150,7 @@ $(MEASURE): %: %.o $(HARNESS) $(ENGINE) $(STRUCTURE)
 	$(CC) $(CFLAGS) $(PROGRAM_FLAGS) $(LDFLAGS) $^ $(BENCH_LIBS) -o $@
 
 # Runs test programs, as many at a time as there are processors, the longest first.
-LONG := duel damaged_store fit search structure_json tune contrast uci
+LONG := duel damaged_store interrupt fit search structure_json tune contrast uci play ladder
 longest_first = $(filter $(addprefix %/test_,$(LONG)),$(1)) $(filter-out $(addprefix %/test_,$(LONG)),$(1))
 define run_tests
 	@rm -f $(BUILD)/failed
@@ -163,7 +163,8 @@ endef
 # The two programs without link-time optimisation, and the tests that take under a second each, for the loop of edit
 # and try. The other tests are these; "make test" says how long each takes.
 DEV  = @$(MAKE) --no-print-directory -s -j2 BUILD=$(BUILD)/dev LTO= OPTIMISE='-O1 -g'
-SLOW := census club_match duel evaluate fit handout match_statistics opening perft search structure_json tune uci
+SLOW := census club_match contrast damaged_store duel evaluate faulty_engines fingerprint fit forecast_searches handout interrupt ladder \
+        match_statistics nothing_is_lost opening packed_bytes perft play search structure_json tune uci worth
 PLAYER := $(filter $(BUILD)/tests/engine/%,$(TESTS))
 QUICK := $(filter-out $(addprefix %/test_,$(SLOW)),$(TESTS))
 
@@ -201,7 +202,7 @@ player-and-quick: all $(NO_TERM)/pawnvane $(OTHER)/pawnvane $(PLAYER) $(QUICK)
 	$(call run_tests,$(sort $(PLAYER) $(QUICK)))
 
 test-sanitized:
-	$(MAKE) BUILD=$(BUILD)/sanitized OPTIMISE='-O2 -g -fno-omit-frame-pointer' \
+	$(MAKE) BUILD=$(BUILD)/sanitized OPTIMISE='-O2 -g1 -fno-omit-frame-pointer' \
 	    SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all' DEFINES=-DPAWNVANE_SLOW test
 
 # The threads of the engine and of the harness themselves, then each command that has workers, on four of them, and the
@@ -209,7 +210,7 @@ test-sanitized:
 THREADED := engine/search/test_workers bench/base/test_parallel
 
 test-threads:
-	$(MAKE) BUILD=$(BUILD)/threads OPTIMISE='-O2 -g' SANITIZE=-fsanitize=thread DEFINES=-DPAWNVANE_SLOW \
+	$(MAKE) BUILD=$(BUILD)/threads OPTIMISE='-O2 -g1' SANITIZE=-fsanitize=thread DEFINES=-DPAWNVANE_SLOW \
 	    TESTS='$(THREADED:%=$(BUILD)/threads/tests/%)' test
 	tests/trial/each $(BUILD)/threads --workers 4 --dialogues 3
 

@@ -98,7 +98,7 @@ const pages = [
 ];
 
 // Each width and each scheme; colours do not depend on the width, but for cards.
-const screens = [['light', 1280], ['dark', 1280], ['light', 390], ['dark', 390]];
+const screens = [['light', 1280], ['dark', 390]];
 const phones = [390, 360];
 
 function make(bench, folder, page) {
