@@ -1,3 +1,4 @@
+#include "structure/mix.h"
 #include "structure/skeleton.h"
 #include "structure/term.h"
 
@@ -51,15 +52,6 @@ void ps_intend(ps_intent *out, const ps_board *board, ps_rule rule, const ps_wei
     }
 }
 
-/* The finaliser of SplitMix64 (G. Steele, D. Lea, C. Flood, "Fast Splittable Pseudorandom Number Generators", OOPSLA
- * 2014), from memory: a bijection. */
-static uint64_t mix(uint64_t key)
-{
-    key = (key ^ key >> 30) * UINT64_C(0xBF58476D1CE4E5B9);
-    key = (key ^ key >> 27) * UINT64_C(0x94D049BB133111EB);
-    return key ^ key >> 31;
-}
-
 uint64_t ps_intent_key(const ps_intent *intent)
 {
     uint64_t key = 0;
@@ -69,7 +61,7 @@ uint64_t ps_intent_key(const ps_intent *intent)
             uint64_t packed = (uint64_t)lever->square | (uint64_t)(lever->target + 1) << 6 |
                               (uint64_t)lever->wing << 19 | (uint64_t)intent->kind[side] << 27 |
                               (uint64_t)intent->grade[side] << 28 | (uint64_t)side << 30 | UINT64_C(1) << 31;
-            key = mix(mix(key ^ packed) ^ lever->area);
+            key = mix_bits(mix_bits(key ^ packed) ^ lever->area);
         }
     return key;
 }

@@ -41,15 +41,29 @@ static const char *plural(int count, const char *one, const char *many)
     return count == 1 ? one : many;
 }
 
-/* Numbers up to twelve are written as words. */
-static void say_number(Text *text, int number)
+void number_in_words(int number, char text[NUMBER_TEXT_SIZE])
 {
     static const char *const words[] = {"no",    "one",   "two",  "three", "four",   "five",  "six",
                                         "seven", "eight", "nine", "ten",   "eleven", "twelve"};
     if (number >= 0 && number < (int)(sizeof words / sizeof *words))
-        say(text, "%s", words[number]);
+        snprintf(text, NUMBER_TEXT_SIZE, "%s", words[number]);
     else
-        say(text, "%d", number);
+        snprintf(text, NUMBER_TEXT_SIZE, "%d", number);
+}
+
+const char *count_in_words(int count, const char *one, const char *more, char text[COUNT_TEXT_SIZE])
+{
+    char number[NUMBER_TEXT_SIZE];
+    number_in_words(count, number);
+    snprintf(text, COUNT_TEXT_SIZE, "%s %s", number, plural(count, one, more));
+    return text;
+}
+
+static void say_number(Text *text, int number)
+{
+    char word[NUMBER_TEXT_SIZE];
+    number_in_words(number, word);
+    say(text, "%s", word);
 }
 
 static void say_times(Text *text, int count)

@@ -474,14 +474,17 @@ static inline bool ps_is_silent(const ps_skeleton *skeleton)
 /* Tempi 0 to 6, and 7 or more. */
 enum { PS_TEMPI_CLASSES = 8 };
 
+/* Supporters more than that add nothing; a weight of room is for so many squares. */
+enum { PS_SURPLUS_MOST = 3, PS_ROOM_UNITS = 16 };
+
 /* The weights of the term: ints only. ps_weights_are_sound() says what must hold of them. */
 typedef struct ps_weights {
     int base_lever[PS_TEMPI_CLASSES]; /* centipawns, by tempi */
     int head_lever[PS_TEMPI_CLASSES]; /* centipawns, by tempi */
-    int support;                      /* centipawns for each supporter more than attackers, for 3 at most */
-    int room;                         /* sixteenths of a centipawn for each square of room */
-    int piece;                        /* centipawns for each piece on the wing */
-    int grade[PS_GRADE_COUNT];        /* percent, by ps_grade; void is always 0 */
+    int support; /* centipawns for each supporter more than attackers, PS_SURPLUS_MOST at most */
+    int room;    /* centipawns for PS_ROOM_UNITS squares of room */
+    int piece;   /* centipawns for each piece on the wing */
+    int grade[PS_GRADE_COUNT]; /* percent, by ps_grade; void is always 0 */
 } ps_weights;
 
 extern const ps_weights ps_default_weights;

@@ -1,7 +1,5 @@
 #include "structure/term.h"
 
-enum { ROOM_UNITS = 16 };
-
 const ps_side_term no_side_term = {.square = PS_NO_SQUARE, .lever = PS_BASE, .tempi = PS_NO_COUNT};
 
 static int sum_parts(const ps_side_term *term)
@@ -26,8 +24,9 @@ static ps_side_term score_lever(const Stake *stake, const ps_board *board, const
     const int *by_tempi = term.lever == PS_BASE ? weights->base_lever : weights->head_lever;
     term.parts[PS_PART_LEVER] = by_tempi[tempi < PS_TEMPI_CLASSES ? tempi : PS_TEMPI_CLASSES - 1];
     if (surplus > 0)
-        term.parts[PS_PART_SUPPORT] = weights->support * (surplus < MAX_SURPLUS ? surplus : MAX_SURPLUS);
-    term.parts[PS_PART_ROOM] = weights->room * stake->lead.room / ROOM_UNITS;
+        term.parts[PS_PART_SUPPORT] =
+            weights->support * (surplus < PS_SURPLUS_MOST ? surplus : PS_SURPLUS_MOST);
+    term.parts[PS_PART_ROOM] = weights->room * stake->lead.room / PS_ROOM_UNITS;
     term.parts[PS_PART_PIECES] = weights->piece * count_wing_pieces(board, side, stake->lead.wing);
     for (int part = 0; part < PS_PART_COUNT; part++)
         term.parts[part] = term.parts[part] * weights->grade[stake->grade] / 100;
@@ -45,7 +44,7 @@ ps_side_term ps_score_live(const Stake *stake, const ps_board *board, const ps_w
 
 ps_side_term ps_score_done(const Stake *stake, const ps_board *board, const ps_weights *weights, Side side)
 {
-    return score_lever(stake, board, weights, side, 0, MAX_SURPLUS);
+    return score_lever(stake, board, weights, side, 0, PS_SURPLUS_MOST);
 }
 
 int ps_compare_scores(const ps_side_term *term, const ps_side_term *other)

@@ -4,9 +4,6 @@
 
 #include "structure/plan.h"
 
-/* More supporters than that add nothing. */
-enum { MAX_SURPLUS = 3 };
-
 /* What a lever stands for: to be scored for its side. */
 typedef struct Stake {
     ps_lead lead;

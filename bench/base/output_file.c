@@ -127,3 +127,12 @@ void output_abandon(OutputFile *file)
     unlink(file->temporary);
     forget(file);
 }
+
+bool output_can_be_written(const char *path)
+{
+    OutputFile file;
+    if (!output_open(&file, path))
+        return false;
+    output_abandon(&file);
+    return true;
+}

@@ -1,11 +1,9 @@
 #include "bench/base/random.h"
+#include "structure/mix.h"
 
 uint64_t random_split_mix(uint64_t *state)
 {
-    uint64_t z = *state += UINT64_C(0x9E3779B97F4A7C15);
-    z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
-    z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
-    return z ^ (z >> 31);
+    return mix_bits(*state += UINT64_C(0x9E3779B97F4A7C15));
 }
 
 Random random_seeded(uint64_t seed)

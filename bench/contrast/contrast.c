@@ -9,14 +9,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static bool contains(const MoveList *list, Move move)
-{
-    for (int i = 0; i < list->count; i++)
-        if (list->moves[i] == move)
-            return true;
-    return false;
-}
-
 bool contrast_read_task(const EpdRecord *record, ContrastTask *task, char error[EPD_ERROR_SIZE])
 {
     const char *id = epd_text(record, "id");
@@ -41,8 +33,8 @@ bool contrast_read_task(const EpdRecord *record, ContrastTask *task, char error[
 
 static bool solves(const ContrastTask *task, Move move)
 {
-    return task->has_answer && (task->best.count == 0 || contains(&task->best, move)) &&
-           !contains(&task->avoid, move);
+    return task->has_answer && (task->best.count == 0 || move_list_has(&task->best, move)) &&
+           !move_list_has(&task->avoid, move);
 }
 
 static void classify(const Position *position, ContrastResult *result)

@@ -7,8 +7,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SUPPORT_FULL = 3, ROOM_UNITS = 16 }; /* see ps_weights */
-
 #define INDEX(member) (FIT_LEVER + (int)(offsetof(ps_weights, member) / sizeof(int)))
 
 /* What is asked: a sum of weights. */
@@ -280,7 +278,7 @@ static Question ask_usual(FitWorth *worth, const FitFeatures *features, const Ga
     double count = usual.positions > 0 ? (double)usual.positions : 1;
     *answer = (Worth){.games = usual.games, .positions = usual.positions};
     worth->usual[0] = usual.support / count;
-    worth->usual[1] = usual.room / count * ROOM_UNITS;
+    worth->usual[1] = usual.room / count * PS_ROOM_UNITS;
     worth->usual[2] = usual.piece / count;
     return (Question){answer,
                       4,
@@ -304,7 +302,7 @@ static int ask_parts(Question questions[QUESTIONS_MAX], FitWorth *worth, const S
     int count = 0;
     for (int i = 0; i < PS_WEIGHT_COUNT; i++) {
         ask_of(&worth->weights[i], &seen[FIT_LEVER + i]);
-        double times = FIT_LEVER + i == INDEX(room) ? 1.0 / ROOM_UNITS : 1;
+        double times = FIT_LEVER + i == INDEX(room) ? 1.0 / PS_ROOM_UNITS : 1;
         questions[count++] = (Question){&worth->weights[i], 1, {{FIT_LEVER + i, times}}};
     }
     for (int i = 0; i < WORTH_BASE_USUAL; i++) {
@@ -312,7 +310,7 @@ static int ask_parts(Question questions[QUESTIONS_MAX], FitWorth *worth, const S
         questions[count++] =
             (Question){&worth->steps[i],
                        steps[i].done ? 3 : 2,
-                       {{steps[i].played, 1}, {steps[i].ready, -1}, {INDEX(support), SUPPORT_FULL}}};
+                       {{steps[i].played, 1}, {steps[i].ready, -1}, {INDEX(support), PS_SURPLUS_MOST}}};
     }
     return count;
 }

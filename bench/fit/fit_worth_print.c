@@ -5,8 +5,6 @@
 
 #include <stdio.h>
 
-enum { ROOM_UNITS = 16, SUPPORT_FULL = 3 };
-
 /* A row of the table. */
 typedef struct Line {
     const char *name, *unit;
@@ -25,11 +23,11 @@ static const char *const step_names[WORTH_STEP_COUNT] = {
 static double engine_step(const ps_weights *engine, WorthStep step, const double usual[3])
 {
     if (step == WORTH_BASE_USUAL)
-        return engine->base_lever[1] + engine->support * usual[0] + engine->room * usual[1] / ROOM_UNITS +
+        return engine->base_lever[1] + engine->support * usual[0] + engine->room * usual[1] / PS_ROOM_UNITS +
                engine->piece * usual[2];
     const int *lever = step <= WORTH_BASE_DONE ? engine->base_lever : engine->head_lever;
     bool done = step == WORTH_BASE_DONE || step == WORTH_HEAD_DONE;
-    return lever[0] - lever[1] + (done ? SUPPORT_FULL * engine->support : 0);
+    return lever[0] - lever[1] + (done ? PS_SURPLUS_MOST * engine->support : 0);
 }
 
 static int list_lines(Line lines[LINES_MAX], const FitWorth *worth, const ps_weights *engine)
@@ -40,7 +38,7 @@ static int list_lines(Line lines[LINES_MAX], const FitWorth *worth, const ps_wei
         const ps_weight_entry *entry = &ps_weight_table[i];
         double value = *ps_weight_at(&weights, i);
         if (entry->offset == offsetof(ps_weights, room))
-            value /= ROOM_UNITS;
+            value /= PS_ROOM_UNITS;
         if (entry->least < entry->greatest)
             lines[count++] = (Line){entry->name, entry->offset >= offsetof(ps_weights, grade) ? "%" : "cp",
                                     value, &worth->weights[i]};

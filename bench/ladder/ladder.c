@@ -7,8 +7,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double z95 = 1.959964;
-
 static int elo_of_arm(const StoredArm *arm)
 {
     const char *place = strstr(arm->parameters, "elo=");
@@ -17,7 +15,7 @@ static int elo_of_arm(const StoredArm *arm)
 
 static double step_error(const MatchEstimate *step)
 {
-    return (step->elo_interval.high - step->elo_interval.low) / (2 * z95);
+    return (step->elo_interval.high - step->elo_interval.low) / (2 * normal_quantile(0.975));
 }
 
 static void add_up(Ladder *ladder)
@@ -82,7 +80,7 @@ bool ladder_print(FILE *out, const StoredRun *run)
         if (i == ladder.anchor)
             fprintf(out, " %6.0f  anchor\n", level->measured);
         else
-            fprintf(out, " %6.0f %3.0f\n", level->measured, z95 * level->error);
+            fprintf(out, " %6.0f %3.0f\n", level->measured, normal_quantile(0.975) * level->error);
     }
     fprintf(out, "\n%s\n",
             monotone ? "Each level is better than the one below it."

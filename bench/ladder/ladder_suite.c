@@ -49,14 +49,6 @@ static bool add_item(void *context, const EpdRecord *record)
     return true;
 }
 
-static bool is_among(const MoveList *list, Move move)
-{
-    for (int i = 0; i < list->count; i++)
-        if (list->moves[i] == move)
-            return true;
-    return false;
-}
-
 /* 1 if solved, 0 if not, -1 if memory ran out. */
 static int solve(Player *player, const SuiteItem *item, const Sparring *sparring)
 {
@@ -70,7 +62,7 @@ static int solve(Player *player, const SuiteItem *item, const Sparring *sparring
     player_forget(player);
     spar_think(player, sparring, &game, &(SearchLimits){0}, NULL, &result, &choice);
     game_free(&game);
-    return is_among(&item->best, result.best);
+    return move_list_has(&item->best, result.best);
 }
 
 /* On average over the seeds; less than 0 if memory ran out. */

@@ -2,6 +2,7 @@
 #include "bench/lesson/findings_words.h"
 
 #include "bench/base/array.h"
+#include "bench/base/output_file.h"
 #include "bench/lesson/lesson_page.h"
 #include "bench/lesson/quiz_page.h"
 #include "bench/lesson/story_page.h"
@@ -485,4 +486,13 @@ void handout_write_page(FILE *out, const Handout *handout)
         write_findings(out);
     page_box_end(out, handout->pupils ? PAGE_FRESH : PAGE_SHEET);
     page_end(out, handout_closing);
+}
+
+bool handout_write_file(const char *path, const Handout *handout, void (*write)(FILE *, const Handout *))
+{
+    OutputFile file;
+    if (!output_open(&file, path))
+        return false;
+    write(file.stream, handout);
+    return output_commit(&file);
 }

@@ -87,4 +87,7 @@ bool handout_has_questions(const Handout *handout);
 void handout_write_page(FILE *out, const Handout *handout);
 void handout_write_pgn(FILE *out, const Handout *handout);
 
+/* One of these into a file. False on failure, which is reported. */
+bool handout_write_file(const char *path, const Handout *handout, void (*write)(FILE *, const Handout *));
+
 #endif

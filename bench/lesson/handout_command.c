@@ -2,7 +2,6 @@
 #include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
 #include "bench/base/inputs.h"
-#include "bench/base/output_file.h"
 #include "bench/base/parallel.h"
 #include "bench/lesson/handout_games.h"
 #include "bench/lesson/handout_pages.h"
@@ -79,15 +78,6 @@ static bool sift(int *count, char **inputs)
     return *count == given;
 }
 
-static bool write_output(const char *path, const Handout *handout, void (*write)(FILE *, const Handout *))
-{
-    OutputFile file;
-    if (!output_open(&file, path))
-        return false;
-    write(file.stream, handout);
-    return output_commit(&file);
-}
-
 /* A null path is not wanted. */
 typedef struct Sheets {
     const char *html, *pages, *pgn;
@@ -106,8 +96,8 @@ static bool write_sheets(Handout *handout, const Sheets *sheets, bool quiet)
         return false;
     }
     return (sheets->pages == NULL || handout_write_pages(handout, sheets->pages, &progress)) &&
-           (sheets->html == NULL || write_output(sheets->html, handout, handout_write_page)) &&
-           (sheets->pgn == NULL || write_output(sheets->pgn, handout, handout_write_pgn));
+           (sheets->html == NULL || handout_write_file(sheets->html, handout, handout_write_page)) &&
+           (sheets->pgn == NULL || handout_write_file(sheets->pgn, handout, handout_write_pgn));
 }
 
 /* Whether what is there already may be replaced by what part of the input gives. */

@@ -1,5 +1,6 @@
 #include "bench/lesson/story_words.h"
 #include "bench/explain/answer.h"
+#include "structure/sentences.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -30,25 +31,6 @@ static void write_since(const Story *story, int ply, const char *word, char *tex
     snprintf(text, size, "%s %s", word, move);
 }
 
-/* "six", "30" */
-static void write_number(int number, char text[16])
-{
-    static const char *const words[] = {"no",    "one",   "two",  "three", "four",   "five",  "six",
-                                        "seven", "eight", "nine", "ten",   "eleven", "twelve"};
-    if (number >= 0 && number < (int)(sizeof words / sizeof *words))
-        snprintf(text, 16, "%s", words[number]);
-    else
-        snprintf(text, 16, "%d", number);
-}
-
-/* "six moves" */
-static void write_moves_count(int moves, char text[24])
-{
-    char number[16];
-    write_number(moves, number);
-    snprintf(text, 24, "%s %s", number, moves == 1 ? "move" : "moves");
-}
-
 /* Whether that is told of another chain just before: the second sentence needs not say all of it again. */
 static bool is_another(const Story *story, const StoryEvent *event)
 {
@@ -72,10 +54,10 @@ static int moves_locked(const StoryEvent *event)
 
 static size_t write_resolved(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
-    char since[PGN_NUMBERED_SIZE + 8], files[48], moves[24];
+    char since[PGN_NUMBERED_SIZE + 8], files[48], moves[COUNT_TEXT_SIZE];
     write_since(story, event->ply, "With", since, sizeof since);
     answer_files(event->first_file, event->last_file, files, sizeof files);
-    write_moves_count(moves_locked(event), moves);
+    count_in_words(moves_locked(event), "move", "moves", moves);
     if (is_another(story, event))
         return (size_t)snprintf(text, size, "So does the lock on the %s, after %s.", files, moves);
     return (size_t)snprintf(text, size, "%s the lock on the %s dissolves, after %s.", since, files, moves);
@@ -83,9 +65,9 @@ static size_t write_resolved(const Story *story, const StoryEvent *event, char *
 
 static size_t write_lasted(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
-    char files[48], moves[24];
+    char files[48], moves[COUNT_TEXT_SIZE];
     answer_files(event->first_file, event->last_file, files, sizeof files);
-    write_moves_count(moves_locked(event), moves);
+    count_in_words(moves_locked(event), "move", "moves", moves);
     if (is_another(story, event))
         return (size_t)snprintf(text, size, "So did the lock on the %s, for %s.", files, moves);
     return (size_t)snprintf(text, size, "The lock on the %s lasted to the end of the game, for %s.", files,
@@ -102,10 +84,10 @@ static int number_of_move(const Story *story, int ply)
 /* "f5 was ready for six moves, from move 12 to move 17, and was never played" */
 static size_t write_unused(const Story *story, const StoryEvent *event, char *text, size_t size)
 {
-    char moves[24];
+    char moves[COUNT_TEXT_SIZE];
     int first = number_of_move(story, event->first_ready), last = number_of_move(story, event->last_ready);
     bool all = last - first + 1 == event->ready_moves;
-    write_moves_count(event->ready_moves, moves);
+    count_in_words(event->ready_moves, "move", "moves", moves);
     return (size_t)snprintf(text, size,
                             "%s's lever %s was ready %s %s, %s move %d %s move %d, and was not played.",
                             side_titles[event->side], ps_square_name(event->lever.square), all ? "for" : "on",
@@ -131,8 +113,8 @@ static void write_times(const char *what, int count, char text[32])
     else if (count <= 2)
         snprintf(text, 32, "%s %s", what, count == 1 ? "once" : "twice");
     else {
-        char number[16];
-        write_number(count, number);
+        char number[NUMBER_TEXT_SIZE];
+        number_in_words(count, number);
         snprintf(text, 32, "%s %s times", what, number);
     }
 }
@@ -164,8 +146,8 @@ static const char *lever_kind(const StoryEvent *event)
 
 static void write_wait(const StoryEvent *event, bool missed, char *text, size_t size)
 {
-    char moves[24];
-    write_moves_count(event->ready_moves, moves);
+    char moves[COUNT_TEXT_SIZE];
+    count_in_words(event->ready_moves, "move", "moves", moves);
     if (event->ready_moves > 0)
         snprintf(text, size, ", which had been ready for %s", moves);
     else if (event->base && event->lever.status == PS_READY)
@@ -330,7 +312,7 @@ static size_t write_side(const Story *story, Side side, char *text, size_t size)
     const StoryEvent *played = weightiest(story, STORY_PLAYED, (int)side),
                      *missed = weightiest(story, STORY_MISSED, (int)side),
                      *unused = weightiest(story, STORY_UNUSED, (int)side);
-    char move[PGN_NUMBERED_SIZE], cost[32], moves[24], wait[64];
+    char move[PGN_NUMBERED_SIZE], cost[32], moves[COUNT_TEXT_SIZE], wait[64];
     size_t length = 0;
     *text = '\0';
     if (played != NULL) {
@@ -348,7 +330,7 @@ static size_t write_side(const Story *story, Side side, char *text, size_t size)
                                    side_titles[side], move, cost);
     }
     if (unused != NULL && length < size) {
-        write_moves_count(unused->ready_moves, moves);
+        count_in_words(unused->ready_moves, "move", "moves", moves);
         length +=
             (size_t)snprintf(text + length, size - length, " %s's %s was ready for %s and never played.",
                              side_titles[side], ps_square_name(unused->lever.square), moves);

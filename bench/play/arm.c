@@ -86,12 +86,18 @@ static bool split(const char *text, char values[2][VALUE_SIZE])
     return true;
 }
 
-bool arms_read_weights(Arm arms[2], const char *text)
+/* The same of whole numbers from `least` to `greatest`. */
+static bool split_numbers(const char *text, int64_t least, int64_t greatest, int64_t numbers[2])
 {
     char values[2][VALUE_SIZE];
+    return split(text, values) && read_number(values[0], least, greatest, &numbers[0]) &&
+           read_number(values[1], least, greatest, &numbers[1]);
+}
+
+bool arms_read_weights(Arm arms[2], const char *text)
+{
     int64_t weights[2];
-    if (!split(text, values) || !read_number(values[0], 0, WEIGHT_MAX, &weights[0]) ||
-        !read_number(values[1], 0, WEIGHT_MAX, &weights[1])) {
+    if (!split_numbers(text, 0, WEIGHT_MAX, weights)) {
         complain(NULL, 0, "--weight is \"%s\"; expected A:B in percent, each from 0 to %d", text, WEIGHT_MAX);
         return false;
     }
@@ -111,12 +117,14 @@ bool arms_read_rules(Arm arms[2], const char *text)
 
 bool arms_read_nodes(Arm arms[2], const char *text)
 {
-    char values[2][VALUE_SIZE];
-    if (split(text, values) && read_number(values[0], 1, nodes_max, &arms[0].nodes) &&
-        read_number(values[1], 1, nodes_max, &arms[1].nodes))
-        return true;
-    complain(NULL, 0, "--nodes is \"%s\"; expected a whole number above 0, or two as A:B", text);
-    return false;
+    int64_t nodes[2];
+    if (!split_numbers(text, 1, nodes_max, nodes)) {
+        complain(NULL, 0, "--nodes is \"%s\"; expected a whole number above 0, or two as A:B", text);
+        return false;
+    }
+    for (int i = 0; i < 2; i++)
+        arms[i].nodes = nodes[i];
+    return true;
 }
 
 bool arms_read_styles(Arm arms[2], const char *text)
@@ -137,10 +145,8 @@ bool arms_read_styles(Arm arms[2], const char *text)
 
 bool arms_read_margins(Arm arms[2], const char *text)
 {
-    char values[2][VALUE_SIZE];
     int64_t margins[2];
-    if (!split(text, values) || !read_number(values[0], 0, SPAR_MARGIN_MOST, &margins[0]) ||
-        !read_number(values[1], 0, SPAR_MARGIN_MOST, &margins[1])) {
+    if (!split_numbers(text, 0, SPAR_MARGIN_MOST, margins)) {
         complain(NULL, 0, "--spar-margin is \"%s\"; expected A:B in centipawns, each from 0 to %d", text,
                  SPAR_MARGIN_MOST);
         return false;
@@ -150,16 +156,15 @@ bool arms_read_margins(Arm arms[2], const char *text)
     return true;
 }
 
-static bool read_elo(const char *text, int64_t *elo)
+static bool is_elo(int64_t elo)
 {
-    return read_number(text, STRENGTH_LEAST, STRENGTH_MOST, elo) || read_number(text, 0, 0, elo);
+    return elo == 0 || elo >= STRENGTH_LEAST;
 }
 
 bool arms_read_elos(Arm arms[2], const char *text)
 {
-    char values[2][VALUE_SIZE];
     int64_t elos[2];
-    if (!split(text, values) || !read_elo(values[0], &elos[0]) || !read_elo(values[1], &elos[1])) {
+    if (!split_numbers(text, 0, STRENGTH_MOST, elos) || !is_elo(elos[0]) || !is_elo(elos[1])) {
         complain(NULL, 0, "--elo is \"%s\"; expected A:B, each from %d to %d, or 0 for full strength", text,
                  STRENGTH_LEAST, STRENGTH_MOST);
         return false;

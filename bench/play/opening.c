@@ -174,6 +174,18 @@ bool openings_select(OpeningSet *set, const char *names, char unknown[64])
     return true;
 }
 
+bool openings_read_strata(OpeningSet *set, const char *path, const char *names)
+{
+    char unknown[64];
+    if (!openings_read(set, path))
+        return false;
+    if (!names || openings_select(set, names, unknown))
+        return true;
+    complain(path, 0, "has no openings of the stratum \"%s\"; expected --strata with names that are there",
+             unknown);
+    return false;
+}
+
 /* -------------------------------------------------------------------------------------------------- drawn */
 
 enum { DRAW_NODES = 1000 };

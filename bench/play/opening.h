@@ -31,6 +31,9 @@ bool openings_read(OpeningSet *set, const char *path);
  * first name that no opening has, if there is one. */
 bool openings_select(OpeningSet *set, const char *names, char unknown[64]);
 
+/* As openings_read(), and keeps those of the strata in a list of names; null: all. A name that no opening has is reported. */
+bool openings_read_strata(OpeningSet *set, const char *path, const char *names);
+
 /* Draws openings number `first` and the `count` - 1 after it: positions after a few quiet moves of each side,
  * one after another until a shallow search finds neither side ahead by more than OPENING_DRAWN_BALANCE
  * centipawns. An opening depends on the seed and its number alone, and no two of a seed are alike: whoever plays

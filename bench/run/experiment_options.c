@@ -174,15 +174,8 @@ static bool read_openings(const ExperimentOptions *given, Experiment *e)
     const char *slash = strrchr(given->openings, '/');
     OpeningSet *set = &e->openings;
     e->openings_source = slash ? slash + 1 : given->openings;
-    char unknown[64];
-    if (!openings_read(set, given->openings))
+    if (!openings_read_strata(set, given->openings, given->strata))
         return false;
-    if (given->strata && !openings_select(set, given->strata, unknown)) {
-        complain(given->openings, 0,
-                 "has no openings of the stratum \"%s\"; expected --strata with names that are there",
-                 unknown);
-        return false;
-    }
     if (given->pairs == 0)
         e->pairs = set->count;
     if (set->count == 0 || e->pairs > set->count) {
@@ -210,16 +203,6 @@ static bool get_openings(const ExperimentOptions *given, Experiment *e, Share sh
     return true;
 }
 
-/* Better said before the games than after them. */
-static bool can_be_written(const char *path)
-{
-    OutputFile file;
-    if (!output_open(&file, path))
-        return false;
-    output_abandon(&file);
-    return true;
-}
-
 static bool print_results(const ExperimentOptions *given, const Store *store, const RunCost *cost)
 {
     StoredRun run;
@@ -239,8 +222,8 @@ Status experiment_options_run(const ExperimentOptions *given, Experiment *experi
     RunCost cost;
     if (!read_limits(given, experiment, &share))
         return STATUS_MISUSED;
-    bool good = (!given->pgn || can_be_written(given->pgn)) && get_openings(given, experiment, share) &&
-                experiment_identify(experiment);
+    bool good = (!given->pgn || output_can_be_written(given->pgn)) &&
+                get_openings(given, experiment, share) && experiment_identify(experiment);
     interrupt_catch(); /* from here on there are files that must not stay as they are */
     Store *store = good ? store_open(given->store, experiment, share) : NULL;
     good = store && experiment_run(experiment, store, &settings, &cost) && print_results(given, store, &cost);

@@ -25,15 +25,8 @@ typedef struct SparOptions {
 
 static bool read_openings(OpeningSet *set, const SparOptions *given)
 {
-    char unknown[64];
-    if (!openings_read(set, given->openings))
+    if (!openings_read_strata(set, given->openings, given->strata))
         return false;
-    if (given->strata && !openings_select(set, given->strata, unknown)) {
-        complain(given->openings, 0,
-                 "has no openings of the stratum \"%s\"; expected --strata with names that are there",
-                 unknown);
-        return false;
-    }
     if (set->count > 0)
         return openings_arrange(set, set->count, (uint64_t)given->seed);
     complain(given->openings, 0, "has no openings; expected one at least");

@@ -32,16 +32,6 @@ static bool name_files(SparSheet *sheet, const char *html, const char *pgn)
     return true;
 }
 
-/* Better said before the game than after it. */
-static bool can_be_written(const char *path)
-{
-    OutputFile file;
-    if (!output_open(&file, path))
-        return false;
-    output_abandon(&file);
-    return true;
-}
-
 bool spar_sheet_begin(SparSheet *sheet, const char *html, const char *pgn, int nodes)
 {
     *sheet = (SparSheet){.handout = {.title = "Training match"}};
@@ -50,7 +40,8 @@ bool spar_sheet_begin(SparSheet *sheet, const char *html, const char *pgn, int n
     if (!sheet->handout.player)
         return no_memory();
     player_settings(sheet->handout.player)->lever_weight = 0; /* else the rule would judge itself */
-    return name_files(sheet, html, pgn) && can_be_written(sheet->html) && can_be_written(sheet->pgn);
+    return name_files(sheet, html, pgn) && output_can_be_written(sheet->html) &&
+           output_can_be_written(sheet->pgn);
 }
 
 /* "Pawnvane, faithful, 1400" */
@@ -94,15 +85,6 @@ bool spar_sheet_add(SparSheet *sheet, const SparMatch *match, const char *openin
                                                             .tags = tags});
 }
 
-static bool write_file(const char *path, const Handout *handout, void (*write)(FILE *, const Handout *))
-{
-    OutputFile file;
-    if (!output_open(&file, path))
-        return false;
-    write(file.stream, handout);
-    return output_commit(&file);
-}
-
 bool spar_sheet_write(SparSheet *sheet)
 {
     Progress progress;
@@ -110,8 +92,8 @@ bool spar_sheet_write(SparSheet *sheet)
     if (!handout_study(&sheet->handout, &progress))
         return no_memory();
     progress_clear(&progress);
-    return write_file(sheet->html, &sheet->handout, handout_write_page) &&
-           write_file(sheet->pgn, &sheet->handout, handout_write_pgn);
+    return handout_write_file(sheet->html, &sheet->handout, handout_write_page) &&
+           handout_write_file(sheet->pgn, &sheet->handout, handout_write_pgn);
 }
 
 void spar_sheet_free(SparSheet *sheet)

@@ -1,6 +1,7 @@
 #include "engine/evaluation/misjudgement.h"
 
 #include "engine/evaluation/clamp.h"
+#include "structure/mix.h"
 
 bool misjudgement_is_same(const Misjudgement *one, const Misjudgement *other)
 {
@@ -21,13 +22,9 @@ int misjudgement_loose_pieces(const Position *p)
     return loose;
 }
 
-/* The finalizer of SplitMix64 (G. Steele, D. Lea, C. Flood, "Fast Splittable Pseudorandom Number Generators", 2014). */
 uint64_t misjudgement_bits(uint64_t seed, const Position *position)
 {
-    uint64_t bits = position->key ^ seed;
-    bits = (bits ^ bits >> 30) * UINT64_C(0xbf58476d1ce4e5b9);
-    bits = (bits ^ bits >> 27) * UINT64_C(0x94d049bb133111eb);
-    return bits ^ bits >> 31;
+    return mix_bits(position->key ^ seed);
 }
 
 int misjudge_by(const Misjudgement *misjudgement, const Position *position)

@@ -275,10 +275,7 @@ static bool is_listed(const Position *p, Move move)
 {
     MoveList list;
     movegen_all(p, &list);
-    for (int i = 0; i < list.count; i++)
-        if (list.moves[i] == move)
-            return true;
-    return false;
+    return move_list_has(&list, move);
 }
 
 static bool pawn_can_go(const Position *p, Side us, Square from, Square to)

@@ -12,6 +12,14 @@ typedef struct MoveList {
     Move moves[MOVES_MAX];
 } MoveList;
 
+static inline bool move_list_has(const MoveList *list, Move move)
+{
+    for (int i = 0; i < list->count; i++)
+        if (list->moves[i] == move)
+            return true;
+    return false;
+}
+
 /* Every legal move, in an order that depends on the position alone. */
 void movegen_all(const Position *p, MoveList *list);
 

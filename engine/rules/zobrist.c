@@ -1,5 +1,7 @@
 #include "engine/rules/zobrist.h"
 
+#include "structure/mix.h"
+
 uint64_t zobrist_man[SIDE_COUNT][ROLE_COUNT][SQUARE_COUNT];
 uint64_t zobrist_castling[SQUARE_COUNT];
 uint64_t zobrist_en_passant[FILE_COUNT];
@@ -8,10 +10,7 @@ uint64_t zobrist_black_to_move;
 /* SplitMix64 (G. Steele, D. Lea, C. Flood, "Fast splittable pseudorandom number generators", 2014). */
 static uint64_t next_key(uint64_t *state)
 {
-    uint64_t z = (*state += UINT64_C(0x9E3779B97F4A7C15));
-    z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
-    z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
-    return z ^ (z >> 31);
+    return mix_bits(*state += UINT64_C(0x9E3779B97F4A7C15));
 }
 
 __attribute__((constructor)) static void fill_keys(void)

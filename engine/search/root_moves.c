@@ -5,16 +5,6 @@
 
 #include <string.h>
 
-static bool is_wanted(const MoveList *only, Move move)
-{
-    if (!only)
-        return true;
-    for (int i = 0; i < only->count; i++)
-        if (only->moves[i] == move)
-            return true;
-    return false;
-}
-
 void root_moves_list(RootMoves *root, const Searcher *s, const MoveList *only)
 {
     const Frame *f = &s->frames[0];
@@ -29,7 +19,7 @@ void root_moves_list(RootMoves *root, const Searcher *s, const MoveList *only)
     searcher_set_hints(s, f, entry.move, &threats, &hints);
     picker_start(&picker, p, s->histories, &hints, false);
     while ((move = picker_next(&picker)) != NO_MOVE)
-        if (is_wanted(only, move))
+        if (!only || move_list_has(only, move))
             root->list[root->count++] = (RootMove){.move = move,
                                                    .score = -SCORE_INFINITE,
                                                    .last_score = -SCORE_INFINITE,

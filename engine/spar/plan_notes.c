@@ -2,26 +2,13 @@
 
 #include "engine/evaluation/structure_view.h"
 #include "engine/rules/notation.h"
+#include "structure/sentences.h"
 
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
 static const char *const side_names[SIDE_COUNT] = {"White", "Black"};
-
-enum { COUNT_SIZE = 24 };
-
-/* "one move", "six moves", "15 moves". */
-static const char *count_text(int count, const char *one, const char *more, char text[COUNT_SIZE])
-{
-    static const char *const words[] = {"no",    "one",   "two",  "three", "four",   "five",  "six",
-                                        "seven", "eight", "nine", "ten",   "eleven", "twelve"};
-    enum { WORDS = sizeof words / sizeof *words };
-    char digits[12];
-    snprintf(digits, sizeof digits, "%d", count);
-    snprintf(text, COUNT_SIZE, "%s %s", count < WORDS ? words[count] : digits, count == 1 ? one : more);
-    return text;
-}
 
 static void note(PlanNotes *notes, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
@@ -49,11 +36,11 @@ static void note_new_lever(PlanNotes *notes, Side side, const ps_analysis *analy
 {
     const ps_chain *chain = &analysis->chains[analysis->plan[side].chain];
     const char *name = ps_square_name(lever->square);
-    char count[COUNT_SIZE], distance[COUNT_SIZE + sizeof " away"] = "ready";
+    char count[COUNT_TEXT_SIZE], distance[COUNT_TEXT_SIZE + sizeof " away"] = "ready";
     bool ready = lever->status == PS_READY;
-    notes->side[side] = (PlanMemory){.square = lever->square, .told_ready = ready};
+    notes->side[side] = (PlanMemory){.told_ready = ready};
     if (!ready)
-        snprintf(distance, sizeof distance, "%s away", count_text(lever->tempi, "tempo", "tempi", count));
+        snprintf(distance, sizeof distance, "%s away", count_in_words(lever->tempi, "tempo", "tempi", count));
     if (had_one)
         note(notes, "%s's chain points elsewhere now: the lever is %s, and it is %s.", side_names[side], name,
              distance);
@@ -70,10 +57,10 @@ static void note_lost_lever(PlanNotes *notes, Side side, const ps_analysis *afte
 {
     PlanMemory *memory = &notes->side[side];
     const char *why = "the lock is gone, and the lever with it";
-    char count[COUNT_SIZE];
+    char count[COUNT_TEXT_SIZE];
     for (int i = 0; i < after->chain_count; i++) {
         const ps_lever *lever = &after->chains[i].side[side].base_lever;
-        if (lever->square != memory->square)
+        if (lever->square != memory->lever.square)
             continue;
         why = lever->status == PS_BARRED   ? "the lever is shut: a pawn bars its way"
               : lever->status == PS_PLAYED ? "a pawn stands there now"
@@ -81,24 +68,28 @@ static void note_lost_lever(PlanNotes *notes, Side side, const ps_analysis *afte
     }
     if (memory->ready_moves > 0)
         note(notes, "%s missed %s, which was ready for %s: %s.", side_names[side],
-             ps_square_name(memory->square), count_text(memory->ready_moves, "move", "moves", count), why);
+             ps_square_name(memory->lever.square),
+             count_in_words(memory->ready_moves, "move", "moves", count), why);
     else
-        note(notes, "%s's %s will not come: %s.", side_names[side], ps_square_name(memory->square), why);
-    memory->square = PS_NO_SQUARE;
+        note(notes, "%s's %s will not come: %s.", side_names[side], ps_square_name(memory->lever.square),
+             why);
+    memory->lever.square = PS_NO_SQUARE;
 }
 
 static void look(PlanNotes *notes, Side side, const ps_analysis *after)
 {
     PlanMemory *memory = &notes->side[side];
     const ps_lever *lever = lever_ahead(after, side);
-    bool had_one = memory->square != PS_NO_SQUARE;
-    if (lever && lever->square != memory->square)
+    bool had_one = memory->lever.square != PS_NO_SQUARE;
+    if (lever && lever->square != memory->lever.square)
         note_new_lever(notes, side, after, lever, had_one);
     else if (lever && lever->status == PS_READY && !memory->told_ready) {
         memory->told_ready = true;
         note(notes, "%s's lever %s is ready.", side_names[side], ps_square_name(lever->square));
     } else if (!lever && had_one)
         note_lost_lever(notes, side, after);
+    if (lever)
+        memory->lever = *lever;
 }
 
 void plan_notes_start(PlanNotes *notes, const Position *start)
@@ -107,7 +98,7 @@ void plan_notes_start(PlanNotes *notes, const Position *start)
     notes->ply = notes->count = 0;
     structure_analyse(start, &analysis);
     for (int side = 0; side < SIDE_COUNT; side++) {
-        notes->side[side].square = PS_NO_SQUARE;
+        notes->side[side].lever.square = PS_NO_SQUARE;
         look(notes, (Side)side, &analysis);
     }
 }
@@ -117,16 +108,16 @@ void plan_notes_move(PlanNotes *notes, const Position *before, Move move)
     Side us = position_turn(before);
     PlanMemory *memory = &notes->side[us];
     Position next = *before;
-    ps_analysis was, after;
-    structure_analyse(before, &was);
+    ps_analysis after;
     position_play(&next, move);
     structure_analyse(&next, &after);
     notes->ply++;
-    const ps_lever *lever = lever_ahead(&was, us);
-    if (lever && move_from(move) == lever->pawn && move_to(move) == lever->square) {
+    ps_lever *lever = &memory->lever;
+    bool has_one = lever->square != PS_NO_SQUARE;
+    if (has_one && move_from(move) == lever->pawn && move_to(move) == lever->square) {
         note(notes, "%s has played the lever %s.", side_names[us], ps_square_name(lever->square));
-        memory->square = PS_NO_SQUARE;
-    } else if (lever && lever->status == PS_READY) {
+        lever->square = PS_NO_SQUARE;
+    } else if (has_one && lever->status == PS_READY) {
         memory->ready_moves++;
     }
     for (int side = 0; side < SIDE_COUNT; side++)

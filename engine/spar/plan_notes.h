@@ -13,7 +13,8 @@ typedef struct PlanNote {
 
 /* What is remembered of a side's lever. */
 typedef struct PlanMemory {
-    int square;      /* of its base lever while that is live and not yet played; PS_NO_SQUARE without one */
+    ps_lever
+        lever; /* as it stands, while it is live and not yet played; its square is PS_NO_SQUARE without one */
     bool told_ready; /* once is enough */
     int ready_moves; /* how often it could have been played and was not */
 } PlanMemory;

@@ -20,14 +20,6 @@ static void sort_moves(MoveList *list)
     qsort(list->moves, (size_t)list->count, sizeof(Move), by_value);
 }
 
-static bool lists(const MoveList *list, Move move)
-{
-    for (int i = 0; i < list->count; i++)
-        if (list->moves[i] == move)
-            return true;
-    return false;
-}
-
 static void check_halves(void *context, const Position *p)
 {
     MoveList all, tactical, quiet;
@@ -124,7 +116,7 @@ static void check_codes(void *context, const Position *p)
         return;
     movegen_all(p, &all);
     for (unsigned code = 0; code <= UINT16_MAX; code++) {
-        if (movegen_is_legal(p, (Move)code) != lists(&all, (Move)code)) {
+        if (movegen_is_legal(p, (Move)code) != move_list_has(&all, (Move)code)) {
             char fen[FEN_SIZE];
             fen_write(p, fen);
             fail_msg("%s: code %04x", fen, code);
@@ -152,7 +144,7 @@ static void check_mirror(void *context, const Position *p)
     assert_int_equal(here.count, there.count);
     for (int i = 0; i < here.count; i++) {
         Move move = here.moves[i];
-        assert_true(lists(
+        assert_true(move_list_has(
             &there, move_make(flip_ranks(move_from(move)), flip_ranks(move_to(move)), move_kind(move))));
     }
 }
