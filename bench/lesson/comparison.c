@@ -9,7 +9,7 @@ const JudgementWords judgements[JUDGEMENT_COUNT] = {
     [JUDGED_BEST] = {15, "as good as anything", 0},
     [JUDGED_SOUND] = {CLEARLY_BEHIND - 1, "sound", 0},
     [JUDGED_CLOSE] = {CLEARLY_BEHIND - 1, "too close to call", 0},
-    [JUDGED_COSTLY] = {150, "costs something", 6},
+    [JUDGED_COSTLY] = {150, "costly", 6},
     [JUDGED_BAD] = {INT_MAX, "bad", 2},
 };
 

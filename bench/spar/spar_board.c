@@ -50,3 +50,26 @@ void spar_board_print_words(FILE *out, const Position *position)
     print_men(out, position, WHITE);
     print_men(out, position, BLACK);
 }
+
+/* "White may castle on both wings" */
+static void print_castling(FILE *out, const Position *p, Side side)
+{
+    Bitboard rooks = p->castling_rooks & p->by_side[side];
+    fprintf(out, "%s may%s castle", side == WHITE ? "White" : "Black", rooks ? "" : " not");
+    if (more_than_one(rooks))
+        fputs(" on both wings", out);
+    else if (rooks)
+        fputs(first_square(rooks) > position_king(p, side) ? " kingside" : " queenside", out);
+}
+
+void spar_board_print_castling(FILE *out, const Position *position)
+{
+    if (!position->castling_rooks) {
+        fputs("Neither side may castle.\n", out);
+        return;
+    }
+    print_castling(out, position, WHITE);
+    fputs("; ", out);
+    print_castling(out, position, BLACK);
+    fputs(".\n", out);
+}

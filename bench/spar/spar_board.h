@@ -12,4 +12,7 @@ void spar_board_print(FILE *out, const Position *position, Side below);
 /* Two sentences: where each side's men stand. */
 void spar_board_print_words(FILE *out, const Position *position);
 
+/* A sentence: who may still castle, and where. No board shows that. */
+void spar_board_print_castling(FILE *out, const Position *position);
+
 #endif

@@ -40,6 +40,22 @@ static Side color_of_game(int color, size_t number)
     return color == COLOR_WHITE ? WHITE : BLACK;
 }
 
+/* Where the game starts, and against whom. */
+static void introduce(const SparDialogue *dialogue, const SparMatch *match, size_t number,
+                      const char *opening)
+{
+    char *text = NULL, strength[32] = "at full strength";
+    const Sparring *partner = &match->sparring;
+    if (partner->elo)
+        snprintf(strength, sizeof strength, "of strength %d", partner->elo);
+    if (asprintf(&text, "Game %zu: %s. You have %s; your partner is %s, %s.", number, opening,
+                 match->pupil == WHITE ? "White" : "Black", spar_style_name(partner->style), strength) < 0)
+        return;
+    spar_dialogue_say(dialogue, text);
+    spar_dialogue_say(dialogue, "Type help for what can be typed.");
+    free(text);
+}
+
 /* One game after the other. What was played is on the sheet, whatever stops it. */
 static bool play(const SparOptions *given, const OpeningSet *set, SparMatch *match, SparSheet *sheet)
 {
@@ -49,12 +65,10 @@ static bool play(const SparOptions *given, const OpeningSet *set, SparMatch *mat
         const Opening *opening = &set->items[number % set->count];
         match->pupil = color_of_game(given->color, number);
         match->sparring.seed = (uint64_t)given->seed + number;
-        printf("Game %zu: %s. You have %s. Type help for what can be typed.\n", number + 1, opening->name,
-               match->pupil == WHITE ? "White" : "Black");
-        good = spar_match_start(match, &opening->position) && spar_dialogue_play(&dialogue, match);
+        introduce(&dialogue, match, number + 1, opening->name);
+        good = spar_match_start(match, &opening->position) && spar_dialogue_play(&dialogue, match, &more);
         good = spar_sheet_add(sheet, match, opening->name) && good;
         spar_match_free(match);
-        more = good && match->end != SPAR_LEFT && spar_dialogue_another(&dialogue);
     }
     if (!good)
         complain(NULL, 0, "memory ran out");

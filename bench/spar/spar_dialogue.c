@@ -1,9 +1,10 @@
 #include "bench/spar/spar_dialogue.h"
 #include "bench/base/interrupt.h"
+#include "bench/base/utf8.h"
 #include "bench/explain/answer.h"
 #include "bench/spar/spar_board.h"
+#include "bench/spar/spar_move.h"
 #include "engine/evaluation/structure_view.h"
-#include "engine/rules/notation.h"
 
 #include <errno.h>
 #include <poll.h>
@@ -12,10 +13,9 @@
 #include <strings.h>
 #include <unistd.h>
 
-enum { COLUMNS = 78, LINE_SIZE = 256, SHOWN = 20 /* characters of what was typed */ };
+enum { COLUMNS = 78, SHOWN_SIZE = 21 /* of what was typed */ };
 
-/* Breaks a text into lines at its spaces. */
-static void print_folded(FILE *out, const char *text)
+void spar_dialogue_say(const SparDialogue *d, const char *text)
 {
     while (strlen(text) > COLUMNS) {
         int length = COLUMNS;
@@ -23,73 +23,106 @@ static void print_folded(FILE *out, const char *text)
             length--;
         if (length == 0)
             length = COLUMNS;
-        fprintf(out, "%.*s\n", length, text);
+        fprintf(d->out, "%.*s\n", length, text);
         text += length + (text[length] == ' ');
     }
-    fprintf(out, "%s\n", text);
+    fprintf(d->out, "%s\n", text);
 }
 
-static void print_position(const SparDialogue *d, const SparMatch *match)
+/* Says each line of what a function writes; false if memory runs out. */
+static bool say_written(const SparDialogue *d, const SparMatch *match,
+                        void (*write)(FILE *, const SparMatch *))
 {
-    const Position *position = &match->game.position;
-    if (!d->words) {
-        spar_board_print(d->out, position, match->pupil);
-        return;
-    }
     char *text = NULL;
     size_t size;
     FILE *out = open_memstream(&text, &size);
-    if (out) {
-        spar_board_print_words(out, position);
-        fclose(out);
-        char *rest;
-        for (char *line = strtok_r(text, "\n", &rest); line; line = strtok_r(NULL, "\n", &rest))
-            print_folded(d->out, line);
-    }
+    if (!out)
+        return false;
+    write(out, match);
+    bool good = fclose(out) == 0;
+    char *rest = NULL;
+    for (char *line = good ? strtok_r(text, "\n", &rest) : NULL; line; line = strtok_r(NULL, "\n", &rest))
+        spar_dialogue_say(d, line);
     free(text);
+    return good;
 }
 
-static void print_move(FILE *out, const Position *before, Move move)
+static void write_men(FILE *out, const SparMatch *match)
+{
+    spar_board_print_words(out, &match->game.position);
+    spar_board_print_castling(out, &match->game.position);
+}
+
+static bool say_position(const SparDialogue *d, const SparMatch *match)
+{
+    if (d->words)
+        return say_written(d, match, write_men);
+    spar_board_print(d->out, &match->game.position, match->pupil);
+    spar_board_print_castling(d->out, &match->game.position);
+    return true;
+}
+
+/* "12. c4" or "12... Nf6"; in a list only the first move of Black has a number. */
+static void write_move(FILE *out, const Position *before, Move move, bool in_list)
 {
     char text[MOVE_TEXT_SIZE];
     san_write(before, move, text);
-    fprintf(out, "%d%s %s\n", before->fullmove, position_turn(before) == WHITE ? "." : "...", text);
+    if (position_turn(before) == WHITE)
+        fprintf(out, "%d. ", before->fullmove);
+    else if (!in_list)
+        fprintf(out, "%d... ", before->fullmove);
+    fputs(text, out);
 }
 
-static void print_notes(const SparDialogue *d, const SparMatch *match, int from_ply)
+static void say_notes(const SparDialogue *d, const SparMatch *match, int from_ply)
 {
     for (int i = 0; d->notes && i < match->notes.count; i++)
         if (match->notes.list[i].ply >= from_ply)
-            print_folded(d->out, match->notes.list[i].text);
+            spar_dialogue_say(d, match->notes.list[i].text);
 }
 
 /* ------------------------------------------------------------------------------------------ what can be typed */
 
 static bool do_board(const SparDialogue *d, SparMatch *match)
 {
-    print_position(d, match);
-    return true;
+    return say_position(d, match);
 }
 
 static bool do_men(const SparDialogue *d, SparMatch *match)
 {
-    SparDialogue in_words = *d;
-    in_words.words = true;
-    print_position(&in_words, match);
-    return true;
+    return say_written(d, match, write_men);
 }
 
+static void write_moves(FILE *out, const SparMatch *match)
+{
+    Position position = match->start;
+    for (int ply = 0; ply < match->plies; ply++) {
+        if (ply > 0)
+            fputc(' ', out);
+        write_move(out, &position, match->moves[ply], ply > 0);
+        position_play(&position, match->moves[ply]);
+    }
+    fputs(match->plies > 0 ? "\n" : "Nothing has been played yet.\n", out);
+}
+
+static bool do_moves(const SparDialogue *d, SparMatch *match)
+{
+    return say_written(d, match, write_moves);
+}
+
+/* Without a chain the sentences are all there is to say. */
 static bool do_plan(const SparDialogue *d, SparMatch *match)
 {
     const Position *position = &match->game.position;
     char answer[ANSWER_SIZE], sentences[PS_EXPLAIN_SIZE];
     ps_analysis analysis;
     structure_analyse(position, &analysis);
-    answer_in_short(position, &analysis, answer);
+    if (analysis.plan[PS_WHITE].verdict != PS_NONE) {
+        answer_in_short(position, &analysis, answer);
+        spar_dialogue_say(d, answer);
+    }
     answer_in_full(position, &analysis, sentences, sizeof sentences);
-    print_folded(d->out, answer);
-    if (strcmp(answer, sentences) != 0)
-        print_folded(d->out, sentences);
+    spar_dialogue_say(d, sentences);
     return true;
 }
 
@@ -99,9 +132,8 @@ static bool do_back(const SparDialogue *d, SparMatch *match)
     if (!spar_match_take_back(match, &took))
         return false;
     if (took)
-        print_position(d, match);
-    else
-        fputs("You have not moved yet.\n", d->out);
+        return say_position(d, match);
+    fputs("There is no move of yours to take back.\n", d->out);
     return true;
 }
 
@@ -127,6 +159,7 @@ static const struct {
 } orders[] = {
     {"board", "show the board: capitals are White, full stops are empty squares", do_board},
     {"men", "say where all men stand", do_men},
+    {"moves", "say what has been played", do_moves},
     {"plan", "say what the pawns tell each side", do_plan},
     {"back", "take your last move back, and the answer to it", do_back},
     {"resign", "give the game up", do_resign},
@@ -153,12 +186,28 @@ static bool wait_for_input(FILE *in)
     return false;
 }
 
+/* What was typed, or as much of it as tells which line is meant. */
+static void write_typed(const char *line, char text[SHOWN_SIZE])
+{
+    size_t size = 0;
+    while (*line) {
+        int length = utf8_length(line);
+        size_t bytes = length > 0 ? (size_t)length : 1;
+        if (size + bytes >= SHOWN_SIZE)
+            break;
+        memcpy(text + size, length > 0 ? line : "?", bytes);
+        size += bytes;
+        line += bytes;
+    }
+    text[size] = '\0';
+}
+
 /* A line without its end and the spaces round it; null at the end of the input, and when the program is told to end.
  * What does not come from a keyboard is shown, so that the transcript reads as it would have. */
-static char *read_line(const SparDialogue *d, char line[LINE_SIZE])
+static char *read_line(const SparDialogue *d, char line[SPAR_TYPED_SIZE])
 {
     fflush(d->out);
-    bool good = wait_for_input(d->in) && fgets(line, LINE_SIZE, d->in);
+    bool good = wait_for_input(d->in) && fgets(line, SPAR_TYPED_SIZE, d->in);
     if (good && !strchr(line, '\n')) /* what is longer is no move */
         for (int c; (c = fgetc(d->in)) != EOF && c != '\n';)
             continue;
@@ -166,39 +215,41 @@ static char *read_line(const SparDialogue *d, char line[LINE_SIZE])
         line += strspn(line, " \t");
         for (size_t length = strlen(line); length > 0 && strchr(" \t\r\n", line[length - 1]); length--)
             line[length - 1] = '\0';
+        utf8_hide_controls(line);
     }
-    if (!good || !isatty(fileno(d->in)))
-        fprintf(d->out, "%.*s\n", good ? SHOWN : 0, line);
+    if (!good || !isatty(fileno(d->in))) {
+        char text[SHOWN_SIZE] = "";
+        if (good)
+            write_typed(line, text);
+        fprintf(d->out, "%s\n", text);
+    }
     return good ? line : NULL;
-}
-
-/* A move in standard notation, or by its two squares as protocols have it. */
-static NotationError read_move(const Position *position, const char *text, Move *move)
-{
-    NotationError error = san_parse(position, text, move);
-    return error != NOTATION_OK && lan_parse(position, text, move) == NOTATION_OK ? NOTATION_OK : error;
 }
 
 static bool obey(const SparDialogue *d, SparMatch *match, const char *line)
 {
     Move move;
+    char problem[SPAR_PROBLEM_SIZE];
     for (size_t i = 0; i < sizeof orders / sizeof *orders; i++)
         if (strcasecmp(line, orders[i].word) == 0)
             return orders[i].run(d, match);
-    NotationError error = read_move(&match->game.position, line, &move);
-    if (error == NOTATION_OK) {
+    if (spar_move_read(&match->game.position, line, &move, problem)) {
         bool good = spar_match_play(match, move);
-        print_notes(d, match, match->plies);
+        say_notes(d, match, match->plies);
         return good;
     }
-    if (*line)
-        fprintf(d->out, "\"%.*s\": %s. Type help if unsure.\n", SHOWN, line, notation_error_text(error));
+    if (*line) {
+        char typed[SHOWN_SIZE], text[sizeof typed + sizeof problem + 32];
+        write_typed(line, typed);
+        snprintf(text, sizeof text, "\"%s\" %s. Type help if unsure.", typed, problem);
+        spar_dialogue_say(d, text);
+    }
     return true;
 }
 
 static bool ask(const SparDialogue *d, SparMatch *match)
 {
-    char buffer[LINE_SIZE];
+    char buffer[SPAR_TYPED_SIZE];
     const Position *position = &match->game.position;
     fprintf(d->out, "Move %d, your turn as %s: ", position->fullmove,
             match->pupil == WHITE ? "White" : "Black");
@@ -218,41 +269,50 @@ static bool answer(const SparDialogue *d, SparMatch *match)
     if (!spar_match_answer(match, &move, &choice))
         return false;
     fputs("Your partner plays ", d->out);
-    print_move(d->out, &before, move);
+    write_move(d->out, &before, move, false);
+    fputc('\n', d->out);
     plan_notes_choice(&before, move, &choice, reason);
     if (d->notes && *reason)
-        print_folded(d->out, reason);
-    print_notes(d, match, match->plies);
+        spar_dialogue_say(d, reason);
+    say_notes(d, match, match->plies);
     if (!d->words)
-        print_position(d, match);
+        spar_board_print(d->out, &match->game.position, match->pupil);
     return true;
 }
 
-bool spar_dialogue_play(const SparDialogue *dialogue, SparMatch *match)
+/* After the end of a game; to take a move back is to go on with it. */
+static bool ask_what_next(const SparDialogue *d, SparMatch *match, bool *another)
 {
+    char buffer[SPAR_TYPED_SIZE];
     bool good = true;
-    print_position(dialogue, match);
-    print_notes(dialogue, match, 0);
-    while (good && match->end == SPAR_GOES_ON)
-        good = position_turn(&match->game.position) == match->pupil ? ask(dialogue, match)
-                                                                    : answer(dialogue, match);
-    if (good) {
-        char text[128];
-        spar_match_end_text(match, text, sizeof text);
-        fprintf(dialogue->out, "%s\n", text);
+    while (good && (match->end == SPAR_OVER || match->end == SPAR_RESIGNED)) {
+        fputs("Another game? Type yes or no, or back to take your last move back: ", d->out);
+        const char *line = read_line(d, buffer);
+        *another = line && (strcasecmp(line, "yes") == 0 || strcasecmp(line, "y") == 0);
+        if (*another || !line || strcasecmp(line, "no") == 0 || strcasecmp(line, "n") == 0 ||
+            strcasecmp(line, "leave") == 0)
+            return true;
+        if (strcasecmp(line, "back") == 0)
+            good = do_back(d, match);
     }
     return good;
 }
 
-bool spar_dialogue_another(const SparDialogue *dialogue)
+bool spar_dialogue_play(const SparDialogue *dialogue, SparMatch *match, bool *another)
 {
-    char buffer[LINE_SIZE];
-    for (;;) {
-        fputs("Another game, from the next opening? Type yes or no: ", dialogue->out);
-        const char *line = read_line(dialogue, buffer);
-        if (!line || strcasecmp(line, "no") == 0)
-            return false;
-        if (strcasecmp(line, "yes") == 0)
-            return true;
-    }
+    *another = false;
+    bool good = say_position(dialogue, match);
+    say_notes(dialogue, match, 0);
+    do {
+        while (good && match->end == SPAR_GOES_ON)
+            good = position_turn(&match->game.position) == match->pupil ? ask(dialogue, match)
+                                                                        : answer(dialogue, match);
+        if (good) {
+            char text[128];
+            spar_match_end_text(match, text, sizeof text);
+            fprintf(dialogue->out, "%s\n", text);
+            good = ask_what_next(dialogue, match, another);
+        }
+    } while (good && match->end == SPAR_GOES_ON);
+    return good;
 }

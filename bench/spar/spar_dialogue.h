@@ -13,10 +13,11 @@ typedef struct SparDialogue {
     bool notes; /* changes of the plans and the reasons of the partner unasked */
 } SparDialogue;
 
-/* Plays a game that has been started until it ends, the pupil leaves, or the input ends. False if memory runs out. */
-bool spar_dialogue_play(const SparDialogue *dialogue, SparMatch *match);
+/* Says a text, in lines of less than 80 characters. */
+void spar_dialogue_say(const SparDialogue *dialogue, const char *text);
 
-/* Asks whether there is to be another game. False at the end of the input, too. */
-bool spar_dialogue_another(const SparDialogue *dialogue);
+/* Plays a game that has been started until it ends, the pupil leaves, or the input ends; and asks whether there is to be
+ * another. False if memory runs out. */
+bool spar_dialogue_play(const SparDialogue *dialogue, SparMatch *match, bool *another);
 
 #endif

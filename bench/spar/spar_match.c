@@ -61,6 +61,7 @@ bool spar_match_take_back(SparMatch *match, bool *took)
         return false;
     match->plies = 0;
     plan_notes_start(&match->notes, &match->start);
+    look_for_end(match);
     bool good = true;
     while (good && match->plies < plies)
         good = spar_match_play(match, match->moves[match->plies]);

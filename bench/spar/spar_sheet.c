@@ -44,13 +44,13 @@ bool spar_sheet_begin(SparSheet *sheet, const char *html, const char *pgn, int n
            output_can_be_written(sheet->pgn);
 }
 
-/* "Pawnvane, faithful, 1400" */
+/* "Pawnvane (faithful at 1400)": in a name of PGN a comma stands between family name and first name. */
 static void write_partner(const Sparring *sparring, char *text, size_t size)
 {
     char strength[16] = "full strength";
     if (sparring->elo)
         snprintf(strength, sizeof strength, "%d", sparring->elo);
-    snprintf(text, size, "Pawnvane, %s, %s", spar_style_name(sparring->style), strength);
+    snprintf(text, size, "Pawnvane (%s at %s)", spar_style_name(sparring->style), strength);
 }
 
 bool spar_sheet_add(SparSheet *sheet, const SparMatch *match, const char *opening)
@@ -88,7 +88,8 @@ bool spar_sheet_add(SparSheet *sheet, const SparMatch *match, const char *openin
 bool spar_sheet_write(SparSheet *sheet)
 {
     Progress progress;
-    progress_start(&progress, "games", (size_t)sheet->handout.count, false);
+    progress_start(&progress, "games", (size_t)sheet->handout.count,
+                   true); /* a line that changes cannot be heard */
     if (!handout_study(&sheet->handout, &progress))
         return no_memory();
     progress_clear(&progress);

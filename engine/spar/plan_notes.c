@@ -42,37 +42,53 @@ static void note_new_lever(PlanNotes *notes, Side side, const ps_analysis *analy
     if (!ready)
         snprintf(distance, sizeof distance, "%s away", count_in_words(lever->tempi, "tempo", "tempi", count));
     if (had_one)
-        note(notes, "%s's chain points elsewhere now: the lever is %s, and it is %s.", side_names[side], name,
+        note(notes, "%s's plan is another now: the lever is %s, and it is %s.", side_names[side], name,
              distance);
     else
         note(notes,
-             "%s has a plan: the chain on the files %c to %c points to the %s, where the lever is %s; it is "
-             "%s.",
-             side_names[side], 'a' + chain->first_file, 'a' + chain->last_file,
-             ps_region_name(analysis->plan[side].region), name, distance);
+             "%s has a plan%s: the locked chain from the %c- to the %c-file points to the %s, where the "
+             "lever is %s; it is %s.",
+             side_names[side], chain->grade == PS_DOUBTFUL ? ", but a doubtful one" : "",
+             'a' + chain->first_file, 'a' + chain->last_file, ps_region_name(analysis->plan[side].region),
+             name, distance);
 }
 
-/* Why a lever that could still come cannot any more. */
-static void note_lost_lever(PlanNotes *notes, Side side, const ps_analysis *after)
+/* How the lever that is remembered stands now, in whichever chain it does best: another one may come first by now. False
+ * if it is that of no chain. */
+static bool find_lever(const PlanMemory *memory, Side side, const ps_analysis *after, ps_status *status)
 {
-    PlanMemory *memory = &notes->side[side];
-    const char *why = "the lock is gone, and the lever with it";
-    char count[COUNT_TEXT_SIZE];
+    bool found = false;
     for (int i = 0; i < after->chain_count; i++) {
         const ps_lever *lever = &after->chains[i].side[side].base_lever;
-        if (lever->square != memory->lever.square)
-            continue;
-        why = lever->status == PS_BARRED   ? "the lever is shut: a pawn bars its way"
-              : lever->status == PS_PLAYED ? "a pawn stands there now"
-                                           : "the pawn that could play it has gone";
+        if (lever->square == memory->lever.square && (!found || ps_lever_is_live(lever))) {
+            *status = lever->status;
+            found = true;
+        }
     }
-    if (memory->ready_moves > 0)
-        note(notes, "%s missed %s, which was ready for %s: %s.", side_names[side],
-             ps_square_name(memory->lever.square),
+    return found;
+}
+
+static void note_lost_lever(PlanNotes *notes, Side side, const ps_analysis *after)
+{
+    static const char *const whys[PS_STATUS_COUNT] = {
+        [PS_BEYOND] = "the pawn has gone past it",
+        [PS_CLEARED] = "the pawn that could play it has gone",
+        [PS_BARRED] = "a pawn bars its way",
+        [PS_GONE] = "the pawn that could play it has gone",
+    };
+    PlanMemory *memory = &notes->side[side];
+    const char *name = ps_square_name(memory->lever.square), *of = side_names[side];
+    ps_status status;
+    char count[COUNT_TEXT_SIZE];
+    bool found = find_lever(memory, side, after, &status);
+    const char *why = found ? whys[status] : "the lock is gone, and the lever with it";
+    if (!why)
+        note(notes, "%s's %s counts no more: another chain comes first now.", of, name);
+    else if (memory->ready_moves > 0)
+        note(notes, "%s missed %s, which was ready for %s: %s.", of, name,
              count_in_words(memory->ready_moves, "move", "moves", count), why);
     else
-        note(notes, "%s's %s will not come: %s.", side_names[side], ps_square_name(memory->lever.square),
-             why);
+        note(notes, "%s's %s will not come: %s.", of, name, why);
     memory->lever.square = PS_NO_SQUARE;
 }
 
@@ -114,7 +130,7 @@ void plan_notes_move(PlanNotes *notes, const Position *before, Move move)
     notes->ply++;
     ps_lever *lever = &memory->lever;
     bool has_one = lever->square != PS_NO_SQUARE;
-    if (has_one && move_from(move) == lever->pawn && move_to(move) == lever->square) {
+    if (has_one && move_to(move) == lever->square && position_role(&next, move_to(move)) == PAWN) {
         note(notes, "%s has played the lever %s.", side_names[us], ps_square_name(lever->square));
         lever->square = PS_NO_SQUARE;
     } else if (has_one && lever->status == PS_READY) {
@@ -124,34 +140,54 @@ void plan_notes_move(PlanNotes *notes, const Position *before, Move move)
         look(notes, (Side)side, &after);
 }
 
+/* What a move does rather than another; with a lever, that of its own side or of the other comes last. */
+typedef struct Reason {
+    const char *less, *more; /* null: no style prefers that */
+    enum { NO_LEVER, OWN_LEVER, OTHER_LEVER } lever;
+} Reason;
+
+static const Reason reasons[PLAN_EFFECT_COUNT] = {
+    [EFFECT_PLAYS] = {"it does not play the lever", "it plays the lever", OWN_LEVER},
+    [EFFECT_TAKES] = {NULL, "it takes a pawn with the lever", OWN_LEVER},
+    [EFFECT_NEARER] = {"it leaves more tempi to the lever", "it leaves fewer tempi to the lever", OWN_LEVER},
+    [EFFECT_SUPPORTS] = {NULL, "it gives more support to the lever", OWN_LEVER},
+    [EFFECT_GIVES_UP] = {"it does not give up the lever", "it gives up the lever", OWN_LEVER},
+    [EFFECT_HEAD] = {NULL, "it breaks at the head of the chain", NO_LEVER},
+    [EFFECT_ASTRAY] = {NULL, "it breaks on the other wing", NO_LEVER},
+    [EFFECT_HINDERS] = {NULL, "it leaves more tempi to", OTHER_LEVER},
+    [EFFECT_CONTESTS] = {NULL, "it guards better against", OTHER_LEVER},
+    [EFFECT_SHUTS] = {NULL, "it shuts out", OTHER_LEVER},
+    [EFFECT_RELEASES] = {"it keeps the tension", NULL, NO_LEVER},
+};
+
+static void write_reason(const Position *root, const SparChoice *choice, char text[], size_t size)
+{
+    const Reason *reason = &reasons[choice->reason];
+    Side us = position_turn(root), them = opposite(us);
+    ps_analysis analysis;
+    structure_analyse(root, &analysis);
+    const ps_lever *lever = plan_live_lever(&analysis, reason->lever == OTHER_LEVER ? them : us);
+    const char *words = choice->more ? reason->more : reason->less;
+    if (reason->lever == NO_LEVER || !lever)
+        snprintf(text, size, "%s", words);
+    else if (reason->lever == OWN_LEVER)
+        snprintf(text, size, "%s %s", words, ps_square_name(lever->square));
+    else
+        snprintf(text, size, "%s %s's lever %s", words, side_names[them], ps_square_name(lever->square));
+}
+
 void plan_notes_choice(const Position *root, Move chosen, const SparChoice *choice, char text[PLAN_NOTE_SIZE])
 {
-    static const struct {
-        const char *less, *more;
-    } reasons[PLAN_EFFECT_COUNT] = {
-        [EFFECT_PLAYS] = {"it leaves the lever alone", "it plays the lever"},
-        [EFFECT_TAKES] = {"the lever stays where it is", "the lever takes the pawn that it attacks"},
-        [EFFECT_NEARER] = {"it takes no tempo for the lever", "it brings the lever nearer"},
-        [EFFECT_SUPPORTS] = {"it takes no support to the lever", "it brings the lever support"},
-        [EFFECT_GIVES_UP] = {"it keeps the lever possible", "it gives the lever up"},
-        [EFFECT_HEAD] = {"it leaves the head of the chain alone", "it breaks at the head of the chain"},
-        [EFFECT_ASTRAY] = {"it stays on its wing", "it breaks on the other wing"},
-        [EFFECT_HINDERS] = {"it lets the other side's lever come", "it hinders the other side's lever"},
-        [EFFECT_CONTESTS] = {"it lets the other side's lever come",
-                             "it guards against the other side's lever"},
-        [EFFECT_SHUTS] = {"it leaves the other side its lever", "it shuts the other side's lever out"},
-        [EFFECT_RELEASES] = {"it keeps the tension", "it releases the tension"},
-    };
-    char move[MOVE_TEXT_SIZE], best[MOVE_TEXT_SIZE];
+    char move[MOVE_TEXT_SIZE], best[MOVE_TEXT_SIZE], reason[96], cost[32] = "nothing";
     text[0] = '\0';
     if (choice->reason == NO_PLAN_EFFECT)
         return;
     san_write(root, chosen, move);
     san_write(root, choice->best, best);
-    const char *reason = choice->more ? reasons[choice->reason].more : reasons[choice->reason].less;
-    if (choice->cost > 0)
-        snprintf(text, PLAN_NOTE_SIZE, "I prefer %s to %s: %s. It costs %d hundredths of a pawn.", move, best,
-                 reason, choice->cost);
-    else
-        snprintf(text, PLAN_NOTE_SIZE, "I prefer %s to %s: %s. It costs nothing.", move, best, reason);
+    write_reason(root, choice, reason, sizeof reason);
+    if (choice->cost == 100)
+        snprintf(cost, sizeof cost, "a pawn");
+    else if (choice->cost > 0)
+        snprintf(cost, sizeof cost, "%d.%02d pawns", choice->cost / 100, choice->cost % 100);
+    snprintf(text, PLAN_NOTE_SIZE, "%s is preferred to %s: %s. That costs %s.", move, best, reason, cost);
 }

@@ -624,6 +624,22 @@ static void a_story_without_a_search_tells_what_happened(void **state)
     forget(&told);
 }
 
+/* Each judgement fits the sentence that it stands in. */
+static void a_judgement_reads_as_a_sentence(void **state)
+{
+    (void)state;
+    Told told;
+    char text[STORY_TEXT_SIZE];
+    tell(&told, FEN_START, "e4 e6 d4 d5 e5 a6 Nf3 c5");
+    StoryEvent event = *find(&told.story, STORY_PLAYED, BLACK);
+    assert_true(event.judged);
+    event.push.only_good = false;
+    event.push.judgement = JUDGED_COSTLY;
+    story_event_text(&told.story, &event, text, sizeof text);
+    assert_non_null(strstr(text, " By calculation it is costly ("));
+    forget(&told);
+}
+
 /* The King's Indian, E99 (from memory): with 11...f4 the chain grows, and Black's lever is no longer f5, which has
  * been played, but g4. */
 static void a_lever_that_moves_on_with_the_chain_is_told(void **state)
@@ -1025,7 +1041,7 @@ static void there_is_something_to_take_away(void **state)
     free(saved);
     /* The table of comparison.h. */
     assert_non_null(strstr(text, "&quot;as good as anything&quot; up to 0.15, &quot;sound&quot; up to 0.50, "
-                                 "&quot;costs something&quot; up to 1.50, &quot;bad&quot; beyond that"));
+                                 "&quot;costly&quot; up to 1.50, &quot;bad&quot; beyond that"));
     assert_non_null(strstr(text, "every other is 0.51 or more behind"));
     assert_non_null(strstr(text, "Broken arrow: the move that was played"));
     assert_non_null(strstr(text, "best: Arrow from "));
@@ -1379,6 +1395,7 @@ int main(void)
         cmocka_unit_test(a_lever_that_waits_is_told_with_its_moves),
         cmocka_unit_test(a_recapture_is_not_the_end_of_waiting),
         cmocka_unit_test(a_story_without_a_search_tells_what_happened),
+        cmocka_unit_test(a_judgement_reads_as_a_sentence),
         cmocka_unit_test(a_lever_that_moves_on_with_the_chain_is_told),
         cmocka_unit_test(two_ends_at_once_are_told_once),
         cmocka_unit_test(a_chain_that_becomes_shorter_goes_on),

@@ -977,11 +977,12 @@ static void plan_notes_say_what_changes(void **state)
     Client *client = *state;
     client_send(client, "setoption name PlanNotes value true\n%s\ngo depth 2", game);
     assert_true(client_read(client));
-    assert_string_equal(client->line, "info string White has a plan: the chain on the files d to e points to "
-                                      "the kingside, where the lever is f5; it is three tempi away.");
+    assert_string_equal(client->line,
+                        "info string White has a plan: the locked chain from the d- to the "
+                        "e-file points to the kingside, where the lever is f5; it is three tempi away.");
     assert_true(client_read(client));
-    assert_string_equal(client->line, "info string Black has a plan: the chain on the files d to e points to "
-                                      "the queenside, where the lever is c5; it is ready.");
+    assert_string_equal(client->line, "info string Black has a plan: the locked chain from the d- to the "
+                                      "e-file points to the queenside, where the lever is c5; it is ready.");
     client_await(client, "bestmove ");
     client_send(client, "%s g8e7 g1f3\ngo depth 2", game);
     assert_int_equal(count_notes(client, ""), 0);

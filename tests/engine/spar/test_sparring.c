@@ -17,6 +17,9 @@ enum { NODES = 3000, OPENINGS = 12 };
 /* White's pairs d4 e5 point to f5, Black's e6 d5 to c5, which is played: the definitions, sections 2 and 3. */
 static const char french[] = "r1bq1rk1/pp1nbppp/2n1p3/2ppP3/3P1P2/2N1BN2/PPPQ2PP/R3KB1R w KQ - 0 9";
 
+/* The advance variation as any opening manual gives it (from memory), White to move. */
+static const char advance[] = "rnbqkbnr/ppp2ppp/4p3/3pP3/3P4/8/PPP2PPP/RNBQKBNR w KQkq - 0 4";
+
 static int start_player(void **state)
 {
     *state = player_new(1);
@@ -389,14 +392,100 @@ static void test_notes(void **state)
     play(&p, &notes, "f6");
     play(&p, &notes, "exf6");
     assert_true(was_noted(&notes, 13, "Black missed c5, which was ready for"));
+}
+
+/* Each change that a move makes, and what a pupil hears of it. With White's d4 and e5 against d5 and e6 the levers are f5
+ * and c5: the definitions, sections 2 and 3. */
+static void test_notes_say_why(void **state)
+{
+    static const struct {
+        const char *fen, *move, *note;
+    } changes[] = {
+        {"4k3/ppp2ppp/4p3/3pP3/3P4/8/PPP2PPP/4K3 b - - 0 1", "f5",
+         "White's f5 will not come: a pawn bars its way."},
+        {"4k3/ppp2p2/4p3/3pP1p1/3P1P2/8/PPP5/4K3 w - - 0 1", "fxg5",
+         "White's f5 will not come: the pawn that could play it has gone."},
+        {"4k3/ppp5/4pP2/3pP1p1/3P1P2/8/PPP5/4K3 w - - 0 1", "fxg5",
+         "White's f5 will not come: the pawn has gone past it."},
+        {"4k3/ppp2p2/4p3/3pPn2/3P2P1/8/PPP2P2/4K3 w - - 0 1", "gxf5", "White has played the lever f5."},
+        {"4k3/ppp3pp/4p3/3pP3/2PP4/8/PP3PPP/4K3 w - - 0 1", "cxd5",
+         "White's f5 will not come: the lock is gone, and the lever with it."},
+        {"4k3/pp3ppp/2n1p3/2ppP3/3P4/8/PPP2P2/4K3 b - - 0 1", "cxd4", "White's f5 will not come: the lock"},
+        {"4k3/pp3ppp/4p3/3pP3/3P1P2/2p5/PPP3P1/4K3 w - - 0 1", "g4", "White's lever f5 is ready."},
+        /* Black's b5 belongs to the c- and d-files; the d- and e-files are firmer, and f4 has no pawn. */
+        {"4k3/1p2p3/3p4/2pP4/2P1P3/8/5P2/4K3 b - - 0 1", "e5",
+         "Black's b5 counts no more: another chain comes first now."},
+        /* Grade doubtful: the b- and c-files name a file and no wing. */
+        {"4k3/6pp/1p6/1Pp5/2n5/3P4/P5PP/4K3 w - - 0 1", "dxc4",
+         "White has a plan, but a doubtful one: the locked chain from the b- to the c-file points to the"},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof changes / sizeof *changes; i++) {
+        Position p = playout_read(changes[i].fen, false);
+        PlanNotes notes;
+        plan_notes_start(&notes, &p);
+        play(&p, &notes, changes[i].move);
+        if (!was_noted(&notes, 1, changes[i].note)) {
+            for (int n = 0; n < notes.count; n++)
+                print_message("%d: %s\n", notes.list[n].ply, notes.list[n].text);
+            fail_msg("%s %s: %s", changes[i].fen, changes[i].move, changes[i].note);
+        }
+    }
+}
+
+/* A reason compares the two moves, and names the lever that it speaks of. */
+static void test_notes_of_a_choice(void **state)
+{
+    static const struct {
+        SparChoice choice;
+        const char *note;
+    } choices[] = {
+        {{.reason = EFFECT_PLAYS, .more = true, .cost = 7},
+         "f5 is preferred to O-O-O: it plays the lever f5. That costs 0.07 pawns."},
+        {{.reason = EFFECT_NEARER, .more = true, .cost = 0},
+         "f5 is preferred to O-O-O: it leaves fewer tempi to the lever f5. That costs nothing."},
+        {{.reason = EFFECT_GIVES_UP, .more = false, .cost = 100},
+         "f5 is preferred to O-O-O: it does not give up the lever f5. That costs a pawn."},
+        {{.reason = EFFECT_RELEASES, .more = false, .cost = 230},
+         "f5 is preferred to O-O-O: it keeps the tension. That costs 2.30 pawns."},
+        {{.reason = NO_PLAN_EFFECT}, ""},
+    };
     char text[PLAN_NOTE_SIZE];
-    p = playout_read(french, false);
-    plan_notes_choice(
-        &p, move_of(&p, "f5"),
-        &(SparChoice){.reason = EFFECT_PLAYS, .more = true, .best = move_of(&p, "O-O-O"), .cost = 7}, text);
-    assert_string_equal(text, "I prefer f5 to O-O-O: it plays the lever. It costs 7 hundredths of a pawn.");
-    plan_notes_choice(&p, move_of(&p, "f5"), &(SparChoice){.reason = NO_PLAN_EFFECT}, text);
-    assert_string_equal(text, "");
+    (void)state;
+    Position p = playout_read(french, false), waits = playout_read(advance, false);
+    for (size_t i = 0; i < sizeof choices / sizeof *choices; i++) {
+        SparChoice choice = choices[i].choice;
+        choice.best = move_of(&p, "O-O-O");
+        plan_notes_choice(&p, move_of(&p, "f5"), &choice, text);
+        assert_string_equal(text, choices[i].note);
+    }
+    SparChoice choice = {.reason = EFFECT_HINDERS, .more = true, .best = move_of(&waits, "Nf3"), .cost = 12};
+    plan_notes_choice(&waits, move_of(&waits, "Be3"), &choice, text);
+    assert_string_equal(
+        text, "Be3 is preferred to Nf3: it leaves more tempi to Black's lever c5. That costs 0.12 pawns.");
+}
+
+/* Whatever a style prefers, there are words for it. */
+static void test_every_reason_has_words(void **state)
+{
+    (void)state;
+    Position p = playout_read(french, false);
+    for (SparStyle style = SPAR_FAITHFUL; style < SPAR_STYLE_COUNT; style++)
+        for (int effect = 0; effect < PLAN_EFFECT_COUNT; effect++)
+            for (int more = 0; more < 2; more++) {
+                int chosen[PLAN_EFFECT_COUNT] = {0}, other[PLAN_EFFECT_COUNT] = {0};
+                char text[PLAN_NOTE_SIZE];
+                (more ? chosen : other)[effect] = 1;
+                PlanEffect reason = spar_style_reason(style, chosen, other);
+                if (reason == NO_PLAN_EFFECT)
+                    continue;
+                assert_int_equal(reason, effect);
+                plan_notes_choice(&p, move_of(&p, "f5"),
+                                  &(SparChoice){.reason = reason, .more = more, .best = move_of(&p, "O-O-O")},
+                                  text);
+                assert_non_null(strstr(text, "f5 is preferred to O-O-O: it "));
+                assert_null(strstr(text, "(null)"));
+            }
 }
 
 int main(void)
@@ -414,6 +503,9 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_strength_is_deterministic, start_player, stop_player),
         cmocka_unit_test(test_missed_levers),
         cmocka_unit_test(test_notes),
+        cmocka_unit_test(test_notes_say_why),
+        cmocka_unit_test(test_notes_of_a_choice),
+        cmocka_unit_test(test_every_reason_has_words),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
