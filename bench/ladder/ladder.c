@@ -2,7 +2,6 @@
 #include "bench/base/complaint.h"
 #include "bench/run/match_summary.h"
 
-#include <inttypes.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -44,7 +43,7 @@ bool ladder_read(Ladder *ladder, const StoredRun *run)
     }
     *ladder = (Ladder){.count = run->arm_count};
     for (int i = 0; i < run->arm_count; i++)
-        ladder->levels[i].elo = elo_of_arm(&run->arms[i]);
+        ladder->levels[i] = (LadderLevel){.elo = elo_of_arm(&run->arms[i]), .solved = NAN};
     for (int i = 0; i < run->match_count; i++)
         ladder->steps[i] = summaries[i].all.estimate;
     free(summaries);
@@ -52,38 +51,24 @@ bool ladder_read(Ladder *ladder, const StoredRun *run)
     return true;
 }
 
-bool ladder_print(FILE *out, const StoredRun *run)
+double ladder_rating_spread(const LadderLevel *level)
 {
-    Ladder ladder;
-    bool monotone = true;
-    if (!ladder_read(&ladder, run))
-        return false;
-    fputs("Each level against the one below it, with 95 % intervals; measured: the rating by these games, as "
-          "far as\n"
-          "they tell it apart from that of the anchor.\n\n"
-          " level  pairs   score  +-   promised    Elo above             measured  +-\n",
-          out);
-    for (int i = 0; i < ladder.count; i++) {
-        const LadderLevel *level = &ladder.levels[i];
-        fprintf(out, "%6d", level->elo);
-        if (i == 0) {
-            fprintf(out, "%55s", "");
-        } else {
-            const MatchEstimate *step = &ladder.steps[i - 1];
-            char interval[ELO_TEXT_SIZE], elo[ELO_TEXT_SIZE];
-            monotone &= step->elo > 0;
-            fprintf(out, " %6" PRIu64 " %6.1f%% %4.1f    %5.1f%%   %6s %-22s", step->pairs, 100 * step->score,
-                    50 * (step->score_interval.high - step->score_interval.low),
-                    100 * score_from_elo(level->elo - ladder.levels[i - 1].elo), elo_text(step->elo, elo),
-                    step->pairs ? elo_interval_text(step->elo_interval, interval) : "");
-        }
-        if (i == ladder.anchor)
-            fprintf(out, " %6.0f  anchor\n", level->measured);
-        else
-            fprintf(out, " %6.0f %3.0f\n", level->measured, normal_quantile(0.975) * level->error);
+    return normal_quantile(0.975) * level->error;
+}
+
+double ladder_promise(const Ladder *ladder, int step)
+{
+    return score_from_elo(ladder->levels[step + 1].elo - ladder->levels[step].elo);
+}
+
+LadderOrder ladder_order(const Ladder *ladder)
+{
+    LadderOrder order = LADDER_RISES;
+    for (int i = 0; i + 1 < ladder->count; i++) {
+        if (ladder->steps[i].pairs == 0)
+            return LADDER_NOT_ALL_PLAYED;
+        if (ladder->steps[i].elo <= 0)
+            order = LADDER_FALLS_SOMEWHERE;
     }
-    fprintf(out, "\n%s\n",
-            monotone ? "Each level is better than the one below it."
-                     : "Not every level is better than the one below it: the scale is not monotone.");
-    return true;
+    return order;
 }

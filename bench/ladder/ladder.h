@@ -8,14 +8,13 @@
 
 #include "bench/run/stored_run.h"
 
-#include <stdio.h>
-
 enum { LADDER_LEVELS_MAX = 32 };
 
 typedef struct LadderLevel {
     int elo;         /* as named */
     double measured; /* rating by the games; that of the anchor is as named */
     double error;    /* standard error of the difference from the anchor */
+    double solved;   /* positions of a suite, on average; NaN without one */
 } LadderLevel;
 
 typedef struct Ladder {
@@ -31,7 +30,14 @@ enum { LADDER_ANCHOR = 1700 };
  * out (reported). */
 bool ladder_read(Ladder *ladder, const StoredRun *run);
 
-/* Each level against the one below it: score, difference, rating, and what the names promise. */
-bool ladder_print(FILE *out, const StoredRun *run);
+/* How far the 95 % interval of a level's rating reaches to each side, by its standard error. */
+double ladder_rating_spread(const LadderLevel *level);
+
+/* What the names of two neighbours promise of their score. */
+double ladder_promise(const Ladder *ladder, int step);
+
+/* Whether each level is better than the one below it. */
+typedef enum LadderOrder { LADDER_RISES, LADDER_FALLS_SOMEWHERE, LADDER_NOT_ALL_PLAYED } LadderOrder;
+LadderOrder ladder_order(const Ladder *ladder);
 
 #endif

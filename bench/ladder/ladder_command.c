@@ -1,8 +1,7 @@
 #include "bench/base/commands.h"
 #include "bench/base/complaint.h"
 #include "bench/base/number.h"
-#include "bench/ladder/ladder.h"
-#include "bench/ladder/ladder_suite.h"
+#include "bench/ladder/ladder_print.h"
 #include "bench/run/experiment_options.h"
 
 #include <stdio.h>
@@ -53,7 +52,7 @@ static bool read_levels(Experiment *e, const char *text)
 
 Status ladder_command(int argc, char **argv)
 {
-    const char *levels = "1000,1200,1400,1600,1800,2000,2200,2400", *suite = NULL;
+    const char *levels = "1000,1200,1400,1600,1800,2000,2200,2400", *path = NULL;
     ExperimentOptions common;
     Option options[LADDER_OPTION_COUNT + EXPERIMENT_OPTION_COUNT + 1] = {
         {.name = "levels",
@@ -63,7 +62,7 @@ Status ladder_command(int argc, char **argv)
         {.name = "suite",
          .argument = "FILE",
          .help = "EPD with bm: count, too, what each level solves of it",
-         .text = &suite,
+         .text = &path,
          .file = FILE_READ},
     };
     static const Usage usage = {
@@ -75,19 +74,23 @@ Status ladder_command(int argc, char **argv)
     experiment_options_table(&common, options + LADDER_OPTION_COUNT);
     common.pairs = LADDER_PAIRS;
     common.print = ladder_print;
+    LadderSuite suite = {0};
     if (!command_line_read(&usage, options, &argc, &argv, &status))
         return status;
     if (argc > 0) {
         complain(NULL, 0, "ladder: \"%s\" is one argument too many; expected options only", argv[0]);
         return STATUS_MISUSED;
     }
+    if (common.questions.effect > 0 || common.questions.margin > 0) {
+        complain(NULL, 0, "ladder: --effect and --margin are questions to a duel or sweep; expected neither");
+        return STATUS_MISUSED;
+    }
     if (!read_levels(&experiment, levels))
         return STATUS_MISUSED;
-    status = experiment_options_run(&common, &experiment);
-    if (status != STATUS_DONE || !suite)
-        return status;
-    int elos[LADDER_LEVELS_MAX];
-    for (int i = 0; i < experiment.arm_count; i++)
-        elos[i] = experiment.arms[i].sparring.elo;
-    return ladder_suite_print(stdout, suite, elos, experiment.arm_count) ? STATUS_DONE : STATUS_FAILED;
+    if (path)
+        common.print_context = &suite;
+    status = path && !ladder_suite_read(&suite, path) ? STATUS_FAILED
+                                                      : experiment_options_run(&common, &experiment);
+    ladder_suite_free(&suite);
+    return status;
 }

@@ -1,12 +1,13 @@
 #include "bench/ladder/ladder_suite.h"
 #include "bench/base/array.h"
 #include "bench/base/complaint.h"
+#include "bench/base/interrupt.h"
 #include "bench/pgn/epd.h"
 #include "engine/spar/sparring.h"
 
 #include <stdlib.h>
 
-enum { SEEDS = 10, TABLE_MIB = 1 };
+enum { TABLE_MIB = 1 };
 
 /* What people solved, by rating, of the 24 positions: D. Kopec, I. Bratko, "The Bratko-Kopec experiment: a comparison
  * of human and computer performance in chess", in Advances in Computer Chess 3, 1982. From memory and rounded, so to be
@@ -18,19 +19,9 @@ static const struct {
 
 enum { PEOPLE = sizeof people / sizeof *people };
 
-typedef struct SuiteItem {
-    Position position;
-    MoveList best;
-} SuiteItem;
-
-typedef struct Suite {
-    size_t count, capacity;
-    SuiteItem *items;
-} Suite;
-
 static bool add_item(void *context, const EpdRecord *record)
 {
-    Suite *suite = context;
+    LadderSuite *suite = context;
     char error[EPD_ERROR_SIZE];
     MoveList best;
     if (!epd_moves(record, "bm", &best, error)) {
@@ -45,12 +36,12 @@ static bool add_item(void *context, const EpdRecord *record)
         complain(record->file, record->line, "memory ran out");
         return false;
     }
-    suite->items[suite->count++] = (SuiteItem){record->position, best};
+    suite->items[suite->count++] = (LadderSuiteItem){record->position, best};
     return true;
 }
 
 /* 1 if solved, 0 if not, -1 if memory ran out. */
-static int solve(Player *player, const SuiteItem *item, const Sparring *sparring)
+static int solve(Player *player, const LadderSuiteItem *item, const Sparring *sparring)
 {
     Game game;
     SearchResult result;
@@ -66,10 +57,10 @@ static int solve(Player *player, const SuiteItem *item, const Sparring *sparring
 }
 
 /* On average over the seeds; less than 0 if memory ran out. */
-static double solved_by(Player *player, const Suite *suite, int elo)
+static double solved_by(Player *player, const LadderSuite *suite, int elo)
 {
     int solved = 0;
-    for (int seed = 0; seed < SEEDS; seed++) {
+    for (int seed = 0; seed < LADDER_SUITE_SEEDS; seed++) {
         for (size_t i = 0; i < suite->count; i++) {
             int one = solve(player, &suite->items[i],
                             &(Sparring){.style = SPAR_OBJECTIVE, .elo = elo, .seed = (uint64_t)seed});
@@ -78,11 +69,11 @@ static double solved_by(Player *player, const Suite *suite, int elo)
             solved += one;
         }
     }
-    return (double)solved / SEEDS;
+    return (double)solved / LADDER_SUITE_SEEDS;
 }
 
 /* Between the classes of the table it goes evenly, and beyond them as at their ends. */
-static double solved_by_people(int rating)
+double ladder_suite_people(int rating)
 {
     int i = 1;
     while (i < PEOPLE - 1 && people[i].rating < rating)
@@ -92,28 +83,28 @@ static double solved_by_people(int rating)
     return solved > 0 ? solved : 0;
 }
 
-bool ladder_suite_print(FILE *out, const char *path, const int *elos, int count)
+bool ladder_suite_read(LadderSuite *suite, const char *path)
 {
-    Suite suite = {0};
+    *suite = (LadderSuite){0};
+    return epd_read_file(path, add_item, suite);
+}
+
+bool ladder_suite_solve(const LadderSuite *suite, Ladder *ladder)
+{
     Player *player = player_new(TABLE_MIB);
-    bool good = player && epd_read_file(path, add_item, &suite);
-    if (good)
-        fprintf(out,
-                "\nSolved of %zu positions, mean of %d seeds; people: of 24, Kopec and Bratko 1982, from "
-                "memory.\n\n"
-                " level  solved  people\n",
-                suite.count, SEEDS);
-    for (int i = 0; good && i < count; i++) {
-        double solved = solved_by(player, &suite, elos[i]);
-        good = solved >= 0;
-        if (good)
-            fprintf(out, "%6d  %6.1f  %6.1f\n", elos[i], solved, solved_by_people(elos[i]));
-        else
-            complain(NULL, 0, "memory ran out");
+    bool good = player;
+    for (int i = 0; good && i < ladder->count && !interrupt_number(); i++) {
+        LadderLevel *level = &ladder->levels[i];
+        level->solved = solved_by(player, suite, level->elo);
+        good = level->solved >= 0;
     }
-    if (!player)
+    if (!good)
         complain(NULL, 0, "memory ran out");
     player_free(player);
-    free(suite.items);
     return good;
+}
+
+void ladder_suite_free(LadderSuite *suite)
+{
+    free(suite->items);
 }

@@ -8,7 +8,6 @@
 #include "bench/run/adjudication.h"
 #include "bench/run/experiment_run.h"
 #include "bench/run/run_pgn.h"
-#include "bench/run/run_print.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -207,10 +206,11 @@ static bool print_results(const ExperimentOptions *given, const Store *store, co
 {
     StoredRun run;
     RunFormat format = given->json ? RUN_AS_JSON : given->csv ? RUN_AS_CSV : RUN_AS_TEXT;
+    if (!given->timings)
+        cost = NULL;
     bool good = stored_run_read(&run, store_database(store)) &&
-                (given->print && format == RUN_AS_TEXT
-                     ? given->print(stdout, &run)
-                     : run_print(stdout, &run, format, &given->questions, given->timings ? cost : NULL));
+                (given->print ? given->print(given->print_context, stdout, &run, format, cost)
+                              : run_print(stdout, &run, format, &given->questions, cost));
     stored_run_free(&run);
     return good && (!given->pgn || run_pgn_write(given->pgn, store_database(store)));
 }

@@ -5,9 +5,7 @@
 #include "bench/base/command_line.h"
 #include "bench/run/experiment.h"
 #include "bench/run/questions.h"
-#include "bench/run/stored_run.h"
-
-#include <stdio.h>
+#include "bench/run/run_print.h"
 
 /* The values as they were given. */
 typedef struct ExperimentOptions {
@@ -15,7 +13,8 @@ typedef struct ExperimentOptions {
     int64_t pairs, workers, seed, move_ms, table_mib;
     bool json, csv, timings, quiet;
     Questions questions;
-    bool (*print)(FILE *out, const StoredRun *run); /* in place of the usual output for people; null: that */
+    RunPrinter *print; /* in place of run_print(); null: that */
+    void *print_context;
 } ExperimentOptions;
 
 /* Positions a move, for an experiment that has no other limit. */

@@ -3,7 +3,6 @@
 #include "bench/base/json_line.h"
 
 #include <inttypes.h>
-#include <math.h>
 
 cJSON *json_arm(const StoredArm *arm)
 {
@@ -112,12 +111,6 @@ const char csv_group_columns[] =
     "elo_low,elo_high,superiority,p,p_adjusted,pairs_needed,p_one_sided,p_equivalence,pairs_with_same_games,"
     "pairs_planned,lever_sides,lever_played_a,lever_played_b,lever_plies_a,lever_plies_b,lever_difference,"
     "lever_difference_low,lever_difference_high,lever_ratio,lever_ratio_low,lever_ratio_high";
-
-static void csv_reals(FILE *out, const double *values, size_t count)
-{
-    for (size_t i = 0; i < count; i++)
-        isfinite(values[i]) ? fprintf(out, ",%.6f", values[i]) : fputc(',', out);
-}
 
 void csv_group(FILE *out, const GroupSummary *group)
 {

@@ -15,6 +15,26 @@ static double games_an_hour(const RunCost *cost)
     return cost->seconds > 0 ? (double)cost->games / cost->seconds * 3600 : 0;
 }
 
+void cost_print(FILE *out, const RunCost *cost)
+{
+    fprintf(out, "%zu games in %.1f seconds, %.0f an hour.\n", cost->games, cost->seconds,
+            games_an_hour(cost));
+}
+
+void cost_json(cJSON *object, const RunCost *cost)
+{
+    cJSON *timings = cJSON_AddObjectToObject(object, "timings");
+    cJSON_AddNumberToObject(timings, "games", (double)cost->games);
+    json_add_real(timings, "seconds", cost->seconds);
+    json_add_real(timings, "games_an_hour", games_an_hour(cost));
+}
+
+void cost_csv(FILE *out, const RunCost *cost)
+{
+    fprintf(out, "\ngames,seconds,games_an_hour\n%zu,%.3f,%.1f\n", cost->games, cost->seconds,
+            games_an_hour(cost));
+}
+
 static const char *verdict_name(Verdict verdict)
 {
     static const char *const names[] = {"none yet", "null hypothesis", "alternative"};
@@ -279,8 +299,7 @@ static void print_text(FILE *out, const RunNumbers *numbers, const RunCost *cost
     trends_print(out, numbers->trends);
     reading_pairs_print(out, numbers->readings, numbers->reading_count);
     if (cost)
-        fprintf(out, "%zu games in %.1f seconds, %.0f an hour.\n", cost->games, cost->seconds,
-                games_an_hour(cost));
+        cost_print(out, cost);
 }
 
 /* --------------------------------------------------------------------------------------------------- JSON */
@@ -347,13 +366,18 @@ static void add_comparisons(cJSON *object, const RunNumbers *numbers)
     }
 }
 
+void settings_json(cJSON *object, const StoredRun *run)
+{
+    cJSON *settings = cJSON_AddObjectToObject(object, "settings");
+    for (int i = 0; i < run->setting_count; i++)
+        cJSON_AddStringToObject(settings, run->settings[i].name, run->settings[i].value);
+}
+
 static bool print_json(FILE *out, const RunNumbers *numbers, const RunCost *cost)
 {
     const StoredRun *run = numbers->run;
     cJSON *object = cJSON_CreateObject();
-    cJSON *settings = cJSON_AddObjectToObject(object, "settings");
-    for (int i = 0; i < run->setting_count; i++)
-        cJSON_AddStringToObject(settings, run->settings[i].name, run->settings[i].value);
+    settings_json(object, run);
     if (numbers->questions->effect > 0)
         json_add_real(object, "effect", numbers->questions->effect);
     if (numbers->questions->margin > 0)
@@ -365,12 +389,8 @@ static bool print_json(FILE *out, const RunNumbers *numbers, const RunCost *cost
     for (int i = 0; i < run->match_count; i++)
         cJSON_AddItemToArray(matches, json_match(numbers, i));
     add_comparisons(object, numbers);
-    if (cost) {
-        cJSON *timings = cJSON_AddObjectToObject(object, "timings");
-        cJSON_AddNumberToObject(timings, "games", (double)cost->games);
-        json_add_real(timings, "seconds", cost->seconds);
-        json_add_real(timings, "games_an_hour", games_an_hour(cost));
-    }
+    if (cost)
+        cost_json(object, cost);
     return json_print_line(out, object);
 }
 
@@ -403,8 +423,7 @@ static void print_csv(FILE *out, const RunNumbers *numbers, const RunCost *cost)
             csv_row(out, numbers->run, i, &numbers->summaries[i].strata[j]);
     }
     if (cost)
-        fprintf(out, "\ngames,seconds,games_an_hour\n%zu,%.3f,%.1f\n", cost->games, cost->seconds,
-                games_an_hour(cost));
+        cost_csv(out, cost);
 }
 
 bool run_print(FILE *out, const StoredRun *run, RunFormat format, const Questions *questions,

@@ -6,6 +6,7 @@
 #include "bench/run/experiment_run.h"
 #include "bench/run/run_comparison.h"
 
+#include <cjson/cJSON.h>
 #include <stdio.h>
 
 typedef enum RunFormat { RUN_AS_TEXT, RUN_AS_JSON, RUN_AS_CSV } RunFormat;
@@ -14,6 +15,18 @@ typedef enum RunFormat { RUN_AS_TEXT, RUN_AS_JSON, RUN_AS_CSV } RunFormat;
  * adds what this process played and how long it took. False if memory runs out. */
 bool run_print(FILE *out, const StoredRun *run, RunFormat format, const Questions *questions,
                const RunCost *cost);
+
+/* What a command prints in place of that. */
+typedef bool RunPrinter(void *context, FILE *out, const StoredRun *run, RunFormat format,
+                        const RunCost *cost);
+
+/* Adds the member "settings" of the object. */
+void settings_json(cJSON *object, const StoredRun *run);
+
+/* The cost: a line for people, a member "timings" of the object, a table of its own. */
+void cost_print(FILE *out, const RunCost *cost);
+void cost_json(cJSON *object, const RunCost *cost);
+void cost_csv(FILE *out, const RunCost *cost);
 
 /* Parts of the tables for people: one match, the trends, the readings side by side. */
 void match_print(FILE *out, const StoredRun *run, int number, const MatchSummary *summary,

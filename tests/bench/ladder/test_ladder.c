@@ -1,7 +1,11 @@
 /* The ladder of strengths: what is played, what is said of it, and what is refused. */
 #include "tests/bench/run/run_in.h"
 
+#include "bench/ladder/ladder_print.h"
 #include "engine/spar/strength.h"
+
+#include <cjson/cJSON.h>
+#include <math.h>
 
 #define TWO "ladder --quiet --workers 2 --pairs 8 "
 #define SHORT TWO "--adjudicate longest=60 "
@@ -80,6 +84,139 @@ static void test_suite(void **state)
     harness_free(&run);
 }
 
+static double number_in(const cJSON *object, const char *name)
+{
+    const cJSON *value = cJSON_GetObjectItemCaseSensitive(object, name);
+    if (!cJSON_IsNumber(value))
+        fail_msg("no number \"%s\"", name);
+    return value->valuedouble;
+}
+
+/* The one object on the one line that a run prints. */
+static cJSON *only_object(const char *out)
+{
+    const char *end;
+    cJSON *object = cJSON_ParseWithOpts(out, &end, 0);
+    assert_true(cJSON_IsObject(object));
+    assert_string_equal(end, "\n");
+    return object;
+}
+
+/* The ladder for programs: what a table for people says of each step, and how the steps add up. */
+static void test_json(void **state)
+{
+    enum { LEVELS = 3 };
+    RunFiles *files = *state;
+    HarnessRun table = run_in(files, SHORT "--levels 1000,1200,1400 --store @/ladder.db");
+    HarnessRun run = run_in(files, SHORT "--levels 1000,1200,1400 --store @/ladder.db --json --timings "
+                                         "--suite bench/positions/bratko-kopec.epd");
+    assert_done(&table);
+    assert_done(&run);
+    cJSON *ladder = only_object(run.out);
+    const cJSON *levels = cJSON_GetObjectItemCaseSensitive(ladder, "levels"),
+                *steps = cJSON_GetObjectItemCaseSensitive(ladder, "steps");
+    assert_int_equal(cJSON_GetArraySize(levels), LEVELS);
+    assert_int_equal(cJSON_GetArraySize(steps), LEVELS - 1);
+    assert_int_equal(number_in(ladder, "anchor"), 1400);
+    for (int i = 1; i < LEVELS; i++) {
+        const cJSON *step = cJSON_GetArrayItem(steps, i - 1), *level = cJSON_GetArrayItem(levels, i),
+                    *below = cJSON_GetArrayItem(levels, i - 1);
+        Row row = row_of(table.out, 1000 + 200 * i);
+        double score = number_in(step, "score"), low = number_in(step, "score_low"),
+               high = number_in(step, "score_high");
+        assert_int_equal(number_in(step, "level"), row.level);
+        assert_int_equal(number_in(step, "against"), row.level - 200);
+        assert_int_equal(number_in(step, "pairs"), 8);
+        assert_int_equal(number_in(step, "pairs_planned"), 8);
+        /* A. E. Elo, "The Rating of Chessplayers, Past and Present", 1978, 8.4: the logistic curve. */
+        assert_true(fabs(number_in(step, "score_promised") - 1 / (1 + pow(10, -0.5))) < 1e-6);
+        assert_true(fabs(score - 1 / (1 + pow(10, -number_in(step, "elo") / 400))) < 1e-6);
+        assert_true(low < score && score < high);
+        assert_true(fabs(100 * score - row.score) < 0.0501 && fabs(50 * (high - low) - row.error) < 0.0501);
+        assert_true(fabs(number_in(level, "measured") - number_in(below, "measured") -
+                         number_in(step, "elo")) < 1e-5);
+        assert_true(number_in(level, "solved") > 0 && number_in(level, "solved") <= 24);
+        assert_true(number_in(level, "solved_by_people") > number_in(below, "solved_by_people"));
+    }
+    const cJSON *anchor = cJSON_GetArrayItem(levels, LEVELS - 1);
+    assert_true(number_in(anchor, "measured_low") == 1400 && number_in(anchor, "measured_high") == 1400);
+    assert_true(cJSON_IsBool(cJSON_GetObjectItemCaseSensitive(ladder, "monotone")));
+    const cJSON *suite = cJSON_GetObjectItemCaseSensitive(ladder, "suite");
+    assert_int_equal(number_in(suite, "positions"), 24);
+    assert_int_equal(number_in(cJSON_GetObjectItemCaseSensitive(ladder, "timings"), "games"), 0);
+    assert_true(cJSON_IsObject(cJSON_GetObjectItemCaseSensitive(ladder, "settings")));
+    cJSON_Delete(ladder);
+    harness_free(&table);
+    harness_free(&run);
+}
+
+/* A line for each level, with the numbers that the JSON has. */
+static void test_csv(void **state)
+{
+    RunFiles *files = *state;
+    HarnessRun json = run_in(files, SHORT "--levels 1000,1200 --store @/ladder.db --json");
+    HarnessRun csv = run_in(files, SHORT "--levels 1000,1200 --store @/ladder.db --csv");
+    static const char head[] = "level,measured,measured_low,measured_high,against,pairs,score_promised,score,"
+                               "score_low,score_high,elo,elo_low,elo_high,solved\n";
+    assert_done(&json);
+    assert_done(&csv);
+    assert_memory_equal(csv.out, head, strlen(head));
+    int commas = 0, lines = 0;
+    for (const char *at = csv.out; *at; at++)
+        commas += *at == ',', lines += *at == '\n';
+    assert_int_equal(lines, 3);
+    assert_int_equal(commas, 3 * 13);
+    cJSON *ladder = only_object(json.out);
+    const cJSON *step = cJSON_GetArrayItem(cJSON_GetObjectItemCaseSensitive(ladder, "steps"), 0);
+    double score, promised;
+    int against, pairs;
+    const char *line = strstr(csv.out, "\n1200,");
+    assert_non_null(line);
+    assert_int_equal(sscanf(line, "\n1200,%*f,%*f,%*f,%d,%d,%lf,%lf,", &against, &pairs, &promised, &score),
+                     4);
+    assert_int_equal(against, 1000);
+    assert_int_equal(pairs, 8);
+    assert_true(fabs(score - number_in(step, "score")) < 1e-6);
+    assert_true(fabs(promised - number_in(step, "score_promised")) < 1e-6);
+    cJSON_Delete(ladder);
+    harness_free(&json);
+    harness_free(&csv);
+}
+
+static char *printed(const StoredRun *run, RunFormat format)
+{
+    char *text = NULL;
+    size_t size;
+    FILE *out = open_memstream(&text, &size);
+    assert_true(ladder_print(NULL, out, run, format, NULL));
+    assert_int_equal(fclose(out), 0);
+    return text;
+}
+
+/* What nobody has played yet is no number, and no reason to call the scale wrong. */
+static void test_nothing_played(void **state)
+{
+    static StoredRun run = {.arm_count = 2,
+                            .arms = {{.parameters = "elo=1000"}, {.parameters = "elo=1200"}},
+                            .match_count = 1,
+                            .matches = {{.arm_a = 1, .arm_b = 0}},
+                            .planned_pairs = 8};
+    (void)state;
+    char *text = printed(&run, RUN_AS_TEXT), *json = printed(&run, RUN_AS_JSON),
+         *csv = printed(&run, RUN_AS_CSV);
+    assert_non_null(strstr(text, "Not every step has been played yet."));
+    assert_null(strstr(text, "nan"));
+    assert_null(strstr(text, "inf"));
+    assert_non_null(strstr(json, "\"monotone\":null"));
+    assert_non_null(strstr(json, "\"score\":null"));
+    assert_non_null(strstr(json, "\"score_promised\":0.759747"));
+    assert_non_null(strstr(csv, "\n1200,1200.000000,1200.000000,1200.000000,1000,0,0.759747,,"));
+    assert_null(strstr(csv, "nan"));
+    free(text);
+    free(json);
+    free(csv);
+}
+
 static void test_refusals(void **state)
 {
     (void)state;
@@ -88,6 +225,9 @@ static void test_refusals(void **state)
     assert_refused("ladder --levels 1400,1200", "", 2, "expected ratings that rise");
     assert_refused("ladder --levels 1400,x", "", 2, "expected ratings from");
     assert_refused("ladder more", "", 2, "one argument too many");
+    assert_refused("ladder --effect 10", "", 2, "questions to a duel");
+    assert_refused("ladder --margin 10", "", 2, "questions to a duel");
+    assert_refused("ladder --pairs 1 --suite /nowhere --quiet", "", 1, "/nowhere");
 }
 
 /* Strengths and styles are arms of a duel, and what differs is written down. */
@@ -122,6 +262,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_promises, run_files_setup, run_files_teardown),
         cmocka_unit_test_setup_teardown(test_stronger_is_stronger, run_files_setup, run_files_teardown),
+        cmocka_unit_test_setup_teardown(test_json, run_files_setup, run_files_teardown),
+        cmocka_unit_test_setup_teardown(test_csv, run_files_setup, run_files_teardown),
+        cmocka_unit_test(test_nothing_played),
         cmocka_unit_test_setup_teardown(test_suite, run_files_setup, run_files_teardown),
         cmocka_unit_test(test_refusals),
         cmocka_unit_test_setup_teardown(test_arms, run_files_setup, run_files_teardown),
