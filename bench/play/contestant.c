@@ -1,8 +1,8 @@
 #include "bench/play/contestant.h"
 #include "bench/base/complaint.h"
+#include "bench/play/arm_options.h"
 #include "engine/search/clock.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 
 enum { RESERVE_MS = 40 };
@@ -13,17 +13,6 @@ struct Contestant {
     Player *player;    /* of an arm that is built in */
     UciClient *client; /* of a program; null while none has been started */
 };
-
-/* What the arm asks for as options; those that mean nothing to the program must have their defaults. */
-static bool set_option(UciClient *client, const Arm *arm, const char *name, const char *value, bool needed)
-{
-    if (uci_client_has_option(client, name))
-        return uci_client_set_option(client, name, value);
-    if (needed)
-        complain(arm->engine, 0, "the engine has no option %s; expected one, or an arm that needs none",
-                 name);
-    return !needed;
-}
 
 /* What the client has come to, after a call that did not succeed. */
 static Answer answer_of_fault(const Contestant *contestant)
@@ -42,28 +31,12 @@ static Answer answer_of_fault(const Contestant *contestant)
 static Answer start_program(Contestant *contestant)
 {
     const Arm *arm = contestant->arm;
-    char weight[16], table[16];
-    snprintf(weight, sizeof weight, "%d", arm->weight);
-    snprintf(table, sizeof table, "%d", contestant->table_mib);
     contestant->client = uci_client_start(arm->engine, arm->patience_ms);
     if (!contestant->client)
         return ANSWER_NONE;
-    const Sparring *sparring = &arm->sparring;
-    char margin[16], elo[16];
-    snprintf(margin, sizeof margin, "%d", sparring->margin);
-    snprintf(elo, sizeof elo, "%d", sparring->elo ? sparring->elo : STRENGTH_MOST);
-    bool good =
-        uci_client_fault(contestant->client) == UCI_SOUND &&
-        set_option(contestant->client, arm, "Hash", table, false) &&
-        set_option(contestant->client, arm, "LeverWeight", weight, arm->weight != default_arm.weight) &&
-        set_option(contestant->client, arm, "LeverRule", ps_rule_name(arm->rule),
-                   arm->rule != default_arm.rule) &&
-        set_option(contestant->client, arm, "SparStyle", spar_style_name(sparring->style),
-                   sparring->style != SPAR_OBJECTIVE) &&
-        set_option(contestant->client, arm, "SparMargin", margin, sparring->style != SPAR_OBJECTIVE) &&
-        set_option(contestant->client, arm, "UCI_Elo", elo, sparring->elo != 0) &&
-        set_option(contestant->client, arm, "UCI_LimitStrength", sparring->elo ? "true" : "false",
-                   sparring->elo != 0);
+    bool good = uci_client_fault(contestant->client) == UCI_SOUND &&
+                arm_options_fit(contestant->client, arm) &&
+                arm_options_set(contestant->client, arm, contestant->table_mib);
     return good ? ANSWER_GIVEN : answer_of_fault(contestant);
 }
 

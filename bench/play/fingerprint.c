@@ -1,8 +1,8 @@
 #include "bench/play/fingerprint.h"
 #include "bench/base/byte_hash.h"
 #include "bench/base/complaint.h"
+#include "bench/play/arm_options.h"
 #include "bench/play/source_hash.h"
-#include "bench/play/uci_client.h"
 #include "engine/protocol/version.h"
 #include "engine/rules/fen.h"
 
@@ -53,8 +53,9 @@ bool fingerprint_built_in(char text[FINGERPRINT_SIZE])
     return good;
 }
 
-bool fingerprint_program(const char *path, char text[FINGERPRINT_SIZE])
+bool fingerprint_program(const Arm *arm, char text[FINGERPRINT_SIZE])
 {
+    const char *path = arm->engine;
     unsigned char block[4096];
     uint64_t hash = BYTE_HASH_START;
     FILE *file = fopen(path, "rb");
@@ -72,6 +73,7 @@ bool fingerprint_program(const char *path, char text[FINGERPRINT_SIZE])
     if (client && !sound)
         complain(path, 0, "%s; expected an engine that speaks the UCI protocol",
                  uci_client_fault_text(client));
+    sound = sound && arm_options_fit(client, arm);
     if (sound)
         snprintf(text, FINGERPRINT_SIZE, "%.80s, file hash %016" PRIx64, uci_client_name(client), hash);
     uci_client_stop(client);

@@ -3,7 +3,7 @@
 #ifndef PAWNVANE_FINGERPRINT_H
 #define PAWNVANE_FINGERPRINT_H
 
-#include <stdbool.h>
+#include "bench/play/arm.h"
 
 enum { FINGERPRINT_SIZE = 128 };
 
@@ -12,7 +12,8 @@ enum { FINGERPRINT_SIZE = 128 };
  * how a game is scored. Takes a small fraction of a second. False if memory runs out. */
 bool fingerprint_built_in(char text[FINGERPRINT_SIZE]);
 
-/* Name and fingerprint of a program: a hash of the file. False on failure (reported). */
-bool fingerprint_program(const char *path, char text[FINGERPRINT_SIZE]);
+/* Name and fingerprint of the program of an arm: a hash of the file. False on failure (reported), and if the program
+ * cannot be what the arm asks for. */
+bool fingerprint_program(const Arm *arm, char text[FINGERPRINT_SIZE]);
 
 #endif

@@ -33,7 +33,7 @@ struct UciClient {
     UciFault fault;
     char fault_text[UCI_FAULT_SIZE];
     char name[NAME_SIZE];
-    char *options; /* their names, a line each, line ends round all of them */
+    char *options; /* "NAME type ...", a line each, line ends round all of them */
     size_t options_length;
     size_t filled, used; /* of the buffer: what is in it, and the line that was read last */
     char buffer[READ_SIZE + 1];
@@ -171,16 +171,15 @@ static bool await_ready(UciClient *client)
     return false;
 }
 
-/* "option name NAME type ..." */
-static bool note_option(UciClient *client, char *name)
+/* "NAME type ..." */
+static bool note_option(UciClient *client, const char *option)
 {
-    char *end = strstr(name, " type ");
-    size_t length = end ? (size_t)(end - name) : strlen(name);
+    size_t length = strlen(option);
     char *grown = realloc(client->options, client->options_length + length + 2);
     if (!grown)
         return fail(client, UCI_NO_START, "memory ran out");
     client->options = grown;
-    memcpy(grown + client->options_length, name, length);
+    memcpy(grown + client->options_length, option, length);
     client->options_length += length;
     memcpy(grown + client->options_length, "\n", 2);
     client->options_length++;
@@ -250,7 +249,7 @@ UciClient *uci_client_start(const char *path, int64_t patience_ms)
     signal(SIGPIPE, SIG_IGN);
     if (access(path, X_OK) != 0)
         fail(client, UCI_NO_START, "cannot be run: %s", strerror(errno));
-    else if (spawn(client) && note_option(client, (char[]){""}))
+    else if (spawn(client) && note_option(client, ""))
         introduce(client);
     return client;
 }
@@ -306,11 +305,28 @@ const char *uci_client_name(const UciClient *client)
     return client->name;
 }
 
+/* What is told of an option behind its name; null if there is none of that name. */
+static const char *find_option(const UciClient *client, const char *name)
+{
+    char start[NAME_SIZE];
+    int length = snprintf(start, sizeof start, "\n%s type ", name);
+    const char *line = strstr(client->options, start);
+    return line ? line + length : NULL;
+}
+
 bool uci_client_has_option(const UciClient *client, const char *name)
 {
-    char line[NAME_SIZE];
-    snprintf(line, sizeof line, "\n%s\n", name);
-    return strstr(client->options, line) != NULL;
+    return find_option(client, name) != NULL;
+}
+
+bool uci_client_option_range(const UciClient *client, const char *name, int64_t *least, int64_t *greatest)
+{
+    const char *told = find_option(client, name);
+    if (!told || strncmp(told, "spin ", 5) != 0)
+        return false;
+    const char *end = strchr(told, '\n'), *min = strstr(told, " min "), *max = strstr(told, " max ");
+    return min && max && min < end && max < end && sscanf(min, " min %" SCNd64, least) == 1 &&
+           sscanf(max, " max %" SCNd64, greatest) == 1;
 }
 
 bool uci_client_set_option(UciClient *client, const char *name, const char *value)

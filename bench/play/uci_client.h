@@ -42,6 +42,9 @@ const char *uci_client_name(const UciClient *client);
 /* Whether it offers that option. */
 bool uci_client_has_option(const UciClient *client, const char *name);
 
+/* The least and the greatest value of an option that is a number; false if it is none, or does not tell them. */
+bool uci_client_option_range(const UciClient *client, const char *name, int64_t *least, int64_t *greatest);
+
 bool uci_client_set_option(UciClient *client, const char *name, const char *value);
 
 /* Tells that the next position is from another game, and waits until the engine is ready for it. */

@@ -11,10 +11,10 @@ bool experiment_identify(Experiment *experiment)
         return false;
     }
     for (int i = 0; i < experiment->arm_count; i++) {
-        const char *program = experiment->arms[i].engine;
-        if (!program)
+        const Arm *arm = &experiment->arms[i];
+        if (!arm->engine)
             memcpy(experiment->engines[i], built_in, sizeof built_in);
-        else if (!fingerprint_program(program, experiment->engines[i]))
+        else if (!fingerprint_program(arm, experiment->engines[i]))
             return false;
     }
     return true;

@@ -70,6 +70,7 @@ static const OptionInfo option_table[] = {
     {"LeverRule", CHOICE, AT(lever_rule), PS_STRICT, PS_STRICT, PS_LOOSE, pass_on, rule_name},
     {"SparStyle", CHOICE, AT(spar_style), SPAR_OBJECTIVE, 0, SPAR_STYLE_COUNT - 1, NULL, style_name},
     {"SparMargin", SPIN, AT(spar_margin), SPAR_MARGIN, 0, SPAR_MARGIN_MOST, NULL, NULL},
+    {"SparSeed", SPIN, AT(spar_seed), -1, -1, 1000000000, NULL, NULL},
     {"PlanNotes", CHECK, AT(plan_notes), 0, 0, 1, NULL, NULL},
     {"ClockReserve", SPIN, AT(clock_reserve), 40, 0, 10000, NULL, NULL},
 };

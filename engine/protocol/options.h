@@ -16,7 +16,8 @@ typedef struct Options {
     SparStyle spar_style;
     int spar_margin;
     bool limit_strength;
-    int elo; /* counts if the strength is limited */
+    int elo;       /* counts if the strength is limited */
+    int spar_seed; /* of its errors; -1: another one in each game */
     bool chess960;
     int clock_reserve;
     bool ponder;       /* the client may ponder; changes nothing here */

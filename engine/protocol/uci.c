@@ -50,7 +50,7 @@ static void search(Uci *uci, const SearchLimits *limits, SearchResult *result)
     const Sparring sparring = {.style = options->spar_style,
                                .margin = options->spar_margin,
                                .elo = options->limit_strength ? options->elo : 0,
-                               .seed = uci->games};
+                               .seed = options->spar_seed < 0 ? uci->games : (uint64_t)options->spar_seed};
     SparChoice choice;
     spar_think(uci->player, &sparring, &uci->game, limits, &(SearchListener){say_line, say_step, uci->out},
                result, &choice);

@@ -52,7 +52,8 @@ async function handshake(engine) {
     check(/^Pawnvane/.test(engine.id.name ?? ''), () => `the engine calls itself ${engine.id.name}`);
     check(Boolean(engine.id.author), () => 'the engine names no author');
     for (const option of ['Hash', 'Ponder', 'MultiPV', 'UCI_AnalyseMode', 'UCI_Chess960', 'LeverWeight',
-        'LeverRule', 'PlanNotes', 'SparStyle', 'SparMargin', 'UCI_LimitStrength', 'UCI_Elo'])
+        'LeverRule', 'PlanNotes', 'SparStyle', 'SparMargin', 'SparSeed', 'UCI_LimitStrength',
+        'UCI_Elo'])
         check(engine.options.has(option), () => `the option ${option} is missing`);
 }
 

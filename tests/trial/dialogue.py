@@ -12,6 +12,7 @@ OPTIONS = [
     lambda r: f"PlanNotes value {r.choice(('true', 'false'))}",
     lambda r: f"SparStyle value {r.choice(('objective', 'faithful', 'contrary', 'patient'))}",
     lambda r: f"SparMargin value {r.choice((0, 30, 300))}",
+    lambda r: f"SparSeed value {r.choice((-1, 0, 7))}",
     lambda r: f"UCI_LimitStrength value {r.choice(('true', 'false'))}",
     lambda r: f"UCI_Elo value {r.randint(1000, 2400)}",
     lambda r: f"ClockReserve value {r.randint(0, 100)}",

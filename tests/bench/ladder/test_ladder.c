@@ -6,6 +6,7 @@
 
 #include <cjson/cJSON.h>
 #include <math.h>
+#include <sys/stat.h>
 
 #define TWO "ladder --quiet --workers 2 --pairs 8 "
 #define SHORT TWO "--adjudicate longest=60 "
@@ -257,6 +258,56 @@ static void test_arms(void **state)
     assert_refused("duel --elo 900", "", 2, "each from 1000 to 2400, or 0");
 }
 
+/* A style and a strength reach a program by the options of the protocol: it plays the games of the engine built in, move by
+ * move, whichever process plays which of them. */
+static void test_arms_that_are_programs(void **state)
+{
+    static const char *const arms[] = {"--style faithful --spar-margin 100", "--style contrary", "--elo 1000",
+                                       "--elo 1600 --style patient"};
+    RunFiles *files = *state;
+    const char *build = getenv("PAWNVANE_BUILD");
+    for (size_t i = 0; i < sizeof arms / sizeof *arms; i++) {
+        HarnessRun run =
+            run_in(files,
+                   "duel --quiet --workers 2 --pairs 4 --nodes 400 --adjudicate longest=40 --openings "
+                   "bench/openings/strata.epd --strata firm-applies --json --engine-b %s/pawnvane %s",
+                   build ? build : "build", arms[i]);
+        assert_done(&run);
+        if (!strstr(run.out, "\"pairs_with_same_games\":4"))
+            fail_msg("%s: %s", arms[i], run.out);
+        harness_free(&run);
+    }
+}
+
+/* A program that has no such option, or not with that value, is not taken for one that has. */
+static void test_programs_without_the_option(void **state)
+{
+    static const struct {
+        const char *option, *arms, *told;
+    } programs[] = {
+        {"", "--style faithful", "the engine has no option SparStyle; expected one"},
+        {"", "--elo 1400", "the engine has no option UCI_Elo; expected one"},
+        {"option name UCI_Elo type spin default 1500 min 1320 max 3190", "--elo 2000:1000",
+         "the engine's option UCI_Elo goes from 1320 to 3190; expected an arm within that, not 1000"},
+        {"option name UCI_Elo type spin default 1500 min 800 max 1900", "--elo 0:2000",
+         "the engine's option UCI_Elo goes from 800 to 1900; expected an arm within that, not 2000"},
+    };
+    RunFiles *files = *state;
+    for (size_t i = 0; i < sizeof programs / sizeof *programs; i++) {
+        char script[512];
+        snprintf(script, sizeof script,
+                 "#!/bin/sh\nwhile read -r word rest; do case $word in uci) echo '%s'; echo uciok;; "
+                 "isready) echo readyok;; quit) exit;; esac; done\n",
+                 programs[i].option);
+        run_write(run_path(files, "program"), script);
+        assert_int_equal(chmod(run_path(files, "program"), 0755), 0);
+        char arguments[256];
+        snprintf(arguments, sizeof arguments,
+                 "duel --quiet --workers 2 --pairs 4 --nodes 60 --engine-b @/program %s", programs[i].arms);
+        refused(files, 1, programs[i].told, arguments);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -268,6 +319,9 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_suite, run_files_setup, run_files_teardown),
         cmocka_unit_test(test_refusals),
         cmocka_unit_test_setup_teardown(test_arms, run_files_setup, run_files_teardown),
+        cmocka_unit_test_setup_teardown(test_arms_that_are_programs, run_files_setup, run_files_teardown),
+        cmocka_unit_test_setup_teardown(test_programs_without_the_option, run_files_setup,
+                                        run_files_teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

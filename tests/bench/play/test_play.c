@@ -196,6 +196,9 @@ static void test_client(void **state)
     assert_string_equal(uci_client_name(client), "Fake 1");
     assert_true(uci_client_has_option(client, "Hash"));
     assert_false(uci_client_has_option(client, "Has"));
+    assert_false(uci_client_has_option(client, ""));
+    int64_t least, greatest;
+    assert_false(uci_client_option_range(client, "Has", &least, &greatest));
     assert_true(uci_client_new_game(client));
     assert_true(choose(client, FEN_START, &move, &score));
     assert_int_equal(lan_parse(&start, "e2e4", &expected), NOTATION_OK);

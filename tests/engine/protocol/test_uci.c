@@ -224,6 +224,7 @@ static void options_follow_the_grammar(void **state)
         "ClockReserve type spin",
         "SparStyle type combo",
         "SparMargin type spin",
+        "SparSeed type spin default -1 min -1",
         "UCI_LimitStrength type check",
         "UCI_Elo type spin default 2400 min 1000 max 2400",
     };
