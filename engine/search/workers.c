@@ -297,6 +297,7 @@ static bool take_game(Searcher *s, const Game *game)
 void workers_think(Workers *all, const Game *game, const Watch *watch, const SearchListener *listener,
                    SearchResult *result)
 {
+    bool together = all->count > 1 && !watch->limits->alone;
     Searcher *first = &all->worker[0]->searcher;
     Chorus chorus = {all, listener};
     SearchListener summing = {listener && listener->line ? tell_line : NULL,
@@ -311,20 +312,20 @@ void workers_think(Workers *all, const Game *game, const Watch *watch, const Sea
     }
     first->node_limit = watch->limits->nodes ? watch->limits->nodes : UINT64_MAX;
     atomic_store(&all->ending, false);
-    first->shared = all->count > 1 ? &all->shared : NULL;
+    first->shared = together ? &all->shared : NULL;
     Watch own = *watch;
     own.should_stop = first_should_stop;
     own.spent_us = first_spent_us;
     own.context = all->worker[0];
     race_start(&all->race);
-    if (all->count > 1) {
+    if (together) {
         own.race = &all->race;
         begin(all);
     }
     iterate(first, &own, &summing, result);
-    if (all->count > 1)
+    if (together)
         end(all);
-    for (int i = 1; i < all->count; i++) {
+    for (int i = 1; together && i < all->count; i++) {
         const Searcher *s = &all->worker[i]->searcher;
         result->nodes += s->nodes;
         for (int part = 0; part < SEARCH_PARTS; part++)

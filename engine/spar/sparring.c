@@ -84,6 +84,7 @@ static void weaken(Player *player, const Sparring *sparring, const Game *game, S
         return;
     Strength strength = strength_of(sparring->elo);
     *misjudgement = (Misjudgement){seed_of(sparring, game), strength.error};
+    limits->alone = true; /* what a level was measured with */
     if (limits->nodes == 0 || limits->nodes > (uint64_t)strength.nodes)
         limits->nodes = (uint64_t)strength.nodes;
     if (!strength_misses(&strength, misjudgement->seed, &game->position))

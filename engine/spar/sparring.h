@@ -16,7 +16,7 @@ enum { SPAR_MARGIN_MOST = 1000 };
 typedef struct Sparring {
     SparStyle style;
     int margin;    /* centipawns, 0 .. SPAR_MARGIN_MOST */
-    int elo;       /* STRENGTH_LEAST .. STRENGTH_MOST; 0: full strength */
+    int elo;       /* STRENGTH_LEAST .. STRENGTH_MOST, by one thread; 0: full strength */
     uint64_t seed; /* of the errors of a limited strength; games that begin differently differ anyway */
 } Sparring;
 

@@ -329,6 +329,15 @@ static void test_strength_is_deterministic(void **state)
         different += two.best != one.best;
     }
     assert_true(different > 0);
+    /* Threads make a level neither stronger nor weaker, nor another one each time. */
+    weak.seed = 5;
+    assert_true(player_set_workers(*state, 4));
+    spar(*state, &p, (Sparring){.elo = 0}, 20000, &two, &choice);
+    for (int i = 0; i < 10; i++) {
+        spar(*state, &p, weak, 0, &two, &choice);
+        assert_int_equal(one.best, two.best);
+        assert_int_equal(one.nodes, two.nodes);
+    }
 }
 
 /* Levers are missed about as often as the strength says, and then the move is another one. */
