@@ -15,13 +15,12 @@ FOR_A_SIDE Pair score_men(const Survey *v, Side side)
 {
     const EvalWeights *w = v->w;
     Side them = opposite(side);
+    Bitboard by_pawn = v->up_to[side][PAWN], outnumbered = v->twice[them] & ~v->twice[side];
+    Bitboard loose = outnumbered | ~attacked_by(v, side);
     Pair score = 0;
     for (Bitboard men = v->p->by_side[side] & ~v->p->by_role[KING] & attacked_by(v, them); men;) {
         Square square = take_first(&men);
-        bool outnumbered = v->twice[them] & ~v->twice[side] & bit(square);
-        int guard = v->up_to[side][PAWN] >> square & 1                     ? HELD_BY_PAWN
-                    : outnumbered || !(attacked_by(v, side) >> square & 1) ? LOOSE
-                                                                           : HELD_BY_PIECES;
+        int guard = by_pawn >> square & 1 ? HELD_BY_PAWN : loose >> square & 1 ? LOOSE : HELD_BY_PIECES;
         score += w->contest[guard][cheapest_attacker(v, them, square)][position_role(v->p, square)];
     }
     /* Pieces that a pawn could attack by a step nobody punishes at once. */

@@ -8,7 +8,7 @@ FOR_A_SIDE int attacking_force(const Survey *v, Side side)
     const EvalUnits *u = &v->w->units;
     int force = u->force;
     for (Role role = KNIGHT; role <= QUEEN; role++)
-        force += u->force_of[role] * count_squares(position_men(v->p, side, role));
+        force += u->force_of[role] * v->count[side][role];
     return at_least(force, 0);
 }
 
@@ -23,19 +23,17 @@ FOR_A_SIDE int siege(const Survey *v, Side side, Square king)
     Bitboard attacked = attacked_by(v, them), guarded = guarded_without_king(v, side);
     Bitboard lost = attacked & ~guarded, outnumbered = v->twice[them] & ~v->twice[side] & guarded;
     Bitboard unanswered = ~v->p->by_side[them] & lost & (~king_attacks(king) | v->twice[them]);
-    Bitboard straight = rook_attacks(king, v->occupied), slanted = bishop_attacks(king, v->occupied);
+    Bitboard straight = v->straight[side], slanted = v->slanted[side];
     const Bitboard lines[ROLE_COUNT] = {
         [KNIGHT] = knight_attacks(king), [BISHOP] = slanted, [ROOK] = straight, [QUEEN] = straight | slanted};
     int units = u->siege + u->lost * count_squares(lost & zone) +
                 u->outnumbered * count_squares(outnumbered & zone) +
                 u->contested * count_squares(attacked & zone);
-    const Bitboard *reach = v->reach[them];
-    for (Role role = KNIGHT; role <= QUEEN; role++) {
-        for (int men = count_squares(position_men(v->p, them, role)); men > 0; men--)
-            units += *reach++ & zone ? u->bearing[role] : 0;
-        if (lines[role] & unanswered & v->by_role[them][role])
-            units += u->entry[role];
-    }
+    /* Products rather than conditions, which nobody can foresee, least of all the processor. */
+    for (int i = 0; i < v->pieces[them]; i++)
+        units += u->bearing[v->role[them][i]] * ((v->reach[them][i] & zone) != 0);
+    for (Role role = KNIGHT; role <= QUEEN; role++)
+        units += u->entry[role] * ((lines[role] & unanswered & v->by_role[them][role]) != 0);
     return units;
 }
 

@@ -24,15 +24,16 @@ FOR_A_SIDE Pair score_footing(const Survey *v, Side side, Role role, Square squa
     return v->w->footing[role - KNIGHT][2 * guarded + !driven];
 }
 
-FOR_A_SIDE Pair score_role(const Survey *v, Side side, Role role, const Bitboard **reach, int rams)
+FOR_A_SIDE Pair score_role(const Survey *v, Side side, Role role, const Bitboard **reach)
 {
     const EvalWeights *w = v->w;
     Side them = opposite(side);
     Bitboard pawns = position_men(v->p, side, PAWN), men = position_men(v->p, side, role);
     Bitboard good = ~(guarded_by_lesser(v, them, role) | pawns | position_men(v->p, side, KING));
-    int count = count_squares(men);
-    Pair score = w->material[role] * count + w->with_pawns[role - KNIGHT] * (count * count_squares(pawns)) +
-                 w->with_rams[role - KNIGHT] * (count * rams);
+    int count = v->count[side][role];
+    Pair each = w->material[role] + w->with_pawns[role - KNIGHT] * count_squares(pawns) +
+                w->with_rams[role - KNIGHT] * (count_squares(v->pawns->rams) / 2);
+    Pair score = each * count;
     if (count > 1)
         score += w->second[role - KNIGHT];
     for (; men; ++*reach) {
@@ -54,9 +55,8 @@ FOR_A_SIDE Pair score_role(const Survey *v, Side side, Role role, const Bitboard
 FOR_A_SIDE Pair score_pieces_of(const Survey *v, Side side)
 {
     const Bitboard *reach = v->reach[side];
-    int rams = count_squares(v->pawns->rams) / 2;
-    return score_role(v, side, KNIGHT, &reach, rams) + score_role(v, side, BISHOP, &reach, rams) +
-           score_role(v, side, ROOK, &reach, rams) + score_role(v, side, QUEEN, &reach, rams);
+    return score_role(v, side, KNIGHT, &reach) + score_role(v, side, BISHOP, &reach) +
+           score_role(v, side, ROOK, &reach) + score_role(v, side, QUEEN, &reach);
 }
 
 Pair score_pieces(const Survey *v)

@@ -5,7 +5,7 @@ FOR_A_SIDE Bitboard hiding_men(const Survey *v, Side side, Square king)
 {
     const Position *p = v->p;
     Bitboard own = p->by_side[side], enemies = p->by_side[opposite(side)], hiding = 0;
-    Bitboard straight = rook_attacks(king, v->occupied), slanted = bishop_attacks(king, v->occupied);
+    Bitboard straight = v->straight[side], slanted = v->slanted[side];
     Bitboard behind = (rook_attacks(king, v->occupied ^ (straight & own)) & ~straight &
                        (p->by_role[ROOK] | p->by_role[QUEEN])) |
                       (bishop_attacks(king, v->occupied ^ (slanted & own)) & ~slanted &
@@ -29,22 +29,25 @@ FOR_A_SIDE Bitboard attacks_of(Role role, Square from, Bitboard occupied)
     }
 }
 
-FOR_A_SIDE int survey_role(Survey *v, Side side, Role role, int count, Square king, Bitboard hiding)
+FOR_A_SIDE void survey_role(Survey *v, Side side, Role role, Square king, Bitboard hiding)
 {
-    Bitboard all = v->up_to[side][role - 1], role_reach = 0;
-    for (Bitboard men = position_men(v->p, side, role); men && count < PIECES_MOST; count++) {
+    int place = v->pieces[side];
+    Bitboard all = v->up_to[side][role - 1], role_reach = 0, men = position_men(v->p, side, role);
+    v->count[side][role] = count_squares(men);
+    for (; men && place < PIECES_MOST; place++) {
         Square square = take_first(&men);
         Bitboard reach = attacks_of(role, square, v->occupied);
         if (hiding & bit(square))
             reach &= line_through(king, square);
-        v->reach[side][count] = reach;
+        v->reach[side][place] = reach;
+        v->role[side][place] = role;
         v->twice[side] |= all & reach;
         all |= reach;
         role_reach |= reach;
     }
     v->up_to[side][role] = all;
     v->by_role[side][role] = role_reach;
-    return count;
+    v->pieces[side] = place;
 }
 
 FOR_A_SIDE void survey_side(Survey *v, Side side)
@@ -52,12 +55,14 @@ FOR_A_SIDE void survey_side(Survey *v, Side side)
     Bitboard ahead = push_forward(side, position_men(v->p, side, PAWN));
     Bitboard west = shift_west(ahead), east = shift_east(ahead);
     Square king = position_king(v->p, side);
+    v->straight[side] = rook_attacks(king, v->occupied);
+    v->slanted[side] = bishop_attacks(king, v->occupied);
     Bitboard hiding = hiding_men(v, side, king);
-    int count = 0;
+    v->pieces[side] = 0;
     v->up_to[side][PAWN] = west | east;
     v->twice[side] = west & east;
     for (Role role = KNIGHT; role <= QUEEN; role++)
-        count = survey_role(v, side, role, count, king, hiding);
+        survey_role(v, side, role, king, hiding);
     v->up_to[side][KING] = v->up_to[side][QUEEN] | king_attacks(king);
 }
 

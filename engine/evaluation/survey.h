@@ -16,13 +16,18 @@ typedef struct Survey {
     const EvalWeights *w;
     const PawnTerms *pawns;
     Bitboard occupied;
-    /* What each knight, bishop, rook and queen attacks, by role and then by square; a man that hides its king
-     * from a slider attacks along that line only. */
+    /* The knights, bishops, rooks and queens, in that order: how many, of which role, and what each attacks; a man that
+     * hides its king from a slider attacks along that line only. */
+    int pieces[SIDE_COUNT];
+    Role role[SIDE_COUNT][PIECES_MOST];
     Bitboard reach[SIDE_COUNT][PIECES_MOST];
+    int count[SIDE_COUNT][ROLE_COUNT];        /* of these, by role */
     Bitboard by_role[SIDE_COUNT][ROLE_COUNT]; /* what is attacked by these of that role */
     /* What is attacked by men of that role or a lesser one, in the order of the roles. */
     Bitboard up_to[SIDE_COUNT][ROLE_COUNT];
     Bitboard twice[SIDE_COUNT]; /* by two men, king left out */
+    /* What a rook and a bishop would attack from the square of the king. */
+    Bitboard straight[SIDE_COUNT], slanted[SIDE_COUNT];
 } Survey;
 
 /* By any man, and by any man but the king. */

@@ -195,12 +195,14 @@ INLINE void generate(const Position *p, const Side us, const Part part, const bo
     Bitboard occupied = position_occupied(p), own = p->by_side[us];
     Bitboard wanted = part == ALL_MOVES ? ~own : part == TACTICAL_MOVES ? p->by_side[them] : ~occupied;
     Safety s = read_safety(p, us);
-    Bitboard attacked = attacked_by(p, them, occupied ^ bit(s.king));
+    Bitboard steps = king_attacks(s.king) & wanted;
+    bool may_castle = part != TACTICAL_MOVES && !s.checkers && (p->castling_rooks & own);
+    Bitboard attacked = steps || may_castle ? attacked_by(p, them, occupied ^ bit(s.king)) : 0;
 
-    emit(sink, counting, s.king, king_attacks(s.king) & wanted & ~attacked);
+    emit(sink, counting, s.king, steps & ~attacked);
     if (more_than_one(s.checkers))
         return;
-    if (part != TACTICAL_MOVES && !s.checkers && (p->castling_rooks & own))
+    if (may_castle)
         generate_castling(p, us, counting, s.king, attacked, sink);
     generate_pawns(p, us, part, counting, &s, sink);
 
