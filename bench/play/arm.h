@@ -19,11 +19,11 @@ typedef struct Arm {
 /* Weight 100, strict, no limit, default parameters, the engine built in. */
 extern const Arm default_arm;
 
-/* The parameters that are not the default, "late_base=0 null_move=0", and the style and strength, "style=faithful
+/* The parameters that are not the default, "window=30 null_base=200", and the style and strength, "style=faithful
  * margin=30 elo=1400"; empty if there are none. */
 void arm_parameters_text(const Arm *arm, char text[ARM_TEXT_SIZE]);
 
-/* For people: "weight 100, strict, 10000 nodes a move, late_base=0". */
+/* For people: "weight 100, strict, 10000 nodes a move, window=30". */
 void arm_text(const Arm *arm, char text[ARM_TEXT_SIZE]);
 
 /* These read the values of options. A value with a colon is for two arms, one without for both. On failure

@@ -32,14 +32,17 @@ Move agenda_next(Agenda *agenda, int *number)
         if (move == agenda->excluded)
             continue;
         *number = ++agenda->picked;
+        agenda->history = agenda->picker.history;
         if (*number == 1 || agenda->deferred_count == AGENDA_DEFERRED || !agenda_is_busy(agenda, move))
             return move;
         agenda->deferred[agenda->deferred_count].move = move;
+        agenda->deferred[agenda->deferred_count].history = agenda->history;
         agenda->deferred[agenda->deferred_count++].number = *number;
     }
     if (agenda->deferred_next == agenda->deferred_count)
         return NO_MOVE;
     *number = agenda->deferred[agenda->deferred_next].number;
+    agenda->history = agenda->deferred[agenda->deferred_next].history;
     return agenda->deferred[agenda->deferred_next++].move;
 }
 

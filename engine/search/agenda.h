@@ -21,9 +21,10 @@ typedef struct Agenda {
     uint64_t key;
     Move excluded;
     int picked, deferred_count, deferred_next;
+    int history; /* of the move given last, but for the first */
     struct {
         Move move;
-        int number;
+        int number, history;
     } deferred[AGENDA_DEFERRED];
 } Agenda;
 

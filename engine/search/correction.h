@@ -1,7 +1,7 @@
 /* How far the static score lies from what searches find, learned from the search itself for positions with
  * the same pawns, with the same pieces of the side to move, and with the same pieces of the other side. Each
  * of the three learns what the sum of all leaves over and forgets as it learns, so that an error that stays
- * is corrected to a part: half of it if one of them is used, three quarters if all are. */
+ * is corrected to a part: three quarters of it. */
 #ifndef PAWNVANE_CORRECTION_H
 #define PAWNVANE_CORRECTION_H
 
@@ -20,7 +20,6 @@ typedef struct Corrections {
 int correction_of(Corrections *c, const Parameters *parameters, const Position *position);
 
 /* A search of that depth found the corrected score off by so many centipawns. Deeper searches weigh more. */
-void correction_learn(Corrections *c, const Parameters *parameters, const Position *position, int difference,
-                      int depth);
+void correction_learn(Corrections *c, const Position *position, int difference, int depth);
 
 #endif

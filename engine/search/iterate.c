@@ -123,14 +123,12 @@ static void tell(const Root *root, int index, SearchLine *line)
     }
 }
 
-/* Searches number `index` with a window round its last score, wider each time the score falls outside. What
- * comes out above it is looked at again a ply less deep, if the parameters say so. */
-static void aspire(Root *root, int index, int depth)
+/* Searches number `index` with a window round its last score, twice as wide on the side where it fell outside. */
+static void search_in_window(Root *root, int index, int depth)
 {
     Searcher *s = root->s;
-    int width = s->parameters.aspiration_window;
+    int width = s->parameters.window;
     int alpha = -SCORE_INFINITE, beta = SCORE_INFINITE, last = root->moves.list[index].last_score;
-    int less = 0;
     if (depth >= WINDOW_LEAST_DEPTH && !score_is_mate(last)) {
         alpha = at_least(last - width, -SCORE_INFINITE);
         beta = at_most(last + width, SCORE_INFINITE);
@@ -140,7 +138,7 @@ static void aspire(Root *root, int index, int depth)
                          .end = root->moves.count,
                          .alpha = alpha,
                          .beta = beta,
-                         .depth = at_least(depth - less, 1),
+                         .depth = depth,
                          .iteration = root->depth,
                          .step = tell_step,
                          .context = root};
@@ -157,14 +155,10 @@ static void aspire(Root *root, int index, int depth)
         }
         width *= WINDOW_GROWTH;
         if (bound == BOUND_UPPER) {
-            if (s->parameters.aspiration_reduction)
-                beta = (alpha + beta) / 2;
             alpha = width > WINDOW_WIDEST ? -SCORE_INFINITE : at_least(score - width, -SCORE_INFINITE);
-            less = 0;
         } else {
             beta = width > WINDOW_WIDEST ? SCORE_INFINITE : at_most(score + width, SCORE_INFINITE);
             root->moves.list[index].last_score = score; /* stays first if the time ends now */
-            less += s->parameters.aspiration_reduction;
         }
     }
 }
@@ -227,7 +221,7 @@ static void search_iteration(Root *root, int lines)
     for (int i = 0; i < root->moves.count; i++)
         root->moves.list[i].last_score = root->moves.list[i].score;
     for (int i = 0; i < lines && !s->stopped; i++)
-        aspire(root, i, root->depth);
+        search_in_window(root, i, root->depth);
     if (is_outrun(root)) {
         root->depth = race_take_over(root->watch->race, &root->moves);
         s->stopped = false;
@@ -364,6 +358,7 @@ void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, Se
     f->checkers = position_checkers(&f->position);
     f->ply = 0;
     f->reversible = f->position.halfmoves;
+    f->raw = SCORE_NONE;
     f->static_score = f->checkers ? SCORE_NONE : searcher_look(s, f, NULL).corrected;
     root_moves_list(&root.moves, s, watch->limits->only);
     if (root.moves.count == 0) {

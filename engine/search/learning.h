@@ -1,9 +1,9 @@
-/* What a search learns from its nodes: which moves cut off and which did not, which moves raise the static
- * score, and how far that score is off. */
+/* What a search learns from its nodes: which moves cut off and which did not, and how far the static score is
+ * off. */
 #ifndef PAWNVANE_LEARNING_H
 #define PAWNVANE_LEARNING_H
 
-#include "engine/search/searcher.h"
+#include "engine/search/pruning.h"
 
 /* What has been tried at a node, the moves that were pruned left out. */
 typedef struct Tried {
@@ -23,9 +23,10 @@ static inline void note_tried(Tried *tried, Move move, bool quiet)
 void learn_cutoff(Searcher *s, Frame *f, const OrderingHints *hints, Move best, const Tried *tried,
                   int depth);
 
-/* A move that has raised the static score of its side gains, one that has lowered it loses. The frame, behind
- * that move, has a static score. */
-void learn_static_change(const Searcher *s, const Frame *f);
+/* A quiet move that has been played is told at once what the static score behind it says of its chance: what it
+ * gave up or gained in the same way elsewhere. */
+void learn_look(const Searcher *s, const Position *p, const OrderingHints *hints, const MoveContext *m,
+                int depth);
 
 /* Where the static score was wrong, such pawns and pieces are corrected from now on: a search to that depth
  * found `score`, a bound of that kind, and a best move (or NO_MOVE). */

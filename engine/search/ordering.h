@@ -34,6 +34,7 @@ typedef struct Histories {
     /* One and two plies after a move, by side to move and that move. */
     HistoryPage continuation[CONTINUATIONS][SIDE_COUNT][ROLE_SQUARES];
     HistoryPage pawns[SIDE_COUNT][PAWN_PAGES]; /* with such pawns: by side to move and the key of the pawns */
+    HistoryPage no_page;                       /* always 0, for the want of another */
     Move counter[ROLE_SQUARES];                /* what refuted the move before */
 } Histories;
 
@@ -49,9 +50,8 @@ typedef struct OrderingHints {
     Move killers[2];
     Move counter;
     QuietHistory *quiet;
-    History *pages[PAGES];   /* null where there was no move */
-    const CheckView *checks; /* null where nobody has looked at them */
-    const Threats *threats;  /* null where only captures are tried */
+    History *pages[PAGES];  /* no_page where there was no move */
+    const Threats *threats; /* null where only captures are tried */
     const Parameters *parameters;
 } OrderingHints;
 
@@ -71,10 +71,14 @@ typedef struct Picker {
     const OrderingHints *hints;
     PickerStage stage;
     bool tactical_only; /* quiescence: no quiet moves, and captures that lose material left out */
-    int next, bad_next, bad_count;
+    int history;        /* of the move taken last; not of the table's move */
+    int bad_next, bad_count;
     MoveList list;
-    int scores[MOVES_MAX];
-    Move bad[MOVES_MAX];
+    int ranks[MOVES_MAX], move_histories[MOVES_MAX]; /* of the moves in the list */
+    struct {
+        Move move;
+        int history;
+    } bad[MOVES_MAX];
 } Picker;
 
 /* Fills `threats`: squares attacked by the side that is not to move, its own men's included. */
@@ -89,7 +93,7 @@ Move picker_next(Picker *picker);
 
 /* Lets a history learn: moves it towards HISTORY_LIMIT or away from it, the more so the further it
  * has to go, so that it never leaves its bounds. */
-void history_learn(History *history, int bonus);
+void history_learn(History *history, int lesson);
 
 static inline bool move_is_quiet(const Position *p, Move move)
 {
@@ -111,11 +115,8 @@ static inline History *capture_history(Histories *h, const Position *p, Move mov
 static inline History *plain_history(const Position *p, const OrderingHints *hints, Move move)
 {
     Square from = move_from(move), to = move_to(move);
-    Bitboard attacked = hints->parameters->threat_history ? hints->threats->attacked : 0;
+    Bitboard attacked = hints->threats->attacked;
     return &(*hints->quiet)[position_turn(p)][attacked >> from & 1][attacked >> to & 1][from][to];
 }
-
-/* The sum of all histories of a quiet move. */
-int quiet_history(const Position *p, const OrderingHints *hints, Move move);
 
 #endif

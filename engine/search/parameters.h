@@ -1,76 +1,62 @@
 /* Every number that steers the search and the clock, by name. First the parameters, which paired games can
  * measure and tune (`pawnvane-bench duel --set`, `tune`); they are not options of the protocol: whoever plays
- * uses the defaults. Then what is fixed. The sizes of tables stand with the tables. */
+ * uses the defaults. Then what is fixed. The sizes of tables stand with the tables.
+ *
+ * The parameters were tuned by `tune` (simultaneous perturbation) over 6,400 pairs of games at 2,500 nodes a move and
+ * 928 at 10,000; those of the reductions, `shift` and the switches were chosen by duels after that. */
 #ifndef PAWNVANE_PARAMETERS_H
 #define PAWNVANE_PARAMETERS_H
 
-/* Name, default, least, greatest; what it does. A switch is 0 or 1. Depths in plies, margins in centipawns,
- * reductions in hundredths of a ply.
- *
- * Tuned: margins, reductions and history together, by the method of bench/tune/tune.h, 12,400 games at 6,000
- * nodes a move; static_bonus, check_bonus, bonus_slope and quiescence_victim after that, and the switches, by
- * paired games. */
+/* Name, default, least, greatest; what it does. Depths in plies, margins in centipawns, chances in hundredths of
+ * log-odds. */
 #define PARAMETER_TABLE(X)                                                                                   \
-    X(aspiration_window, 16, 1, 32000)     /* first half-width of the window round the last score */         \
-    X(aspiration_reduction, 1, 0, 1)       /* plies less after a score above the window */                   \
-    X(null_move, 1, 0, 1)                  /* null-move pruning */                                           \
-    X(null_base, 321, 100, 800)            /* its reduction at depth 0, in hundredths of a ply */            \
-    X(null_divisor, 4, 1, 32)              /* depth that adds a ply to it */                                 \
-    X(null_margin, 194, 20, 2000)          /* what above beta adds a ply to it, three at most */             \
-    X(static_margin, 68, 0, 1000)          /* static pruning of nodes: margin a ply, 0 off */                \
-    X(static_depth, 8, 0, 32)              /* greatest depth for it */                                       \
-    X(razor_margin, 245, 0, 2000)          /* drop to quiescence: margin a ply, 0 off */                     \
-    X(razor_depth, 3, 0, 16)               /* greatest depth for it */                                       \
-    X(futility_margin, 91, 0, 1000)        /* pruning of quiet moves: margin a ply, 0 off */                 \
-    X(futility_base, 86, 0, 1000)          /* and at depth 0 */                                              \
-    X(futility_depth, 7, 0, 32)            /* greatest reduced depth for it */                               \
-    X(late_base, 9, 0, 64)                 /* quiet moves tried before late ones are pruned, 0 off */        \
-    X(late_depth, 8, 0, 32)                /* greatest depth for it */                                       \
-    X(exchange_quiet, 22, 0, 1000)         /* losing quiet moves pruned: margin a squared ply, 0 off */      \
-    X(exchange_capture, 97, 0, 1000)       /* losing captures pruned: margin a ply, 0 off */                 \
-    X(history_margin, 2839, 0, 32000)      /* quiet moves with history below -margin a ply pruned, 0 off */  \
-    X(reduction_base, 76, 0, 400)          /* late-move reductions: constant part, hundredths of a ply */    \
-    X(reduction_divisor, 200, 50, 2000)    /* and divisor of ln(depth) ln(moves), hundredths; */             \
-    X(reduction_history, 7955, 500, 64000) /* history that takes a ply off */                                \
-    X(reduction_cutoffs, 102, 0, 400)      /* more where the replies cut off often, hundredths */            \
-    X(reduction_cut, 118, 0, 400)          /* more where a cut-off is expected */                            \
-    X(reduction_pv, 79, 0, 400)            /* less in the principal variation */                             \
-    X(reduction_improving, 61, 0, 400)     /* less when the static score rises */                            \
-    X(reduction_check, 83, 0, 400)         /* less for checks */                                             \
-    X(reduction_killer, 83, 0, 400)        /* less for killers and counter-moves */                          \
-    X(alpha_reduction, 1, 0, 3)            /* plies less for what follows a move that raised alpha */        \
-    X(reductions, 1, 0, 1)                 /* switch */                                                      \
-    X(internal_reduction, 1, 0, 1)         /* a ply less where the table knows no move */                    \
-    X(singular, 1, 0, 1)                   /* extension of a move without alternative */                     \
-    X(singular_depth, 7, 4, 32)            /* least depth for it */                                          \
-    X(singular_margin, 29, 0, 512)         /* margin in sixteenths a ply */                                  \
-    X(singular_beta, 2, 0, 4)              /* plies less if it is not, and its score is above beta */        \
-    X(singular_cut, 1, 0, 4)               /* or a cut-off was expected anyway */                            \
-    X(check_extension, 1, 0, 1)            /* a ply more for a check that loses nothing */                   \
-    X(continuation, 1, 0, 1)               /* histories of moves that follow moves */                        \
-    X(threat_history, 1, 0, 1)             /* history that knows whether origin and goal are attacked */     \
-    X(pawn_history, 1, 0, 1)               /* history of moves with such pawns */                            \
-    X(bonus_slope, 150, 0, 1000)           /* history won by a cut-off: a ply of depth, ... */               \
-    X(bonus_base, 40, 0, 1000)             /* ... less this, ... */                                          \
-    X(bonus_most, 1741, 0, 8000)           /* ... at most */                                                 \
-    X(malus_slope, 224, 0, 1000)           /* and lost by what was tried before it */                        \
-    X(malus_base, 27, 0, 1000)             /* ... */                                                         \
-    X(malus_most, 1643, 0, 8000)           /* ... */                                                         \
-    X(static_bonus, 14, 0, 200)            /* and won by a rise of the static score, tenths a centipawn, */  \
-    X(static_most, 1500, 0, 8000)          /* ... at most */                                                 \
-    X(killer_bonus, 22069, 0, 400000)      /* order: history worth of the last killer, ... */                \
-    X(killer_bonus_2, 12109, 0, 400000)    /* ... of the one before it, ... */                               \
-    X(counter_bonus, 8943, 0, 400000)      /* ... of what refuted the last move before, ... */               \
-    X(check_bonus, 6000, 0, 64000)         /* ... of a check, ... */                                         \
-    X(escape_bonus, 27806, 0, 64000)       /* ... of leaving an attack by a lesser man */                    \
-    X(victim_weight, 22, 1, 256)           /* captures: history worth of a centipawn taken */                \
-    X(quiescence_victim, 100, 1, 256)      /* the same in quiescence */                                      \
-    X(capture_leeway, 134, 0, 2000)        /* and loss still before quiet moves if history is full */        \
-    X(capture_history, 1, 0, 1)            /* history of captures */                                         \
-    X(correction, 1, 0, 1)                 /* static score corrected by what searches of such pawns found */ \
-    X(piece_correction, 1, 0, 1)           /* and what they found of such pieces */                          \
-    X(improving, 1, 0, 1)                  /* prune and reduce less when the static score rises */           \
-    X(delta_margin, 99, 0, 2000)           /* quiescence: captures that cannot reach alpha, 0 off */
+    /* The window round the last score */                                                                    \
+    X(window, 16, 1, 32000) /* its first half-width, doubled on the side that failed */                      \
+    /* Whole nodes */                                                                                        \
+    X(null_base, 320, 100, 800)   /* null move: plies less, in hundredths, at depth 0, ... */                \
+    X(null_divisor, 4, 1, 32)     /* ... the depth that adds a ply, ... */                                   \
+    X(null_rise, 55, 0, 400)      /* ... and more for each pawn that the score is above beta */              \
+    X(static_margin, 49, 0, 1000) /* so far above beta, a ply, nothing is searched */                        \
+    X(static_depth, 8, 0, 32)     /* greatest depth for that */                                              \
+    X(razor_margin, 272, 0, 2000) /* so far below alpha, a ply, quiescence decides */                        \
+    X(razor_depth, 3, 0, 16)      /* greatest depth for that */                                              \
+    /* Moves left out */                                                                                     \
+    X(skip_line, 226, 0, 4000) /* not played: quiet moves with less chance than this below even, ... */      \
+    X(skip_slope, 59, 0, 400)  /* ... and this for each ply */                                               \
+    X(drop_line, 612, 0, 4000) /* not searched: the same, by the chance behind the move, ... */              \
+    X(drop_slope, 53, 0, 400)  /* ... and this for each ply */                                               \
+    X(exchange_capture, 100, 0, 1000) /* captures that lose more, a ply */                                   \
+    /* Depth, in hundredths of a ply where nothing else is said */                                           \
+    X(reduction_root, 66, 0, 400)      /* less by this, times the cube roots of depth and number, ... */     \
+    X(reduction_chance, 60, 0, 400)    /* ... and this for each unit that the chance falls below ... */      \
+    X(reduction_line, 420, 0, 2000)    /* ... this, or more where it exceeds it, ... */                      \
+    X(reduction_most, 300, 0, 2000)    /* ... of so much at most; ... */                                     \
+    X(reduction_history, 250, 0, 2000) /* ... full history adds this to the chance */                        \
+    X(reduction_pv, 38, 0, 400)        /* more in the principal variation */                                 \
+    X(reduction_cut, 72, 0, 400)       /* less where a cut-off is expected */                                \
+    X(internal_reduction, 1, 0, 3)     /* plies less where the table knows no move */                        \
+    X(raised_less, 1, 0, 2)            /* plies less behind a move that has raised alpha */                  \
+    X(singular_depth, 7, 4, 64)        /* plies more for a move without alternative: least depth, ... */     \
+    X(singular_margin, 24, 0, 512)     /* ... and what the others fall short by, sixteenths a ply */         \
+    X(singular_less, 1, 0, 3)          /* plies less for a move that has one, where beta seems to hold */    \
+    X(check_extension, 1, 0, 1)        /* plies more for a check that loses nothing */                       \
+    /* Learning */                                                                                           \
+    X(gain, 150, 0, 1000)       /* history won by a cut-off, a ply of depth, ... */                          \
+    X(gain_most, 1741, 0, 8000) /* ... at most */                                                            \
+    X(loss, 224, 0, 1000)       /* and lost by what was tried before it, ... */                              \
+    X(loss_most, 1643, 0, 8000) /* ... at most */                                                            \
+    X(shift, 200, 0, 1000)      /* won or lost by what the static score behind a move says, percent */       \
+    X(correction, 100, 0, 400)  /* percent of what searches of such pawns and pieces corrected */            \
+    /* Order, in units of history */                                                                         \
+    X(killer, 22069, 0, 400000)       /* the last killer, ... */                                             \
+    X(older_killer, 12109, 0, 400000) /* ... the one before it, ... */                                       \
+    X(counter, 8943, 0, 400000)       /* ... what refuted the last move before, ... */                       \
+    X(stake, 87, 0, 1000)             /* ... a centipawn less at stake */                                    \
+    X(victim, 22, 1, 256)             /* captures: a centipawn taken, ... */                                 \
+    X(quiescence_victim, 100, 1, 256) /* ... and the same in quiescence */                                   \
+    X(leeway, 134, 0, 2000)           /* loss still before quiet moves, if history is full */                \
+    /* Quiescence */                                                                                         \
+    X(reach, 99, 0, 2000) /* what a capture may win beyond the man; 0: all are searched */
 
 /* What is fixed. Common practice, no source, but for the lines that say otherwise. */
 enum {
@@ -89,34 +75,30 @@ enum {
     EXCHANGE_KING = 20000,
 
     /* Null move. */
-    NULL_LEAST_DEPTH = 2,   /* plies */
-    NULL_MARGIN_MOST = 300, /* hundredths of a ply that null_margin adds at most */
+    NULL_LEAST_DEPTH = 2,  /* plies */
+    NULL_RISE_MOST = 1000, /* centipawns above beta that count for null_rise */
 
     /* Moves left out. */
+    LOST_PAWN = 120,            /* what a move may lose to count as one that loses a pawn, ... */
+    LOST_PIECE = 350,           /* ... or a minor piece, or a pawn and the exchange */
     EXCHANGE_CAPTURE_DEPTH = 6, /* plies; greatest depth for exchange_capture */
-    EXCHANGE_QUIET_DEPTH = 7,   /* plies; greatest reduced depth for exchange_quiet */
-    HISTORY_DEPTH = 4,          /* plies; greatest reduced depth for history_margin */
-    LATE_DIVISOR = 2,           /* so many times fewer quiet moves if the static score does not rise */
+    LOOK_LEAST_DEPTH = 2,       /* plies; below it nobody asks what the static score behind a move says */
 
     /* Reductions. */
-    REDUCTION_LEAST_DEPTH = 3,     /* plies */
-    UNREDUCED_CAPTURES = 4,        /* captures are reduced only behind so many moves */
-    CAPTURE_REDUCTION_DIVISOR = 2, /* and by this part of what a quiet move is */
-    MANY_CUTOFFS = 3,              /* reduction_cutoffs if there are more among the replies */
-    UNREDUCED_AT_ROOT = 3,         /* moves */
-    ROOT_LESS_REDUCTION = 1,       /* plies less than elsewhere */
+    REDUCTION_LEAST_DEPTH = 3, /* plies */
+    RAISED_LEAST_DEPTH = 4,    /* plies; for raised_less */
+    ROOT_SHALLOW = 6,          /* plies; up to this depth a ply less is taken off at the root */
 
     /* Changes of depth. */
     INTERNAL_LEAST_DEPTH = 4,   /* plies; for internal_reduction */
     SINGULAR_TABLE_DEPTH = 3,   /* plies that the table's entry may be shallower than the node */
     SINGULAR_DIVISOR = 2,       /* the part of the depth to which alternatives are searched */
     CHECK_EXTENSION_DEPTH = 10, /* plies; checks are extended below this depth */
-    RAISE_ABOVE_DEPTH = 2,      /* plies; alpha_reduction above this depth ... */
-    RAISE_BELOW_DEPTH = 14,     /* ... and below this one */
     EXTENSION_PLIES = 64,       /* no extension from this ply on */
 
     /* History. */
     HISTORY_LIMIT = 16384, /* the greatest value */
+    SHIFT_DEPTH = 2,       /* plies; as at this depth the chance behind a move teaches */
     TRIED_QUIETS = 64,     /* moves of a node that learn from its cut-off: quiet ones, ... */
     TRIED_CAPTURES = 32,   /* ... captures and promotions */
 
@@ -135,10 +117,9 @@ enum {
     FIFTY_MOVES_NEAR = 80,
 
     /* Several workers. Of lesser lessons there are so many that two caches would only fight for the lines of
-     * their common history of quiet moves. All three by "make bench". */
-    SHARED_DEPTH = 8,   /* plies; least depth of nodes whose moves they share */
-    TAUGHT_DEPTH = 4,   /* plies; least depth of cut-offs that the common history learns */
-    TAUGHT_CHANGE = 30, /* least worth to it of a change of the static score that it learns */
+     * their common history of quiet moves. Both by "make bench". */
+    SHARED_DEPTH = 8, /* plies; least depth of nodes whose moves they share */
+    TAUGHT_DEPTH = 4, /* plies; least depth of cut-offs that the common history learns */
 
     /* Planning a move by the clock. */
     CLOCK_HORIZON = 28,    /* moves that a game in sudden death is taken to last yet, wherever it stands */

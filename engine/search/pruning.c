@@ -13,7 +13,7 @@ static bool has_pieces(const Position *p)
 bool static_score_cuts(const Parameters *par, const Node *n)
 {
     return par->static_margin && n->depth <= par->static_depth && !score_is_mate(n->beta) &&
-           n->estimate - par->static_margin * (n->depth - n->improving) >= n->beta;
+           n->estimate - par->static_margin * n->depth >= n->beta;
 }
 
 bool falls_to_quiescence(const Parameters *par, const Node *n)
@@ -22,25 +22,24 @@ bool falls_to_quiescence(const Parameters *par, const Node *n)
            n->estimate + par->razor_margin * n->depth < n->alpha;
 }
 
-bool tries_null_move(const Parameters *par, const Node *n)
+bool tries_null_move(const Node *n)
 {
     const Frame *f = n->f;
     bool after_null_move = f->ply > 0 && f[-1].role_square < 0;
-    return par->null_move && n->depth >= NULL_LEAST_DEPTH && n->estimate >= n->beta &&
-           !score_is_mate(n->beta) && !after_null_move && has_pieces(&f->position);
+    return n->depth >= NULL_LEAST_DEPTH && n->estimate >= n->beta && !score_is_mate(n->beta) &&
+           !after_null_move && has_pieces(&f->position);
 }
 
 int null_move_depth(const Parameters *par, const Node *n)
 {
-    int above = at_most(100 * (n->estimate - n->beta) / par->null_margin, NULL_MARGIN_MOST);
-    return n->depth - (par->null_base + 100 * n->depth / par->null_divisor + above) / 100;
+    int rise = at_most(n->estimate - n->beta, NULL_RISE_MOST) * par->null_rise / 100;
+    return n->depth - (par->null_base + 100 * n->depth / par->null_divisor + rise) / 100;
 }
 
 bool tries_alternatives(const Parameters *par, const Node *n)
 {
     const TableEntry *entry = &n->entry;
-    return par->singular && n->known && n->depth >= par->singular_depth &&
-           entry->depth >= n->depth - SINGULAR_TABLE_DEPTH &&
+    return n->known && n->depth >= par->singular_depth && entry->depth >= n->depth - SINGULAR_TABLE_DEPTH &&
            (entry->bound == BOUND_LOWER || entry->bound == BOUND_EXACT) && !score_is_mate(n->table_score) &&
            movegen_is_legal(&n->f->position, entry->move);
 }
@@ -50,104 +49,173 @@ int alternatives_target(const Parameters *par, const Node *n)
     return n->table_score - par->singular_margin * n->depth / 16;
 }
 
-int reduction_with_alternatives(const Parameters *par, const Node *n)
+int extension_with_alternatives(const Parameters *par, const Node *n)
 {
-    return n->table_score >= n->beta ? par->singular_beta : n->expected_cut ? par->singular_cut : 0;
+    return n->expected_cut || n->table_score >= n->beta ? -par->singular_less : 0;
 }
 
 int depth_without_table_move(const Parameters *par, const Node *n)
 {
     bool unknown = n->entry.move == NO_MOVE && !n->f->excluded;
     bool counts = n->depth >= INTERNAL_LEAST_DEPTH && (n->pv || n->expected_cut);
-    return n->depth - (par->internal_reduction && unknown && counts);
+    return unknown && counts ? n->depth - par->internal_reduction : n->depth;
 }
 
-int depth_after_raise(const Parameters *par, const Node *n, int score)
+int depth_behind_raise(const Parameters *par, const Node *n, int score)
 {
-    bool counts = n->depth > RAISE_ABOVE_DEPTH && n->depth < RAISE_BELOW_DEPTH && !score_is_mate(score);
-    return counts ? n->depth - par->alpha_reduction : n->depth;
+    bool counts = !n->raised && n->depth >= RAISED_LEAST_DEPTH && !score_is_mate(score);
+    return counts ? n->depth - par->raised_less : n->depth;
 }
 
 /* ------------------------------------------------------------------------------------------- single moves */
 
-void look_at_move(const Searcher *s, const Node *n, Move move, int number, MoveContext *m)
-{
-    const Position *p = &n->f->position;
-    *m = (MoveContext){.move = move,
-                       .quiet = move_is_quiet(p, move),
-                       .gives_check = position_gives_check(p, &n->checks, move),
-                       .number = number,
-                       .reduction = reduction_of(&s->reductions, n->depth, number)};
-    if (m->quiet)
-        m->history = quiet_history(p, &n->hints, move);
-}
-
-bool prunes_move(const Parameters *par, const Node *n, const MoveContext *m, int best)
+void set_prospect(Node *n)
 {
     const Frame *f = n->f;
-    if (score_is_loss(best) || !has_pieces(&f->position))
+    n->prospect = chance_before_move(n->depth, f->checkers ? CHANCE_NO_GAP : n->alpha - f->static_score);
+}
+
+static Origin origin_of(const Node *n, Move move)
+{
+    const Threats *threats = &n->threats;
+    Bitboard from = bit(move_from(move));
+    return !(threats->attacked & from)                                               ? FROM_SAFE
+           : threats->unsafe[position_role(&n->f->position, move_from(move))] & from ? FROM_LESSER
+                                                                                     : FROM_ATTACKED;
+}
+
+/* The best that can be said of where a move goes before the exchange there has been counted. */
+static Goal goal_at_best(const Node *n, Move move)
+{
+    return n->threats.attacked >> move_to(move) & 1 ? TO_HELD : TO_SAFE;
+}
+
+/* And what the exchange says. */
+static Goal goal_by_exchange(const Node *n, Move move)
+{
+    const Position *p = &n->f->position;
+    return exchange_at_least(p, move, 0)             ? TO_HELD
+           : exchange_at_least(p, move, -LOST_PAWN)  ? TO_LOSE_PAWN
+           : exchange_at_least(p, move, -LOST_PIECE) ? TO_LOSE_PIECE
+                                                     : TO_LOSE_MORE;
+}
+
+static MoveSort sort_of_quiet(const OrderingHints *hints, Move move)
+{
+    return move == hints->killers[0]   ? SORT_KILLER
+           : move == hints->killers[1] ? SORT_OLDER_KILLER
+           : move == hints->counter    ? SORT_COUNTER
+                                       : SORT_QUIET;
+}
+
+/* Not the first move, no check, and nothing that may be the last rescue. */
+static bool may_be_left_out(const Node *n, const MoveContext *m, int best)
+{
+    return m->number > 1 && !m->gives_check && !score_is_loss(best) && has_pieces(&n->f->position);
+}
+
+static bool is_hopeless(const Parameters *par, const Node *n, const MoveContext *m)
+{
+    return m->traits + n->prospect < -par->skip_line - par->skip_slope * n->depth;
+}
+
+bool skips_move(const Searcher *s, const Node *n, int best, MoveContext *m)
+{
+    const Position *p = &n->f->position;
+    const Parameters *par = &s->parameters;
+    m->quiet = move_is_quiet(p, m->move);
+    m->gives_check = position_gives_check(p, &n->checks, m->move);
+    if (m->number == 1)
         return false;
-    if (!m->quiet) {
-        return par->exchange_capture && n->depth <= EXCHANGE_CAPTURE_DEPTH && !m->gives_check &&
-               !exchange_at_least(&f->position, m->move, -par->exchange_capture * n->depth);
-    }
-    if (m->gives_check)
-        return false;
-    if (par->late_base && n->depth <= par->late_depth) {
-        int tried = (par->late_base + n->depth * n->depth) / (n->improving ? 1 : LATE_DIVISOR);
-        if (m->number > tried)
-            return true;
-    }
-    int left = at_least(n->depth - 1 - m->reduction / 100, 0);
-    if (par->history_margin && left <= HISTORY_DEPTH && m->history < -par->history_margin * (left + 1))
+    bool may = may_be_left_out(n, m, best), counts = may && m->quiet;
+    if (may && !m->quiet && n->depth <= EXCHANGE_CAPTURE_DEPTH &&
+        !exchange_at_least(p, m->move, -par->exchange_capture * n->depth))
         return true;
-    if (par->futility_margin && left <= par->futility_depth && !f->checkers &&
-        f->static_score + par->futility_base + par->futility_margin * left <= n->alpha)
-        return true;
-    return par->exchange_quiet && left <= EXCHANGE_QUIET_DEPTH &&
-           !exchange_at_least(&f->position, m->move, -par->exchange_quiet * left * left);
+
+    int by_order = chance_by_order(n->depth, m->number, m->history, m->quiet);
+    MoveSort sort = m->quiet ? sort_of_quiet(&n->hints, m->move) : SORT_CAPTURE;
+    Origin origin = origin_of(n, m->move);
+    Goal goal = goal_at_best(n, m->move);
+    m->traits = by_order + chance_by_sort(sort, m->gives_check) + chance_by_squares(origin, goal);
+    bool skips = counts && is_hopeless(par, n, m);
+    if (skips || goal == TO_SAFE)
+        return skips;
+    goal = goal_by_exchange(n, m->move);
+    if (!m->quiet && goal >= TO_LOSE_PAWN)
+        sort = SORT_LOSING_CAPTURE;
+    m->traits = by_order + chance_by_sort(sort, m->gives_check) + chance_by_squares(origin, goal);
+    return counts && is_hopeless(par, n, m);
+}
+
+void look_behind_move(Searcher *s, const Node *n, MoveContext *m, Frame *next)
+{
+    if (m->number == 1 || n->depth < LOOK_LEAST_DEPTH)
+        return;
+    int gap = CHANCE_NO_GAP;
+    if (!next->checkers) {
+        TableEntry entry;
+        bool known = table_probe(s->table, table_key(&next->position), &entry);
+        StaticScore look = searcher_look(s, next, known ? &entry : NULL);
+        next->raw = look.raw;
+        gap = n->alpha + look.corrected;
+    }
+    m->chance = m->traits + chance_behind_move(n->depth, gap);
+    if (gap != CHANCE_NO_GAP && !n->f->checkers)
+        m->shift = chance_behind_move(SHIFT_DEPTH, gap) -
+                   chance_behind_move(SHIFT_DEPTH, n->alpha - n->f->static_score);
+}
+
+bool drops_move(const Parameters *par, const Node *n, const MoveContext *m, int best)
+{
+    return n->depth >= LOOK_LEAST_DEPTH && may_be_left_out(n, m, best) &&
+           m->chance < -par->drop_line - par->drop_slope * n->depth;
 }
 
 int extension_of(const Parameters *par, const Node *n, const MoveContext *m)
 {
-    int extension = m->move == n->entry.move ? n->extension : 0;
-    if (m->gives_check && extension == 0 && par->check_extension && n->depth < CHECK_EXTENSION_DEPTH &&
-        exchange_at_least(&n->f->position, m->move, 0))
-        extension = 1;
-    return n->f->ply < EXTENSION_PLIES ? extension : at_most(extension, 0);
+    if (n->f->ply >= EXTENSION_PLIES)
+        return 0;
+    if (n->extension && m->move == n->entry.move)
+        return n->extension;
+    bool counts = m->gives_check && n->depth < CHECK_EXTENSION_DEPTH;
+    return counts && exchange_at_least(&n->f->position, m->move, 0) ? par->check_extension : 0;
 }
 
-bool reduces_move(const Parameters *par, const Node *n, const MoveContext *m)
+bool reduces_move(const Node *n, const MoveContext *m)
 {
-    return par->reductions && n->depth >= REDUCTION_LEAST_DEPTH && m->number > 1 + n->pv &&
-           (m->quiet || m->number > UNREDUCED_CAPTURES);
+    return n->depth >= REDUCTION_LEAST_DEPTH && m->number > 1 + n->pv;
 }
 
-int reduced_depth(const Parameters *par, const Node *n, const MoveContext *m, int cutoffs, int full)
+/* 100 times the cube root, so that no floating point comes near the search. */
+static int hundred_cube_root(int n)
 {
-    const OrderingHints *hints = &n->hints;
-    int reduction = m->quiet ? m->reduction - m->history * 100 / par->reduction_history
-                             : m->reduction / CAPTURE_REDUCTION_DIVISOR;
-    if (n->pv)
-        reduction -= par->reduction_pv;
-    else if (n->expected_cut)
-        reduction += par->reduction_cut;
-    if (n->improving)
-        reduction -= par->reduction_improving;
-    if (m->gives_check)
-        reduction -= par->reduction_check;
-    if (cutoffs > MANY_CUTOFFS)
-        reduction += par->reduction_cutoffs;
-    if (m->move == hints->killers[0] || m->move == hints->killers[1] || m->move == hints->counter)
-        reduction -= par->reduction_killer;
+    static const int16_t table[] = {
+        0,   100, 126, 144, 159, 171, 182, 191, 200, 208, 215, 222, 229, 235, 241, 247, 252,
+        257, 262, 267, 271, 276, 280, 284, 288, 292, 296, 300, 304, 307, 311, 314, 317, 321,
+        324, 327, 330, 333, 336, 339, 342, 345, 348, 350, 353, 356, 358, 361, 363, 366, 368,
+        371, 373, 376, 378, 380, 383, 385, 387, 389, 391, 394, 396, 398, 400,
+    };
+    enum { LAST = sizeof table / sizeof *table - 1 };
+    return table[at_most(n, LAST)];
+}
+
+int reduced_depth(const Parameters *par, const Node *n, const MoveContext *m, int full)
+{
+    int chance = m->chance + m->history * par->reduction_history / HISTORY_LIMIT;
+    int below = clamp(-par->reduction_line - chance, -par->reduction_most, par->reduction_most);
+    int reduction =
+        par->reduction_root * hundred_cube_root(n->depth) / 100 * hundred_cube_root(m->number) / 100 +
+        par->reduction_chance * below / 100;
+    reduction += n->pv ? -par->reduction_pv : n->expected_cut ? par->reduction_cut : 0;
     return clamp(full - at_least(reduction, 0) / 100, 1, full);
 }
 
-int reduced_root_depth(const Searcher *s, int depth, int number)
+/* A ply for each doubling of the number from the fourth move on. */
+int reduced_root_depth(int depth, int number)
 {
-    int full = depth - 1;
-    if (depth < REDUCTION_LEAST_DEPTH || number <= UNREDUCED_AT_ROOT)
-        return full;
-    int reduction = reduction_of(&s->reductions, depth, number) / 100 - ROOT_LESS_REDUCTION;
-    return reduction > 0 ? at_least(full - reduction, 1) : full;
+    int full = depth - 1, reduction = depth > ROOT_SHALLOW ? -1 : -2;
+    for (int rest = number; rest > 1; rest /= 2)
+        reduction++;
+    bool counts = depth >= REDUCTION_LEAST_DEPTH && reduction > 0;
+    return counts ? at_least(full - reduction, 1) : full;
 }

@@ -5,10 +5,9 @@
 /* The most that a move can be hoped to come to; a move for which that cannot be told is never in vain. */
 static int reach_of(const Searcher *s, const Frame *f, Move move)
 {
-    if (f->checkers || !s->parameters.delta_margin || move_is_promotion(move))
+    if (f->checkers || !s->parameters.reach || move_is_promotion(move))
         return SCORE_INFINITE;
-    return f->static_score + exchange_value(position_captured(&f->position, move)) +
-           s->parameters.delta_margin;
+    return f->static_score + exchange_value(position_captured(&f->position, move)) + s->parameters.reach;
 }
 
 int quiesce(Searcher *s, Frame *f, int alpha, int beta)

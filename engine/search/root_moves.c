@@ -76,7 +76,7 @@ static int search_root_move(Searcher *s, Frame *next, const RootTask *task, int 
     bool full = number == 1;
     if (!full) {
         bool late = quiet && !next->checkers;
-        int reduced = late ? reduced_root_depth(s, task->depth, number) : depth;
+        int reduced = late ? reduced_root_depth(task->depth, number) : depth;
         score = -search_node(s, next, -alpha - 1, -alpha, reduced, true);
         if (!s->stopped && score > alpha && reduced < depth)
             score = -search_node(s, next, -alpha - 1, -alpha, depth, true);
@@ -106,7 +106,6 @@ int root_moves_search(RootMoves *root, Searcher *s, const RootTask *task)
     for (int i = first; i < task->end; i++)
         root->list[i].score = -SCORE_INFINITE;
     f[1].killers[0] = f[1].killers[1] = NO_MOVE;
-    f[1].cutoffs = f[2].cutoffs = 0;
     RootAgenda agenda;
     root_agenda_start(s, task, &agenda);
     for (int i; (i = root_agenda_next(root, task, &agenda)) >= 0;) {

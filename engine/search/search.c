@@ -31,10 +31,10 @@ static bool prunes_node(Searcher *s, const Node *n, int *score)
         if (*score <= n->alpha || s->stopped)
             return true;
     }
-    return tries_null_move(par, n) && null_move_holds(s, n, score);
+    return tries_null_move(n) && null_move_holds(s, n, score);
 }
 
-/* How many plies more (or less) the table's move deserves: if without it everything stays clearly below its
+/* How many plies more the table's move deserves: if without it everything stays clearly below its
  * score, it is singular. Sets *cut if even without it beta holds. */
 static int singular_extension(Searcher *s, const Node *n, int *cut)
 {
@@ -50,7 +50,7 @@ static int singular_extension(Searcher *s, const Node *n, int *cut)
         return 1;
     if (target >= n->beta)
         *cut = target;
-    return -reduction_with_alternatives(par, n);
+    return extension_with_alternatives(par, n);
 }
 
 /* The score of a move that has been played: late ones are tried less deep, all but the first of a principal
@@ -60,8 +60,8 @@ static int search_move(Searcher *s, const Node *n, const MoveContext *m, Frame *
     const int alpha = n->alpha;
     int score = -SCORE_INFINITE;
     bool full = !n->pv || m->number > 1;
-    if (reduces_move(&s->parameters, n, m)) {
-        int reduced = reduced_depth(&s->parameters, n, m, next->cutoffs, depth);
+    if (reduces_move(n, m)) {
+        int reduced = reduced_depth(&s->parameters, n, m, depth);
         score = -search_node(s, next, -alpha - 1, -alpha, reduced, true);
         full = score > alpha && reduced < depth;
     }
@@ -86,12 +86,12 @@ static int search_moves(Searcher *s, Node *n, Move *best_move)
 
     position_view_checks(p, &n->checks);
     searcher_set_hints(s, f, n->entry.move, &n->threats, &n->hints);
-    n->hints.checks = &n->checks;
+    set_prospect(n);
     picker_start(&agenda.picker, p, s->histories, &n->hints, false);
     agenda_start(&agenda, n->depth >= SHARED_DEPTH ? s->shared : NULL, p, f->excluded);
     while ((move = agenda_next(&agenda, &number)) != NO_MOVE) {
-        look_at_move(s, n, move, number, &m);
-        if (prunes_move(par, n, &m, best))
+        m = (MoveContext){.move = move, .number = number, .history = agenda.history};
+        if (skips_move(s, n, best, &m))
             continue;
         int refuted;
         if (number > 1 && agenda_is_refuted(&agenda, move, n->depth, &refuted) && refuted <= n->alpha) {
@@ -100,8 +100,11 @@ static int search_moves(Searcher *s, Node *n, Move *best_move)
             continue;
         }
         Frame *next = searcher_play(s, f, move, m.gives_check);
+        look_behind_move(s, n, &m, next);
+        learn_look(s, p, &n->hints, &m, n->depth);
+        if (drops_move(par, n, &m, best))
+            continue;
         note_tried(&tried, move, m.quiet);
-        f->history = m.quiet && !f->excluded ? plain_history(p, &n->hints, move) : NULL;
         agenda_begin(&agenda, move);
         int score = search_move(s, n, &m, next, n->depth - 1 + extension_of(par, n, &m));
         agenda_end(&agenda, move);
@@ -119,13 +122,14 @@ static int search_moves(Searcher *s, Node *n, Move *best_move)
         if (n->pv)
             frame_take_line(f, move);
         if (score >= n->beta) {
-            f->cutoffs++;
             searcher_count_cutoff(s, FULL_WIDTH, number == 1);
             learn_cutoff(s, f, &n->hints, move, &tried, n->depth);
             break;
         }
         n->alpha = score;
-        n->depth = depth_after_raise(par, n, score);
+        n->depth = depth_behind_raise(par, n, score);
+        n->raised = true;
+        set_prospect(n);
     }
     return best;
 }
@@ -142,7 +146,6 @@ static void keep(Searcher *s, const Node *n, int best, Move best_move, int first
 
 int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expected_cut)
 {
-    const Parameters *par = &s->parameters;
     const Position *p = &f->position;
     if (depth <= 0)
         return quiesce(s, f, alpha, beta);
@@ -178,17 +181,13 @@ int search_node(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expe
         n.raw = look.raw;
         n.estimate = look.estimate;
         f->static_score = look.corrected;
-        learn_static_change(s, f);
     }
-    n.improving = par->improving && !f->checkers && f->ply >= 2 && f[-2].static_score != SCORE_NONE &&
-                  f->static_score > f[-2].static_score;
     f[1].killers[0] = f[1].killers[1] = NO_MOVE;
-    f[2].cutoffs = 0;
 
     bool pruned = prunes_node(s, &n, &score);
     if (pruned || s->stopped)
         return pruned ? score : SCORE_DRAW;
-    n.depth = depth_without_table_move(par, &n);
+    n.depth = depth_without_table_move(&s->parameters, &n);
     int cut = -SCORE_INFINITE;
     n.extension = singular_extension(s, &n, &cut);
     if (s->stopped)

@@ -9,12 +9,12 @@
 void searcher_configure(Searcher *s, const Parameters *parameters)
 {
     s->parameters = *parameters;
-    reductions_fill(&s->reductions, parameters);
 }
 
 static void enter(Searcher *s, Frame *next)
 {
     s->nodes++;
+    next->raw = SCORE_NONE;
     s->keys[s->root_key + (size_t)next->ply] = next->position.key;
 }
 
@@ -22,7 +22,6 @@ Frame *searcher_play(Searcher *s, Frame *f, Move move, bool gives_check)
 {
     Frame *next = f + 1;
     f->role_square = role_square(&f->position, move);
-    f->history = NULL;
     next->position = f->position;
     position_play(&next->position, move);
     table_prefetch(s->table, table_key(&next->position));
@@ -38,7 +37,6 @@ Frame *searcher_pass(Searcher *s, Frame *f)
 {
     Frame *next = f + 1;
     f->role_square = -1;
-    f->history = NULL;
     next->position = f->position;
     position_pass(&next->position);
     table_prefetch(s->table, table_key(&next->position));
@@ -128,7 +126,9 @@ StaticScore searcher_look(Searcher *s, const Frame *f, const TableEntry *entry)
 {
     const Position *p = &f->position;
     bool stored = entry && entry->static_score != SCORE_NONE;
-    StaticScore look = {.raw = stored ? entry->static_score : evaluate(&s->evaluator, p)};
+    StaticScore look = {.raw = stored                 ? entry->static_score
+                               : f->raw != SCORE_NONE ? f->raw
+                                                      : evaluate(&s->evaluator, p)};
     look.corrected = score_without_mate(look.raw + correction_of(s->corrections, &s->parameters, p));
     look.estimate = look.corrected;
     if (entry) {
@@ -152,11 +152,11 @@ void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, Thre
                              .parameters = &s->parameters};
     for (int i = 0; i < CONTINUATIONS; i++) {
         const Frame *earlier = f - 1 - i;
-        if (f->ply > i && earlier->role_square >= 0 && s->parameters.continuation)
-            hints->pages[i] = s->histories->continuation[i][us][earlier->role_square];
+        bool any = f->ply > i && earlier->role_square >= 0;
+        hints->pages[i] =
+            any ? s->histories->continuation[i][us][earlier->role_square] : s->histories->no_page;
     }
-    if (s->parameters.pawn_history)
-        hints->pages[CONTINUATIONS] = s->histories->pawns[us][f->position.pawn_key % PAWN_PAGES];
+    hints->pages[CONTINUATIONS] = s->histories->pawns[us][f->position.pawn_key % PAWN_PAGES];
     if (f->ply > 0 && f[-1].role_square >= 0)
         hints->counter = s->histories->counter[f[-1].role_square];
 }

@@ -8,7 +8,6 @@
 #include "engine/search/agenda.h"
 #include "engine/search/correction.h"
 #include "engine/search/parameters.h"
-#include "engine/search/reductions.h"
 #include "engine/search/thought.h"
 #include "engine/search/transposition.h"
 
@@ -18,10 +17,9 @@ typedef struct Frame {
     Bitboard checkers;
     int ply;
     int reversible;   /* plies since the last null move */
+    int raw;          /* the evaluation; SCORE_NONE while unknown */
     int static_score; /* SCORE_NONE in check */
     int role_square;  /* of the move being searched, -1 for a null move */
-    History *history; /* what it learns from the static score behind it; null where it does not */
-    int cutoffs;      /* by beta in this frame since the one two plies above was entered */
     Move excluded;    /* while looking for an alternative to it, else NO_MOVE */
     Move killers[2];
     int pv_length;
@@ -47,7 +45,6 @@ typedef struct Searcher {
     /* Keys of the game, with room for MAX_PLY more; keys[root_key] is the root. */
     uint64_t *keys;
     size_t root_key;
-    Reductions reductions;
     /* of the present search */
     bool stopped;
     int deepest;

@@ -78,7 +78,7 @@ static void note_lost_lever(PlanNotes *notes, Side side, const ps_analysis *afte
     };
     PlanMemory *memory = &notes->side[side];
     const char *name = ps_square_name(memory->lever.square), *of = side_names[side];
-    ps_status status;
+    ps_status status = PS_GONE;
     char count[COUNT_TEXT_SIZE];
     bool found = find_lever(memory, side, after, &status);
     const char *why = found ? whys[status] : "the lock is gone, and the lever with it";

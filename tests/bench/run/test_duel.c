@@ -57,9 +57,10 @@ static void test_differences(void **state)
     assert_non_null(row);
     assert_int_equal(sscanf(row, ",all,24,%*d,%*d,%*d,%*d,%*d,%lf", &score), 1);
     assert_true(score > 0.6);
-    HarnessRun set = run_in(files, "duel " SMALL "--pairs 6 --set A.reductions=0 --set A.null_move=0 --csv");
+    HarnessRun set =
+        run_in(files, "duel " SMALL "--pairs 6 --set A.reduction_root=0 --set A.static_depth=0 --csv");
     assert_done(&set);
-    assert_non_null(strstr(set.out, "null_move=0 reductions=0,100,strict,60,,all,"));
+    assert_non_null(strstr(set.out, "static_depth=0 reduction_root=0,100,strict,60,,all,"));
     harness_free(&nodes);
     harness_free(&set);
 }
@@ -543,7 +544,7 @@ static void test_long_rows(void **state)
     harness_free(&run);
     const char *last = parameter_table[PARAMETER_COUNT - 1].name;
     assert_true(run_number(run_path(files, "run.db"), "SELECT length(parameters) FROM arm WHERE arm = 0") >
-                1000);
+                500);
     char *before = run_dump(run_path(files, "run.db"));
     assert_refused(other, "", 1, "holds another experiment: it has \"... ");
     assert_refused(other, "", 1, last);
@@ -689,9 +690,9 @@ static void test_misuse(void **state)
         {"duel --rule strict:firm", "--rule is \"strict:firm\"; expected A:B, each strict or loose"},
         {"duel --nodes 0:5", "--nodes is \"0:5\"; expected a whole number above 0"},
         {"duel --set A.colour=1", "there is no parameter colour"},
-        {"duel --set A.null_move=2", "out of range; expected 0 to 1"},
+        {"duel --set A.check_extension=2", "out of range; expected 0 to 1"},
         {"duel --set null_move", "expected NAME=VALUE, A.NAME=VALUE or B.NAME=VALUE"},
-        {"duel --set A.null_move=0 --engine-a /bin/true", "--set is for the engine built in"},
+        {"duel --set A.window=9 --engine-a /bin/true", "--set is for the engine built in"},
         {"duel --share 5/4", "--share is \"5/4\"; expected k/n"},
         {"duel --share 4294967297/4294967298", "--share is \"4294967297/4294967298\"; expected k/n"},
         {"duel --share 1/2/3", "--share is \"1/2/3\"; expected k/n"},

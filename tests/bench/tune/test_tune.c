@@ -23,7 +23,7 @@ static int value_of(const Parameters *parameters, int index)
 static Tuning tuning_of_two(size_t rounds, double rate)
 {
     return (Tuning){.count = 2,
-                    .tuned = {{index_of("static_margin"), 10, 75}, {index_of("late_base"), 2, 10}},
+                    .tuned = {{index_of("static_margin"), 10, 75}, {index_of("null_divisor"), 2, 10}},
                     .fixed = default_parameters,
                     .rounds = rounds,
                     .trials = 8,
@@ -80,7 +80,7 @@ static void fractions_are_tossed_for(void **state)
 /* How strong a side is: best at 110 and 5, each 40 Elo less a few steps away. */
 static double strength(const Parameters *p)
 {
-    double a = (p->static_margin - 110) / 30.0, b = (p->late_base - 5) / 5.0;
+    double a = (p->static_margin - 110) / 30.0, b = (p->null_divisor - 5) / 5.0;
     return -40 * (a * a + b * b);
 }
 
@@ -138,7 +138,8 @@ static void bounds_hold(void **state)
 }
 
 #define SMALL                                                                                                \
-    "tune --parameter static_margin=10 --parameter late_base=2 --set static_margin=75 --quiet --nodes 60 "   \
+    "tune --parameter static_margin=10 --parameter null_divisor=2 --set static_margin=75 --quiet --nodes "   \
+    "60 "                                                                                                    \
     "--table 1 "
 
 static void workers_change_nothing(void **state)
@@ -149,7 +150,7 @@ static void workers_change_nothing(void **state)
     assert_int_equal(one.status, 0);
     assert_string_equal(one.err, "");
     assert_string_equal(one.out, three.out);
-    assert_non_null(strstr(one.out, "0 pairs: static_margin=75 late_base="));
+    assert_non_null(strstr(one.out, "0 pairs: static_margin=75 null_divisor="));
     assert_non_null(strstr(one.out, "\n60 pairs: static_margin="));
     assert_null(strstr(one.out, "\n60 pairs: static_margin=75 "));
     harness_free(&one);
@@ -161,12 +162,12 @@ static void mistakes_are_refused(void **state)
     static const char *const refused[][2] = {
         {"tune", "--parameter is missing"},
         {"tune --parameter unheard_of=3", "there is no parameter unheard_of"},
-        {"tune --parameter late_base", "there is no step"},
-        {"tune --parameter late_base=0", "a step from 1 to"},
-        {"tune --parameter late_base=1 --parameter late_base=2", "is there twice"},
-        {"tune --parameter late_base=1 --set A.late_base=3", "expected NAME=VALUE"},
-        {"tune --parameter late_base=1 --set late_base=1000", "out of range"},
-        {"tune --parameter late_base=1 x", "one argument too many"},
+        {"tune --parameter null_divisor", "there is no step"},
+        {"tune --parameter null_divisor=0", "a step from 1 to"},
+        {"tune --parameter null_divisor=1 --parameter null_divisor=2", "is there twice"},
+        {"tune --parameter null_divisor=1 --set A.null_divisor=3", "expected NAME=VALUE"},
+        {"tune --parameter null_divisor=1 --set null_divisor=1000", "out of range"},
+        {"tune --parameter null_divisor=1 x", "one argument too many"},
     };
     (void)state;
     for (size_t i = 0; i < sizeof refused / sizeof *refused; i++) {

@@ -466,7 +466,7 @@ static void known_draws_are_near_0(void **state)
         Position p = playout_read(draws[i], false);
         player_forget(*state);
         think(*state, &p, (SearchLimits){.nodes = 20000}, &thought);
-        if (abs(thought.result.line.score) > 20)
+        if (abs(thought.result.line.score) > 40)
             fail_msg("%s: %d", draws[i], thought.result.line.score);
     }
 }

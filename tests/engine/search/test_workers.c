@@ -198,8 +198,11 @@ static void an_agenda_has_every_move_once(void **state)
     static Histories histories;
     Position p = playout_read(FEN_START, false);
     Threats threats;
-    OrderingHints hints = {
-        .table_move = NO_MOVE, .quiet = &quiet, .threats = &threats, .parameters = &default_parameters};
+    OrderingHints hints = {.pages = {histories.no_page, histories.no_page, histories.no_page},
+                           .table_move = NO_MOVE,
+                           .quiet = &quiet,
+                           .threats = &threats,
+                           .parameters = &default_parameters};
     Agenda others, mine;
     MoveList order = {.count = 0}, all;
     int number;
