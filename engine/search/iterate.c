@@ -14,7 +14,7 @@ typedef struct Root {
     int depth;                      /* of the iteration */
     int64_t share_us;               /* what the choice was worth after the last iteration, 0: not said */
     bool mate_looked_for;           /* by the proof, whether there is one within the limit */
-    bool weighing;                  /* preferred moves, after the iteration: no race any more */
+    bool between;                   /* two iterations: no race at the moment */
     RootMoves moves;
 } Root;
 
@@ -22,7 +22,7 @@ typedef struct Root {
 static bool is_outrun(const Root *root)
 {
     Race *race = root->watch->race;
-    return race && !root->weighing && race_is_lost(race, root->depth);
+    return race && !root->between && race_is_lost(race, root->depth);
 }
 
 /* While the opponent thought, enough was thought for this move, too: the answer can be given at once. */
@@ -184,7 +184,10 @@ static bool mate_is_decided(Root *root, const SearchLine *line)
     if (root->mate_looked_for || root->depth < 2 * moves)
         return false;
     root->mate_looked_for = true;
-    return mate_proof(root->s, moves) == MATE_NOT_THERE || root->s->stopped;
+    root->between = true;
+    MateProof proof = mate_proof(root->s, moves);
+    root->between = false;
+    return proof == MATE_NOT_THERE || root->s->stopped;
 }
 
 static bool enough(Root *root, const SearchLine *line, int stable, int drop)
@@ -379,9 +382,9 @@ void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, Se
             root.depth > 1 && before_score != -SCORE_INFINITE ? before_score - root.moves.list[0].score : 0;
         set_result(&root, result);
         tell_all(&root, lines, result);
-        root.weighing = true;
+        root.between = true;
         weigh_preference(&root, lines, &result->preferred);
-        root.weighing = false;
+        root.between = false;
     }
     if (root.depth == 0) /* the time was up at once */
         tell_all(&root, lines, result);
