@@ -1,6 +1,7 @@
 #include "bench/ladder/ladder_print.h"
 #include "bench/base/csv.h"
 #include "bench/base/json_line.h"
+#include "bench/run/group_output.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -99,12 +100,7 @@ static cJSON *json_step(const Ladder *ladder, int number, size_t planned)
     cJSON_AddNumberToObject(object, "pairs", (double)step->pairs);
     cJSON_AddNumberToObject(object, "pairs_planned", (double)planned);
     json_add_real(object, "score_promised", ladder_promise(ladder, number));
-    json_add_real(object, "score", step->score);
-    json_add_real(object, "score_low", step->score_interval.low);
-    json_add_real(object, "score_high", step->score_interval.high);
-    json_add_real(object, "elo", step->elo);
-    json_add_real(object, "elo_low", step->elo_interval.low);
-    json_add_real(object, "elo_high", step->elo_interval.high);
+    json_add_estimate(object, step);
     return object;
 }
 
@@ -137,9 +133,8 @@ static bool print_json(FILE *out, const Ladder *ladder, const LadderSuite *suite
 
 static void print_csv(FILE *out, const Ladder *ladder, const RunCost *cost)
 {
-    fputs("level,measured,measured_low,measured_high,against,pairs,score_promised,score,score_low,score_high,"
-          "elo,"
-          "elo_low,elo_high,solved\n",
+    fputs("level,measured,measured_low,measured_high,against,pairs,score_promised,"
+          "score,score_low,score_high,elo,elo_low,elo_high,solved\n",
           out);
     for (int i = 0; i < ladder->count; i++) {
         const LadderLevel *level = &ladder->levels[i];

@@ -50,6 +50,16 @@ static void json_add_lever(cJSON *object, const char *name, const ObedienceGroup
     json_add_real(lever, "ratio_high", group->ratio.interval.high);
 }
 
+void json_add_estimate(cJSON *object, const MatchEstimate *estimate)
+{
+    json_add_real(object, "score", estimate->score);
+    json_add_real(object, "score_low", estimate->score_interval.low);
+    json_add_real(object, "score_high", estimate->score_interval.high);
+    json_add_real(object, "elo", estimate->elo);
+    json_add_real(object, "elo_low", estimate->elo_interval.low);
+    json_add_real(object, "elo_high", estimate->elo_interval.high);
+}
+
 cJSON *json_group(const GroupSummary *group)
 {
     const MatchEstimate *e = &group->estimate;
@@ -60,12 +70,7 @@ cJSON *json_group(const GroupSummary *group)
     cJSON *counts = cJSON_AddArrayToObject(object, "pairs_by_half_points");
     for (int i = 0; i < PAIR_OUTCOMES; i++)
         cJSON_AddItemToArray(counts, cJSON_CreateNumber((double)group->counts.n[i]));
-    json_add_real(object, "score", e->score);
-    json_add_real(object, "score_low", e->score_interval.low);
-    json_add_real(object, "score_high", e->score_interval.high);
-    json_add_real(object, "elo", e->elo);
-    json_add_real(object, "elo_low", e->elo_interval.low);
-    json_add_real(object, "elo_high", e->elo_interval.high);
+    json_add_estimate(object, e);
     json_add_real(object, "superiority", 1 - e->p_upper);
     json_add_real(object, "p", e->p_value);
     json_add_real(object, "p_one_sided", e->p_upper);

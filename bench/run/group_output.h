@@ -11,6 +11,9 @@
 cJSON *json_arm(const StoredArm *arm);
 cJSON *json_group(const GroupSummary *group);
 
+/* Adds score and Elo difference, each with its interval. */
+void json_add_estimate(cJSON *object, const MatchEstimate *estimate);
+
 /* Adds to the object of a match: "all", "strata", "heterogeneity", "lever_by_verdict". */
 void json_add_groups(cJSON *match, const MatchSummary *summary);
 

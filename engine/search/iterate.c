@@ -14,15 +14,14 @@ typedef struct Root {
     int depth;                      /* of the iteration */
     int64_t share_us;               /* what the choice was worth after the last iteration, 0: not said */
     bool mate_looked_for;           /* by the proof, whether there is one within the limit */
-    bool between;                   /* two iterations: no race at the moment */
+    Race *race;                     /* of the iteration that is being searched; else null */
     RootMoves moves;
 } Root;
 
 /* Another worker has finished this iteration. */
 static bool is_outrun(const Root *root)
 {
-    Race *race = root->watch->race;
-    return race && !root->between && race_is_lost(race, root->depth);
+    return root->race && race_is_lost(root->race, root->depth);
 }
 
 /* While the opponent thought, enough was thought for this move, too: the answer can be given at once. */
@@ -184,10 +183,7 @@ static bool mate_is_decided(Root *root, const SearchLine *line)
     if (root->mate_looked_for || root->depth < 2 * moves)
         return false;
     root->mate_looked_for = true;
-    root->between = true;
-    MateProof proof = mate_proof(root->s, moves);
-    root->between = false;
-    return proof == MATE_NOT_THERE || root->s->stopped;
+    return mate_proof(root->s, moves) == MATE_NOT_THERE || root->s->stopped;
 }
 
 static bool enough(Root *root, const SearchLine *line, int stable, int drop)
@@ -223,9 +219,12 @@ static void search_iteration(Root *root, int lines)
     Searcher *s = root->s;
     for (int i = 0; i < root->moves.count; i++)
         root->moves.list[i].last_score = root->moves.list[i].score;
+    root->race = root->watch->race;
     for (int i = 0; i < lines && !s->stopped; i++)
         search_in_window(root, i, root->depth);
-    if (is_outrun(root)) {
+    bool outrun = is_outrun(root);
+    root->race = NULL;
+    if (outrun) {
         root->depth = race_take_over(root->watch->race, &root->moves);
         s->stopped = false;
         return;
@@ -382,9 +381,7 @@ void iterate(Searcher *s, const Watch *watch, const SearchListener *listener, Se
             root.depth > 1 && before_score != -SCORE_INFINITE ? before_score - root.moves.list[0].score : 0;
         set_result(&root, result);
         tell_all(&root, lines, result);
-        root.between = true;
         weigh_preference(&root, lines, &result->preferred);
-        root.between = false;
     }
     if (root.depth == 0) /* the time was up at once */
         tell_all(&root, lines, result);

@@ -1,5 +1,11 @@
 #include "engine/search/learning.h"
 
+/* Whether the history that workers share learns at nodes of that depth. */
+static bool is_taught(const Searcher *s, int depth)
+{
+    return !s->shared || depth >= TAUGHT_DEPTH;
+}
+
 /* `plain`: the history of the move itself learns, too, not only its pages. */
 static void learn_quiet(const Histories *h, const Position *p, const OrderingHints *hints, Move move,
                         int lesson, bool plain)
@@ -18,7 +24,7 @@ void learn_cutoff(Searcher *s, Frame *f, const OrderingHints *hints, Move best, 
     int gain = at_most(par->gain * depth, par->gain_most);
     int loss = at_most(par->loss * depth, par->loss_most);
     if (move_is_quiet(p, best)) {
-        bool plain = !s->shared || depth >= TAUGHT_DEPTH;
+        bool plain = is_taught(s, depth);
         if (f->killers[0] != best) {
             f->killers[1] = f->killers[0];
             f->killers[0] = best;
@@ -40,8 +46,7 @@ void learn_cutoff(Searcher *s, Frame *f, const OrderingHints *hints, Move best, 
 void learn_look(const Searcher *s, const Position *p, const OrderingHints *hints, const MoveContext *m,
                 int depth)
 {
-    bool taught = !s->shared || depth >= TAUGHT_DEPTH;
-    if (m->quiet && m->shift && taught)
+    if (m->quiet && m->shift && is_taught(s, depth))
         history_learn(plain_history(p, hints, m->move), m->shift * s->parameters.shift / 100);
 }
 

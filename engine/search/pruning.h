@@ -32,7 +32,7 @@ typedef struct MoveContext {
     int history; /* the sum by which it was put in order */
     int traits;  /* its chance by its traits, in hundredths of log-odds */
     int chance;  /* by the static score behind it, too */
-    int shift; /* what the move itself does to its chance by changing the static score; 0 where there is a check */
+    int shift;   /* of its chance by what it does to the static score; 0 where there is a check */
 } MoveContext;
 
 /* ----------------------------------------------------------------------------------------- the whole node */
@@ -76,7 +76,7 @@ void look_behind_move(Searcher *s, const Node *n, MoveContext *m, Frame *next);
 /* Whether a move that has been played is not searched. */
 bool drops_move(const Parameters *par, const Node *n, const MoveContext *m, int best);
 
-/* Plies more for a move. */
+/* Plies more for a move, or less. */
 int extension_of(const Parameters *par, const Node *n, const MoveContext *m);
 
 /* Whether a late move is tried less deep first, and how deep: `full` less what speaks against it. */

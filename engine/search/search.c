@@ -34,7 +34,7 @@ static bool prunes_node(Searcher *s, const Node *n, int *score)
     return tries_null_move(n) && null_move_holds(s, n, score);
 }
 
-/* How many plies more the table's move deserves: if without it everything stays clearly below its
+/* How many plies more (or less) the table's move deserves: if without it everything stays clearly below its
  * score, it is singular. Sets *cut if even without it beta holds. */
 static int singular_extension(Searcher *s, const Node *n, int *cut)
 {

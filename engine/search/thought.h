@@ -26,8 +26,7 @@ typedef struct SearchLimits {
     int lines;       /* best lines wanted (0 means 1) */
     const MoveList *only;             /* root moves to consider, null: all */
     const MovePreference *preference; /* null: none. Looking for the preferred move costs nodes */
-    bool
-        alone; /* one worker thinks, whatever their number: exactly so many nodes, and the same ones each time */
+    bool alone;  /* one worker thinks, however many there are: the same nodes each time */
     bool ponder; /* hard_ms counts from player_ponder_hit(); soft_ms from the start, but is asked only then */
 } SearchLimits;
 

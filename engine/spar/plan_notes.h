@@ -13,8 +13,7 @@ typedef struct PlanNote {
 
 /* What is remembered of a side's lever. */
 typedef struct PlanMemory {
-    ps_lever
-        lever; /* as it stands, while it is live and not yet played; its square is PS_NO_SQUARE without one */
+    ps_lever lever;  /* while it is live and not yet played; its square is PS_NO_SQUARE without one */
     bool told_ready; /* once is enough */
     int ready_moves; /* how often it could have been played and was not */
 } PlanMemory;

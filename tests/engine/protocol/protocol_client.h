@@ -165,4 +165,19 @@ static inline void client_quit(Client *client)
     assert_int_equal(client_end(client), 0);
 }
 
+/* For tests that each want the engine anew: set-up and tear-down; the state is a Client. */
+static inline int start_engine(void **state)
+{
+    static Client client;
+    client_start(&client, "pawnvane");
+    *state = &client;
+    return 0;
+}
+
+static inline int quit_engine(void **state)
+{
+    client_quit(*state);
+    return 0;
+}
+
 #endif

@@ -13,20 +13,6 @@
 #define FRENCH_FEN "rnbqkbnr/ppp2ppp/4p3/3pP3/3P4/8/PPP2PPP/RNBQKBNR b KQkq - 0 3"
 #define MATE_IN_TWO_FEN "7k/8/8/8/8/8/R7/1R5K w - - 0 1"
 
-static int start_engine(void **state)
-{
-    static Client client;
-    client_start(&client, "pawnvane");
-    *state = &client;
-    return 0;
-}
-
-static int quit_engine(void **state)
-{
-    client_quit(*state);
-    return 0;
-}
-
 static void assert_best(Client *client, const char *move)
 {
     char best[16];

@@ -5,20 +5,6 @@
 
 #include <inttypes.h>
 
-static int start_engine(void **state)
-{
-    static Client client;
-    client_start(&client, "pawnvane");
-    *state = &client;
-    return 0;
-}
-
-static int quit_engine(void **state)
-{
-    client_quit(*state);
-    return 0;
-}
-
 /* An order to search, and what ends it if nothing else does. */
 typedef struct Limit {
     const char *go, *release;
