@@ -178,13 +178,6 @@ static bool read_options(FitOptions *o, int argc, char **argv, Status *status)
     return worth_options_fit(o);
 }
 
-static void join_arguments(int argc, char **argv, char text[FIT_ORIGIN_SIZE])
-{
-    size_t length = (size_t)snprintf(text, FIT_ORIGIN_SIZE, PROGRAM_NAME);
-    for (int i = 0; i < argc && length < FIT_ORIGIN_SIZE; i++)
-        length += (size_t)snprintf(text + length, FIT_ORIGIN_SIZE - length, " %s", argv[i]);
-}
-
 static bool read_samples(FitSample *sample, const FitOptions *o)
 {
     bool good = fit_sample_read(sample, o->sample);
@@ -318,9 +311,9 @@ Status fit_command(int argc, char **argv)
                           .plies_back = FIT_PLIES_BACK,
                           .resamples = 2000};
     FitSample sample = {0};
-    char command[FIT_ORIGIN_SIZE];
+    char command[ORIGIN_SIZE];
     Status status;
-    join_arguments(argc, argv, command);
+    origin_of_arguments(argc, argv, command);
     if (!read_options(&options, argc, argv, &status))
         return status;
     size_t copies = 0;

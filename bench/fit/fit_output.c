@@ -1,8 +1,6 @@
 #include "bench/fit/fit_output.h"
-#include "bench/base/complaint.h"
+#include "bench/base/origin.h"
 #include "bench/base/output_file.h"
-
-#include <string.h>
 
 /* ------------------------------------------------------------------------------------------------- the
  * members Every member of EvalWeights, in order. `across` is how many stand on a line; the square tables are
@@ -121,37 +119,13 @@ static void write_table(FILE *out, const EvalWeights *weights, const Table *tabl
 
 /* ------------------------------------------------------------------------------------------ the comment */
 
-/* Commands, a line each, as text that must not end the comment it stands in. */
-static void write_in_comment(FILE *out, const char *text)
-{
-    static const char joint[] = " + ";
-    fputs(" *     ", out);
-    for (const char *at = text; *at; at++) {
-        if (strncmp(at, joint, strlen(joint)) == 0) {
-            fputs("\n *     ", out);
-            at += strlen(joint) - 1;
-            continue;
-        }
-        if (at > text && at[-1] == '*' && *at == '/')
-            fputc(' ', out);
-        fputc(*at, out);
-    }
-}
-
 static void write_origin(FILE *out, const FitOrigin *origin)
 {
     const FitReport *r = &origin->report;
-    fputs("/* clang-format off */\n"
-          "/* Tuned: written by\n",
-          out);
-    write_in_comment(out, origin->command);
-    if (*origin->sample && strcmp(origin->sample, origin->command) != 0) {
-        fputs("\n * on the sample of\n", out);
-        write_in_comment(out, origin->sample);
-    }
+    origin_begin_comment(out, origin->command, origin->sample);
     fprintf(
         out,
-        "\n * Mean log-loss on the %zu positions of the %zu games fitted to: %.5f before, %.5f after;\n"
+        " * Mean log-loss on the %zu positions of the %zu games fitted to: %.5f before, %.5f after;\n"
         " * on the %zu positions of the %zu games held out: %.5f before, %.5f after, standard error of the\n"
         " * change %.5f. See bench/fit/fit.h. */\n",
         r->fitted.positions, r->fitted.games, r->fitted.before, r->fitted.after, r->held_out.positions,

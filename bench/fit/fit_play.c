@@ -55,32 +55,11 @@ static void worker_free(void *context, void *own)
     contestant_free(own);
 }
 
-static bool get_openings(Run *run)
-{
-    const FitPlay *play = run->play;
-    if (!play->openings)
-        return openings_draw(&run->openings, 0, play->games, play->seed, play->workers);
-    if (!openings_read(&run->openings, play->openings))
-        return false;
-    if (run->openings.count == 0) {
-        complain(play->openings, 0, "there is no position; expected one to start from");
-        return false;
-    }
-    if (play->games > run->openings.count) {
-        complain(play->openings, 0,
-                 "there are %zu openings for %zu games, and games from one opening are copies; expected "
-                 "--games %zu at most",
-                 run->openings.count, play->games, run->openings.count);
-        return false;
-    }
-    return openings_arrange(&run->openings, run->openings.count, play->seed);
-}
-
 bool fit_play(FitSample *sample, const FitPlay *play)
 {
     Run run = {.play = play, .sample = sample, .arm = default_arm};
     run.arm.nodes = play->nodes;
-    if (!get_openings(&run)) {
+    if (!openings_get(&run.openings, play->openings, play->games, play->seed, play->workers)) {
         openings_free(&run.openings);
         return false;
     }

@@ -225,25 +225,9 @@ static uint32_t games_of(const FitSample *sample)
     return (last + HELD_OUT_EVERY - 1) / HELD_OUT_EVERY * HELD_OUT_EVERY;
 }
 
-/* The command in the first line, if it is there, after those of earlier files. */
-static void read_origin(FitSample *sample, const char *path)
-{
-    char line[sizeof origin_prefix - 1 + FIT_ORIGIN_SIZE];
-    size_t prefix = sizeof origin_prefix - 1;
-    FILE *file = fopen(path, "r");
-    if (file && fgets(line, sizeof line, file) && strncmp(line, origin_prefix, prefix) == 0) {
-        size_t length = strlen(sample->origin);
-        line[strcspn(line, "\r\n")] = '\0';
-        snprintf(sample->origin + length, sizeof sample->origin - length, "%s%s", length ? " + " : "",
-                 line + prefix);
-    }
-    if (file)
-        fclose(file);
-}
-
 bool fit_sample_read(FitSample *sample, const char *path)
 {
     if (strcmp(path, "-") != 0)
-        read_origin(sample, path);
+        origin_add_of_file(sample->origin, path, origin_prefix);
     return epd_read_file(path, use_record, &(Reading){sample, games_of(sample)});
 }

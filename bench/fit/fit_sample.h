@@ -13,6 +13,7 @@
 #ifndef PAWNVANE_FIT_SAMPLE_H
 #define PAWNVANE_FIT_SAMPLE_H
 
+#include "bench/base/origin.h"
 #include "bench/play/play.h"
 
 #include <stddef.h>
@@ -27,12 +28,12 @@ typedef struct FitPosition {
     uint8_t white_points; /* in half points: 0, 1 or 2 */
 } FitPosition;
 
-enum { FIT_GAME_MAX = 10000000, FIT_ORIGIN_SIZE = 2048, NO_FIT_SCORE = INT16_MIN };
+enum { FIT_GAME_MAX = 10000000, NO_FIT_SCORE = INT16_MIN };
 
 typedef struct FitSample {
     size_t count, capacity;
     FitPosition *positions;
-    char origin[FIT_ORIGIN_SIZE]; /* the commands that made it, joined by " + "; empty if not known */
+    char origin[ORIGIN_SIZE]; /* the commands that made it */
 } FitSample;
 
 /* Whether a family of games is held out, to measure the loss on what was not fitted: every fifth number is.

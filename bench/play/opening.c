@@ -347,6 +347,26 @@ bool openings_arrange(OpeningSet *set, size_t count, uint64_t seed)
     return true;
 }
 
+bool openings_get(OpeningSet *set, const char *path, size_t games, uint64_t seed, int workers)
+{
+    if (!path)
+        return openings_draw(set, 0, games, seed, workers);
+    if (!openings_read(set, path))
+        return false;
+    if (set->count == 0) {
+        complain(path, 0, "there is no position; expected one to start from");
+        return false;
+    }
+    if (games > set->count) {
+        complain(path, 0,
+                 "there are %zu openings for %zu games, and games from one opening are copies; expected "
+                 "--games %zu at most",
+                 set->count, games, set->count);
+        return false;
+    }
+    return openings_arrange(set, set->count, seed);
+}
+
 /* --------------------------------------------------------------------------------------------- what is kept */
 
 uint64_t openings_hash(const OpeningSet *set)

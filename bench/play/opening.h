@@ -46,6 +46,10 @@ bool openings_draw(OpeningSet *set, size_t first, size_t count, uint64_t seed, i
  * evenly over the whole. So every stretch of a match is a small copy of it, be it a beginning or a share. */
 bool openings_arrange(OpeningSet *set, size_t count, uint64_t seed);
 
+/* So many openings, one a game, in the order in which they are to be played: those of a file, which must have as many; null:
+ * drawn from the seed. */
+bool openings_get(OpeningSet *set, const char *path, size_t games, uint64_t seed, int workers);
+
 /* How many openings each stratum has; by OpeningSet.strata. */
 void openings_count_strata(const OpeningSet *set, size_t counts[STRATA_MAX]);
 
