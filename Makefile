@@ -163,7 +163,7 @@ endef
 # The two programs without link-time optimisation, and the tests that take under a second each, for the loop of edit
 # and try. The other tests are these; "make test" says how long each takes.
 DEV  = @$(MAKE) --no-print-directory -s -j2 BUILD=$(BUILD)/dev LTO= OPTIMISE='-O1 -g'
-SLOW := census club_match contrast damaged_store duel evaluate faulty_engines fingerprint fit forecast_searches handout interrupt ladder \
+SLOW := census chance club_match contrast damaged_store duel evaluate faulty_engines fingerprint fit forecast_searches handout interrupt ladder \
         match_statistics nothing_is_lost opening packed_bytes perft play search structure_json tune uci worth
 PLAYER := $(filter $(BUILD)/tests/engine/%,$(TESTS))
 QUICK := $(filter-out $(addprefix %/test_,$(SLOW)),$(TESTS))

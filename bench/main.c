@@ -17,6 +17,7 @@ typedef struct Command {
 
 static const Command commands[] = {
     {"census", census_command, "count locked chains and levers in collections of games"},
+    {"chance", chance_command, "fit the chance that a move raises alpha, which rules the search"},
     {"contrast", contrast_command, "search positions with the lever term and without it"},
     {"duel", duel_command, "play two ways to evaluate against each other, in pairs of games"},
     {"explain", explain_command, "say what is locked in a position and where it points"},

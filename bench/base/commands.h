@@ -6,6 +6,7 @@
 #include "bench/base/command_line.h"
 
 Status census_command(int argc, char **argv);
+Status chance_command(int argc, char **argv);
 Status contrast_command(int argc, char **argv);
 Status duel_command(int argc, char **argv);
 Status explain_command(int argc, char **argv);

@@ -80,6 +80,11 @@ void contestant_free(Contestant *contestant)
     free(contestant);
 }
 
+Player *contestant_player(Contestant *contestant)
+{
+    return contestant->player;
+}
+
 Answer contestant_new_game(Contestant *contestant)
 {
     if (!contestant->arm->engine) {

@@ -22,6 +22,9 @@ typedef struct Contestant Contestant;
 Contestant *contestant_new(const Arm *arm, int table_mib);
 void contestant_free(Contestant *contestant);
 
+/* The player of an engine that is built in; null of a program. */
+Player *contestant_player(Contestant *contestant);
+
 /* Whether a contestant did what it was asked for. */
 typedef enum Answer {
     ANSWER_GIVEN,

@@ -100,6 +100,7 @@ static void apply_to(const PlayerSettings *settings, Searcher *s)
     e->lever_weight = settings->lever_weight;
     e->lever_weights = settings->lever_weights;
     e->misjudgement = settings->misjudgement;
+    s->probe = settings->probe;
     searcher_configure(s, &settings->parameters);
 }
 

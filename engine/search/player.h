@@ -26,6 +26,7 @@ typedef struct PlayerSettings {
     ps_weights lever_weights;
     Misjudgement misjudgement;
     Parameters parameters; /* of the search */
+    SearchProbe *probe;    /* who looks on, with one worker only; null: nobody */
 } PlayerSettings;
 
 /* Hash table size in MiB, 1 or more. Null if memory runs out. */

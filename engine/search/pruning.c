@@ -165,6 +165,35 @@ void look_behind_move(Searcher *s, const Node *n, MoveContext *m, Frame *next)
                    chance_behind_move(SHIFT_DEPTH, n->alpha - n->f->static_score);
 }
 
+/* So that no gap is taken for the sign that there is none. */
+static int16_t bounded_gap(int gap)
+{
+    enum { GAP_MOST = 30000 };
+    return (int16_t)(gap == CHANCE_NO_GAP ? gap : clamp(gap, -GAP_MOST, GAP_MOST));
+}
+
+ChanceMove describe_move(const Node *n, const MoveContext *m, int gap_behind)
+{
+    const Frame *f = n->f;
+    Goal goal = goal_at_best(n, m->move);
+    if (goal != TO_SAFE)
+        goal = goal_by_exchange(n, m->move);
+    MoveSort sort = m->quiet               ? sort_of_quiet(&n->hints, m->move)
+                    : goal >= TO_LOSE_PAWN ? SORT_LOSING_CAPTURE
+                                           : SORT_CAPTURE;
+    return (ChanceMove){
+        .history = m->history,
+        .gap_before = bounded_gap(f->checkers ? CHANCE_NO_GAP : n->alpha - f->static_score),
+        .gap_behind = bounded_gap(gap_behind),
+        .depth = (uint8_t)n->depth,
+        .number = (uint8_t)m->number,
+        .sort = (uint8_t)sort,
+        .origin = (uint8_t)origin_of(n, m->move),
+        .goal = (uint8_t)goal,
+        .gives_check = m->gives_check,
+    };
+}
+
 bool drops_move(const Parameters *par, const Node *n, const MoveContext *m, int best)
 {
     return n->depth >= LOOK_LEAST_DEPTH && may_be_left_out(n, m, best) &&

@@ -73,6 +73,10 @@ bool skips_move(const Searcher *s, const Node *n, int best, MoveContext *m);
 /* Looks at the static score behind a move that has been played into the next frame, which keeps it. */
 void look_behind_move(Searcher *s, const Node *n, MoveContext *m, Frame *next);
 
+/* What the tables of chances ask of a move that skips_move() has looked at, with the gap behind it; nobody asks but who
+ * fits them. */
+ChanceMove describe_move(const Node *n, const MoveContext *m, int gap_behind);
+
 /* Whether a move that has been played is not searched. */
 bool drops_move(const Parameters *par, const Node *n, const MoveContext *m, int best);
 

@@ -68,6 +68,12 @@ static int root_agenda_next(const RootMoves *root, const RootTask *task, RootAge
     return -1;
 }
 
+static int search_below(Searcher *s, Frame *f, int alpha, int beta, int depth, bool expected_cut)
+{
+    NodeSearch *search = s->probe ? s->probe->search : search_node;
+    return search(s, f, alpha, beta, depth, expected_cut);
+}
+
 /* The score of a root move that has been played: all but the first are tried with the narrowest window, late
  * ones less deep. */
 static int search_root_move(Searcher *s, Frame *next, const RootTask *task, int alpha, int number, bool quiet)
@@ -77,12 +83,12 @@ static int search_root_move(Searcher *s, Frame *next, const RootTask *task, int 
     if (!full) {
         bool late = quiet && !next->checkers;
         int reduced = late ? reduced_root_depth(task->depth, number) : depth;
-        score = -search_node(s, next, -alpha - 1, -alpha, reduced, true);
+        score = -search_below(s, next, -alpha - 1, -alpha, reduced, true);
         if (!s->stopped && score > alpha && reduced < depth)
-            score = -search_node(s, next, -alpha - 1, -alpha, depth, true);
+            score = -search_below(s, next, -alpha - 1, -alpha, depth, true);
         full = score > alpha;
     }
-    return full && !s->stopped ? -search_node(s, next, -task->beta, -alpha, depth, false) : score;
+    return full && !s->stopped ? -search_below(s, next, -task->beta, -alpha, depth, false) : score;
 }
 
 static void note(RootMove *m, Searcher *s, const RootTask *task, int alpha, int score)

@@ -4,6 +4,11 @@
 #include "engine/search/pruning.h"
 #include "engine/search/quiescence.h"
 
+/* What becomes of each move, is told whoever includes this file with something to note it by: chance_sampling.c. */
+#ifndef NOTE_MOVE
+#define NOTE_MOVE(searcher, node, context, raised) ((void)0)
+#endif
+
 /* Whether beta holds even if the other side may move; then the score is the node's. */
 static bool null_move_holds(Searcher *s, const Node *n, int *score)
 {
@@ -110,6 +115,7 @@ static int search_moves(Searcher *s, Node *n, Move *best_move)
         agenda_end(&agenda, move);
         if (s->stopped)
             return SCORE_DRAW;
+        NOTE_MOVE(s, n, &m, score > n->alpha);
 
         if (score <= n->alpha)
             agenda_refute(&agenda, move, n->depth, score);

@@ -32,6 +32,7 @@ typedef bool (*StopQuestion)(void *context);
 typedef struct Searcher {
     /* set by the owner */
     Parameters parameters;
+    SearchProbe *probe; /* null for none */
     TranspositionTable *table;
     /* learned, kept from search to search */
     QuietHistory *quiet; /* shared by workers */

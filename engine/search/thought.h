@@ -59,6 +59,17 @@ typedef struct SearchListener {
     void *context;
 } SearchListener;
 
+/* Somebody who searches the nodes below the root in place of search_node() (search.h), to look on: see
+ * PlayerSettings. */
+struct Searcher;
+struct Frame;
+typedef int NodeSearch(struct Searcher *s, struct Frame *f, int alpha, int beta, int depth,
+                       bool expected_cut);
+
+typedef struct SearchProbe {
+    NodeSearch *search;
+} SearchProbe;
+
 typedef enum SearchPart { FULL_WIDTH, QUIESCENCE, SEARCH_PARTS } SearchPart;
 
 /* Cut-offs by a move that reached beta; the share of the first move searched is the quality of the move

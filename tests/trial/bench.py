@@ -18,6 +18,7 @@ PATIENCE = 300  # seconds that any call may take, be the machine as busy as it l
 # Each command on small work. In the arguments, @ is the folder of the outputs and % that of the inputs.
 COMMANDS = {
     "census": "census %/games.pgn --store @/census.db --html @/census.html --positions @/census.epd --quiet",
+    "chance": "chance --games 20 --nodes 200 --openings bench/openings/strata.epd --sample @/moves --write @/tables.c --quiet",
     "contrast": "contrast bench/positions/scenario.epd --nodes 500 --table 1 --json --quiet",
     "duel": f"duel {SMALL} --pairs 20 --weight 100:0 --store @/duel.db --pgn @/duel.pgn",
     "explain": "explain bench/positions/scenario.epd --json",
@@ -35,8 +36,8 @@ COMMANDS = {
     "sweep": f"sweep {SMALL} --pairs 4 --weights 50,200 --store @/sweep.db",
     "tune": "tune --parameter null_base=25 --rounds 2 --pairs 2 --nodes 50 --table 1 --openings bench/openings/strata.epd --quiet",
 }
-KEEPS = {"duel", "fit", "openings", "spar"}  # interrupted, they write what they have
-WORKERS = {"census", "contrast", "duel", "find", "fit", "forecast", "ladder", "openings", "sweep", "tune"}
+KEEPS = {"chance", "duel", "fit", "openings", "spar"}  # interrupted, they write what they have
+WORKERS = {"census", "chance", "contrast", "duel", "find", "fit", "forecast", "ladder", "openings", "sweep", "tune"}
 
 
 Whole = collections.namedtuple("Whole", "made out seconds kib")  # what an undisturbed call makes, prints and takes

@@ -125,6 +125,8 @@ static void test_kept(void **state)
     } cases[] = {
         {"fit --games 1200 --nodes 200 --openings bench/openings/strata.epd --workers 2 --sample @/sample",
          "sample", "fit --sample @/sample --steps 4"},
+        {"chance --games 1200 --nodes 200 --openings bench/openings/strata.epd --workers 2 --sample @/moves",
+         "moves", "chance --sample @/moves"},
         {"openings --each 10000 --games 1000000 --workers 2 --out @/o.epd", "o.epd",
          "duel --nodes 60 --table 1 --adjudicate longest=4 --openings @/o.epd --quiet"},
     };
@@ -140,7 +142,7 @@ static void test_kept(void **state)
         assert_int_equal(access(run_path(files, cases[i].name), R_OK), 0);
         done(files, cases[i].use);
     }
-    assert_no_file(files, "sample\\.\\|epd\\.");
+    assert_no_file(files, "sample\\.\\|moves\\.\\|epd\\.");
 }
 
 /* The second signal ends it at once: what had been there stays, and nothing else. */

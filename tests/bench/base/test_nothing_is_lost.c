@@ -138,6 +138,8 @@ static void test_conflicts(void **state)
         {"fit --games 5 --openings @/o.epd --sample @/o.epd", "--sample @/o.epd and --openings @/o.epd"},
         {"forecast @/g.pgn --html @/g.pgn", "--html @/g.pgn and @/g.pgn are one file"},
         {"forecast @/g.pgn --html @/h.html --store @/h.html", "--html @/h.html and --store @/h.html are one"},
+        {"chance --sample @/o.epd --write @/o.epd", "--write @/o.epd and --sample @/o.epd are one file"},
+        {"chance --games 5 --openings @/o.epd --sample @/o.epd", "--sample @/o.epd and --openings @/o.epd"},
         {"fit --sample @/o.epd --write @/o.epd", "--write @/o.epd and --sample @/o.epd are one file"},
         {"fit --games 5 --openings @/o.epd --sample @/o.epd",
          "--sample @/o.epd and --openings @/o.epd are one"},
