@@ -3,6 +3,7 @@
 #include "engine/endings/ending_tables.h"
 #include "engine/evaluation/clamp.h"
 #include "engine/evaluation/score.h"
+#include "engine/rules/attacks.h"
 #include "engine/rules/geometry.h"
 
 /* In the points that beginners count pieces by. */

@@ -40,10 +40,8 @@ FOR_A_SIDE int siege(const Survey *v, Side side, Square king)
 FOR_A_SIDE Pair score_king(const Survey *v, Side side)
 {
     Square king = position_king(v->p, side);
-    Bitboard exits = king_attacks(king) & ~v->p->by_side[side] & ~attacked_by(v, opposite(side));
     int units = siege(v, side, king) * attacking_force(v, opposite(side)) / FORCE_FULL;
     return v->w->placement[KING][fold_square(side, king)] + score_file(v, side, KING, king) +
-           v->w->activity[KING - KNIGHT][count_squares(exits)] +
            v->w->siege[clamp(units / SIEGE_UNITS, 0, SIEGE_CLASSES - 1)];
 }
 

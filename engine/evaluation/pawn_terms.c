@@ -37,7 +37,6 @@ void pawn_terms(const EvalWeights *w, const Bitboard pawns[SIDE_COUNT], PawnTerm
         Bitboard enemy_front = fill_ahead(opposite(side), enemies | pawn_attacks(opposite(side), enemies));
         Bitboard own_front = fill_ahead(opposite(side), push_forward(opposite(side), own));
         Pair score = 0;
-        terms->attack_span[side] = fill_ahead(side, pawn_attacks(side, own));
         terms->passed |= own & ~enemy_front & ~own_front;
         for (Bitboard left = own; left;) {
             Square square = take_first(&left);

@@ -8,9 +8,7 @@
 
 typedef struct PawnTerms {
     Bitboard passed, rams; /* of both sides */
-    /* Every square that a side's pawns attack, now or after advances. */
-    Bitboard attack_span[SIDE_COUNT];
-    Pair score; /* for White, with the values and squares of the pawns */
+    Pair score;            /* for White, with the values and squares of the pawns */
 } PawnTerms;
 
 /* Computes the terms of the pawns of both sides. */

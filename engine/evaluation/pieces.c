@@ -2,9 +2,6 @@
 
 #include "engine/evaluation/clamp.h"
 
-/* The fourth to the sixth rank. */
-static const Bitboard outer_ranks[SIDE_COUNT] = {UINT64_C(0x0000FFFFFF000000), UINT64_C(0x000000FFFFFF0000)};
-
 /* A piece reaches the squares that it attacks, but for those of own pawns and of the king, and for those on
  * which a lesser enemy man could take it. */
 FOR_A_SIDE Pair score_activity(const Survey *v, Role role, Bitboard reach)
@@ -12,16 +9,6 @@ FOR_A_SIDE Pair score_activity(const Survey *v, Role role, Bitboard reach)
     int squares = count_squares(reach);
     int class = role == QUEEN ? squares / 2 : squares;
     return v->w->activity[role - KNIGHT][at_most(class, ACTIVITY_CLASSES - 1)];
-}
-
-/* How firmly a knight or bishop stands in front of its own third rank: guarded by a pawn, out of the reach of theirs. */
-FOR_A_SIDE Pair score_footing(const Survey *v, Side side, Role role, Square square)
-{
-    if (!(outer_ranks[side] & bit(square)))
-        return 0;
-    bool guarded = v->up_to[side][PAWN] >> square & 1;
-    bool driven = v->pawns->attack_span[opposite(side)] >> square & 1;
-    return v->w->footing[role - KNIGHT][2 * guarded + !driven];
 }
 
 FOR_A_SIDE Pair score_role(const Survey *v, Side side, Role role, const Bitboard **reach)
@@ -36,12 +23,13 @@ FOR_A_SIDE Pair score_role(const Survey *v, Side side, Role role, const Bitboard
     Pair score = each * count;
     if (count > 1)
         score += w->second[role - KNIGHT];
+    Square own_king = position_king(v->p, side), enemy_king = position_king(v->p, them);
     for (; men; ++*reach) {
         Square square = take_first(&men);
-        score += w->placement[role][fold_square(side, square)] + score_activity(v, role, **reach & good);
-        if (role == KNIGHT || role == BISHOP)
-            score += score_footing(v, side, role, square);
-        if (role == ROOK || role == QUEEN)
+        score += w->placement[role][fold_square(side, square)] + score_activity(v, role, **reach & good) +
+                 w->from_own_king[role - KNIGHT][king_distance(square, own_king) - 1] +
+                 w->from_enemy_king[role - KNIGHT][king_distance(square, enemy_king) - 1];
+        if (role == ROOK)
             score += score_file(v, side, role, square);
         if (role == BISHOP) {
             Bitboard colour = colour_of(bit(square));

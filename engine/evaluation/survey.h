@@ -3,6 +3,7 @@
 #define PAWNVANE_SURVEY_H
 
 #include "engine/evaluation/pawn_terms.h"
+#include "engine/rules/attacks.h"
 #include "engine/rules/geometry.h"
 #include "engine/rules/position.h"
 
@@ -48,13 +49,13 @@ static inline Bitboard guarded_by_lesser(const Survey *v, Side side, Role role)
     return role == KING ? v->up_to[side][KING] : v->up_to[side][lesser[role]];
 }
 
-/* By the pawns on the file of a rook, a queen or a king: none, theirs only, own only, both. */
+/* By the pawns on the file of a rook or a king: none, theirs only, own only, both. */
 FOR_A_SIDE Pair score_file(const Survey *v, Side side, Role role, Square square)
 {
     Bitboard file = file_mask(file_of(square));
     bool own = file & position_men(v->p, side, PAWN),
          theirs = file & position_men(v->p, opposite(side), PAWN);
-    return v->w->on_file[role - ROOK][2 * own + theirs];
+    return v->w->on_file[role == KING][2 * own + theirs];
 }
 
 /* Fills a survey, which refers to the position, the weights and the terms. */

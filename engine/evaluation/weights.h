@@ -25,14 +25,15 @@ static inline int pair_endgame(Pair pair)
 
 enum {
     HALF_BOARD = 32,
-    PIECE_ROLES = 4, /* knight to queen; with the king one more */
+    PIECE_ROLES = 4, /* knight to queen */
     ACTIVITY_CLASSES = 16,
     PAWN_RANKS = 6, /* the second to the seventh */
     SIEGE_CLASSES = 32,
     SIEGE_UNITS = 16, /* a class */
     SEEN_FILES = 4,   /* from the king's file on; the last are all that are further */
     SEEN_RANKS = 8,
-    SEEN_BEHIND = 2 /* of them behind the king */
+    SEEN_BEHIND = 2, /* of them behind the king */
+    KING_STEPS = 7   /* from one square to another, 1 to 7 */
 };
 
 /* What the tables are of. */
@@ -110,13 +111,12 @@ typedef struct EvalUnits {
 typedef struct EvalWeights {
     Pair material[KING];
     Pair placement[ROLE_COUNT][HALF_BOARD];
-    /* Pieces, knight first: by the number of squares that they reach (for queens, of pairs of them; the king
-     * comes last); for each own pawn, for each ram on the board, for two or more; by what guards and what can
-     * drive them. */
-    Pair activity[PIECE_ROLES + 1][ACTIVITY_CLASSES];
+    /* Pieces, knight first: by the number of squares that they reach (for queens, of pairs of them); by a king's steps
+     * to them; for each own pawn, for each ram on the board, for two or more. */
+    Pair activity[PIECE_ROLES][ACTIVITY_CLASSES];
+    Pair from_own_king[PIECE_ROLES][KING_STEPS], from_enemy_king[PIECE_ROLES][KING_STEPS];
     Pair with_pawns[PIECE_ROLES], with_rams[PIECE_ROLES], second[PIECE_ROLES];
-    Pair footing[2][4];                   /* knight, bishop */
-    Pair on_file[3][4];                   /* rook, queen, king: by the pawns on its file */
+    Pair on_file[2][4];                   /* rook, king: by the pawns on its file */
     Pair bishop_on_pawns, bishop_on_rams; /* for each own pawn, own ram on its colour */
     /* Men under attack: how they are guarded, the cheapest attacker, the man; pieces that a pawn can attack. */
     Pair contest[GUARD_KINDS][ROLE_COUNT][KING];

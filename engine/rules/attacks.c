@@ -1,9 +1,12 @@
 #include "engine/rules/attacks.h"
 
+#include <stdlib.h>
+
 Bitboard knight_attack_table[SQUARE_COUNT];
 Bitboard king_attack_table[SQUARE_COUNT];
 Bitboard pawn_attack_table[SIDE_COUNT][SQUARE_COUNT];
 Bitboard between_table[SQUARE_COUNT][SQUARE_COUNT];
+uint8_t king_distance_table[SQUARE_COUNT][SQUARE_COUNT];
 Bitboard line_table[SQUARE_COUNT][SQUARE_COUNT];
 
 /* A line through a square, cut at the square into the part below it and the part above it. */
@@ -82,6 +85,15 @@ static void fill_rays(void)
     }
 }
 
+static void fill_distances(void)
+{
+    for (Square a = A1; a <= H8; a++)
+        for (Square b = A1; b <= H8; b++) {
+            int files = abs(file_of(a) - file_of(b)), ranks = abs(rank_of(a) - rank_of(b));
+            king_distance_table[a][b] = (uint8_t)(files > ranks ? files : ranks);
+        }
+}
+
 static void fill_lines(void)
 {
     for (Square a = A1; a <= H8; a++) {
@@ -152,6 +164,7 @@ __attribute__((constructor)) static void fill_tables(void)
 {
     fill_leapers();
     fill_rays();
+    fill_distances();
     fill_lines();
 #ifdef __BMI2__
     fill_sliders(bishop_table, bishop_rays, bishop_sets);

@@ -1,4 +1,4 @@
-/* What a piece attacks from a square, and the lines between squares.
+/* What a piece attacks from a square, and the lines and steps between squares.
  *
  * The tables are filled once, before main() runs, and never change afterwards. With BMI2 the sliders are looked up
  * by PEXT, as the compilers' builtin, since its header would be a megabyte to read for every file; without it they
@@ -13,6 +13,7 @@ extern Bitboard king_attack_table[SQUARE_COUNT];
 extern Bitboard pawn_attack_table[SIDE_COUNT][SQUARE_COUNT];
 extern Bitboard between_table[SQUARE_COUNT][SQUARE_COUNT];
 extern Bitboard line_table[SQUARE_COUNT][SQUARE_COUNT];
+extern uint8_t king_distance_table[SQUARE_COUNT][SQUARE_COUNT];
 
 static inline Bitboard knight_attacks(Square from)
 {
@@ -41,6 +42,12 @@ static inline Bitboard between(Square a, Square b)
 static inline Bitboard line_through(Square a, Square b)
 {
     return line_table[a][b];
+}
+
+/* Moves of a king from one square to the other on an empty board. */
+static inline int king_distance(Square a, Square b)
+{
+    return king_distance_table[a][b];
 }
 
 #ifdef __BMI2__

@@ -1,4 +1,4 @@
-/* Colours of squares, distances and fills: what no man on the board changes. */
+/* Colours of squares, distances to the edge and fills: what no man on the board changes. */
 #ifndef PAWNVANE_GEOMETRY_H
 #define PAWNVANE_GEOMETRY_H
 
@@ -15,15 +15,6 @@ static inline Bitboard colour_of(Bitboard squares)
 static inline bool on_both_colours(Bitboard squares)
 {
     return (squares & LIGHT_SQUARES) && (squares & ~LIGHT_SQUARES);
-}
-
-/* Moves of a king from one square to the other on an empty board. */
-static inline int king_distance(Square a, Square b)
-{
-    int files = file_of(a) - file_of(b), ranks = rank_of(a) - rank_of(b);
-    files = files < 0 ? -files : files;
-    ranks = ranks < 0 ? -ranks : ranks;
-    return files > ranks ? files : ranks;
 }
 
 /* Steps from a file to the nearer edge: 0 for a and h, 3 for d and e. */

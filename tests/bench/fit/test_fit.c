@@ -510,7 +510,7 @@ static void the_scale_is_recovered(void **state)
 static void units_are_recovered(void **state)
 {
     (void)state;
-    FitSample sample = random_positions(12, RECOVERED_POSITIONS / 4);
+    FitSample sample = random_positions(12, RECOVERED_POSITIONS / 2);
     const FitWeights present = {default_weights, ps_default_weights};
     FitWeights truth = present, found = present;
     truth.eval.units.lost += 40;

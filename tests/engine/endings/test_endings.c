@@ -8,7 +8,7 @@
 
 #include "engine/endings/ending_tables.h"
 #include "engine/endings/retrograde.h"
-#include "engine/rules/geometry.h"
+#include "engine/rules/attacks.h"
 #include "tests/engine/rules/playout.h"
 
 /* For White. */

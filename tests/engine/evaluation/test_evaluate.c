@@ -254,13 +254,12 @@ static void terms_fire_where_they_should(void **state)
         /* a rook does not reach what a knight guards */
         {TERM(activity[2][14]), "7k/8/8/8/8/8/1K6/R7 w - - 0 1", 1},
         {TERM(activity[2][10]), "7k/8/8/8/8/2n5/5K2/R7 w - - 0 1", 1},
-        /* guarded, and no pawn can drive it away */
-        {TERM(footing[0][3]), "4k3/p7/8/4N3/3P4/8/8/4K3 w - - 0 1", 1},
-        {TERM(footing[0][2]), "4k3/5p2/8/4N3/3P4/8/8/4K3 w - - 0 1", 1},
-        {TERM(footing[0][0]), "4k3/5p2/8/4N3/8/8/8/4K3 w - - 0 1", 1},
+        /* four steps from one king, seven from the other */
+        {TERM(from_own_king[0][3]), "4k3/8/8/8/8/8/8/N3K3 w - - 0 1", 1},
+        {TERM(from_enemy_king[0][6]), "4k3/8/8/8/8/8/8/N3K3 w - - 0 1", 1},
         {TERM(on_file[0][0]), "7k/7p/8/8/8/8/7P/R6K w - - 0 1", 1},
         {TERM(on_file[0][1]), "7k/p6p/8/8/8/8/7P/R6K w - - 0 1", 1},
-        {TERM(on_file[2][2]), "k7/8/8/8/8/8/7P/7K w - - 0 1", 1},
+        {TERM(on_file[1][2]), "k7/8/8/8/8/8/7P/7K w - - 0 1", 1},
         /* counted for the side whose man is attacked */
         {TERM(contest[LOOSE][ROOK][KNIGHT]), "4k3/8/8/n7/8/8/8/R3K3 w - - 0 1", -1},
         {TERM(contest[HELD_BY_PAWN][ROOK][KNIGHT]), "4k3/8/1p6/n7/8/8/8/R3K3 w - - 0 1", -1},
