@@ -29,8 +29,8 @@ void learn_cutoff(Searcher *s, Frame *f, const OrderingHints *hints, Move best, 
             f->killers[1] = f->killers[0];
             f->killers[0] = best;
         }
-        if (f->ply > 0 && f[-1].role_square >= 0)
-            s->histories->counter[f[-1].role_square] = best;
+        if (move_before(f) >= 0)
+            s->histories->counter[move_before(f)] = best;
         learn_quiet(s->histories, p, hints, best, gain, plain);
         for (int i = 0; i < tried->quiet_count; i++)
             if (tried->quiets[i] != best)
@@ -58,5 +58,5 @@ void learn_correction(Searcher *s, const Frame *f, int score, Bound bound, Move 
         (bound == BOUND_LOWER && score <= f->static_score) ||
         (bound == BOUND_UPPER && score >= f->static_score))
         return;
-    correction_learn(s->corrections, p, score - f->static_score, depth);
+    correction_learn(s->corrections, p, move_before(f), score - f->static_score, depth);
 }

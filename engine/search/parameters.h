@@ -46,7 +46,6 @@
     X(loss, 224, 0, 1000)       /* and lost by what was tried before it, ... */                              \
     X(loss_most, 1643, 0, 8000) /* ... at most */                                                            \
     X(shift, 200, 0, 1000)      /* won or lost by what the static score behind a move says, percent */       \
-    X(correction, 100, 0, 400)  /* percent of what searches of such pawns and pieces corrected */            \
     /* Order, in units of history */                                                                         \
     X(killer, 22069, 0, 400000)       /* the last killer, ... */                                             \
     X(older_killer, 12109, 0, 400000) /* ... the one before it, ... */                                       \
@@ -107,7 +106,7 @@ enum {
     CORRECTION_LIMIT = 64,   /* centipawns that are learned at most */
     CORRECTION_DEEPEST =
         15, /* plies; a lesson weighs its depth and one more, but no more than this and one */
-    CORRECTION_MEMORY = 256, /* the weight of a lesson and of what was learned before, together */
+    CORRECTION_MEMORY = 128, /* the weight of a lesson and of what was learned before, together */
 
     /* Transposition table. */
     TABLE_AGE_WORTH = 4,  /* plies that an entry's depth counts less for each search since */

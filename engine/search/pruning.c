@@ -25,7 +25,7 @@ bool falls_to_quiescence(const Parameters *par, const Node *n)
 bool tries_null_move(const Node *n)
 {
     const Frame *f = n->f;
-    bool after_null_move = f->ply > 0 && f[-1].role_square < 0;
+    bool after_null_move = f->ply > 0 && move_before(f) < 0;
     return n->depth >= NULL_LEAST_DEPTH && n->estimate >= n->beta && !score_is_mate(n->beta) &&
            !after_null_move && has_pieces(&f->position);
 }

@@ -129,7 +129,7 @@ StaticScore searcher_look(Searcher *s, const Frame *f, const TableEntry *entry)
     StaticScore look = {.raw = stored                 ? entry->static_score
                                : f->raw != SCORE_NONE ? f->raw
                                                       : evaluate(&s->evaluator, p)};
-    look.corrected = score_without_mate(look.raw + correction_of(s->corrections, &s->parameters, p));
+    look.corrected = score_without_mate(look.raw + correction_of(s->corrections, p, move_before(f)));
     look.estimate = look.corrected;
     if (entry) {
         int score = score_from_table(entry->score, f->ply);
@@ -157,6 +157,6 @@ void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, Thre
             any ? s->histories->continuation[i][us][earlier->role_square] : s->histories->no_page;
     }
     hints->pages[CONTINUATIONS] = s->histories->pawns[us][f->position.pawn_key % PAWN_PAGES];
-    if (f->ply > 0 && f[-1].role_square >= 0)
-        hints->counter = s->histories->counter[f[-1].role_square];
+    if (move_before(f) >= 0)
+        hints->counter = s->histories->counter[move_before(f)];
 }

@@ -82,6 +82,12 @@ StaticScore searcher_look(Searcher *s, const Frame *f, const TableEntry *entry);
 void searcher_set_hints(const Searcher *s, const Frame *f, Move table_move, Threats *threats,
                         OrderingHints *hints);
 
+/* The move that led to a frame, as role_square() counts moves; -1 if that was none, or is not known. */
+static inline int move_before(const Frame *f)
+{
+    return f->ply > 0 ? f[-1].role_square : -1;
+}
+
 /* The line of the next frame behind a move becomes the line of this frame. */
 void frame_take_line(Frame *f, Move move);
 
