@@ -164,7 +164,7 @@ endef
 # and try. The other tests are these; "make test" says how long each takes.
 DEV  = @$(MAKE) --no-print-directory -s -j2 BUILD=$(BUILD)/dev LTO= OPTIMISE='-O1 -g'
 SLOW := census chance club_match contrast damaged_store duel evaluate faulty_engines fingerprint fit forecast_searches handout interrupt ladder \
-        match_statistics nothing_is_lost opening packed_bytes perft play search structure_json tune uci worth
+        match_statistics nearer nothing_is_lost opening packed_bytes perft play search structure_json tune uci worth
 PLAYER := $(filter $(BUILD)/tests/engine/%,$(TESTS))
 QUICK := $(filter-out $(addprefix %/test_,$(SLOW)),$(TESTS))
 

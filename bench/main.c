@@ -27,6 +27,7 @@ static const Command commands[] = {
     {"handout", handout_command, "write a lesson sheet to print"},
     {"ladder", ladder_command, "calibrate the strengths that a rating limits the engine to"},
     {"merge", merge_command, "join the parts of an experiment played in shares"},
+    {"nearer", nearer_command, "ask which of two searches comes nearer to a deep one"},
     {"openings", openings_command, "grow start positions for duels and sweeps"},
     {"perft", perft_command, "count the leaves of the tree of legal moves"},
     {"report", report_command, "report what runs and contrasts have shown"},

@@ -16,6 +16,7 @@ Status forecast_command(int argc, char **argv);
 Status handout_command(int argc, char **argv);
 Status ladder_command(int argc, char **argv);
 Status merge_command(int argc, char **argv);
+Status nearer_command(int argc, char **argv);
 Status openings_command(int argc, char **argv);
 Status perft_command(int argc, char **argv);
 Status spar_command(int argc, char **argv);

@@ -1,46 +1,28 @@
 #include "bench/base/commands.h"
 #include "bench/base/complaint.h"
+#include "bench/play/two_arms.h"
 #include "bench/run/experiment_options.h"
 
-#include <stdio.h>
 #include <string.h>
 
 typedef struct DuelOptions {
-    const char *weights, *rules, *nodes, *styles, *margins, *elos, *engine_a, *engine_b;
-    TextList parameters;
+    TwoArms arms;
+    const char *nodes, *styles, *margins, *elos;
     int until;
     double precision;
     SequentialTest test;
 } DuelOptions;
 
-enum { DUEL_OPTION_COUNT = 15 };
+enum { DUEL_OPTION_COUNT = 10 };
 
 static const char *const until_words[] = {"pairs", "interval", "decided", NULL};
 
 static bool read_arms(const DuelOptions *given, Arm arms[2])
 {
-    arms[0] = arms[1] = default_arm;
-    if (!arms_read_weights(arms, given->weights) || !arms_read_rules(arms, given->rules) ||
-        (given->nodes && !arms_read_nodes(arms, given->nodes)) || !arms_read_styles(arms, given->styles) ||
-        (given->margins && !arms_read_margins(arms, given->margins)) ||
-        (given->elos && !arms_read_elos(arms, given->elos)))
-        return false;
-    for (int i = 0; i < given->parameters.count; i++) {
-        if (!arms_read_parameter(arms, given->parameters.items[i]))
-            return false;
-    }
-    arms[0].engine = given->engine_a;
-    arms[1].engine = given->engine_b;
-    for (int i = 0; i < 2; i++) {
-        if (arms[i].engine &&
-            memcmp(&arms[i].parameters, &default_parameters, sizeof default_parameters) != 0) {
-            complain(NULL, 0,
-                     "duel: --set is for the engine built in; expected it for an arm without --engine-%c",
-                     'a' + i);
-            return false;
-        }
-    }
-    return true;
+    return two_arms_read(&given->arms, "duel", arms) &&
+           (!given->nodes || arms_read_nodes(arms, given->nodes)) && arms_read_styles(arms, given->styles) &&
+           (!given->margins || arms_read_margins(arms, given->margins)) &&
+           (!given->elos || arms_read_elos(arms, given->elos));
 }
 
 static bool read_stop(const DuelOptions *given, StopRule *stop)
@@ -55,19 +37,11 @@ static bool read_stop(const DuelOptions *given, StopRule *stop)
 
 Status duel_command(int argc, char **argv)
 {
-    char weight[16];
-    DuelOptions given = {.weights = weight,
-                         .rules = ps_rule_name(default_arm.rule),
-                         .styles = spar_style_name(default_arm.sparring.style),
-                         .precision = 10,
-                         .test = {0, 5, 0.05, 0.05}};
+    DuelOptions given = {
+        .styles = spar_style_name(default_arm.sparring.style), .precision = 10, .test = {0, 5, 0.05, 0.05}};
     ExperimentOptions common;
-    Option options[DUEL_OPTION_COUNT + EXPERIMENT_OPTION_COUNT + 1] = {
-        {.name = "weight", .argument = "A:B", .help = "percent of the lever term", .text = &given.weights},
-        {.name = "rule",
-         .argument = "A:B",
-         .help = "reading of the rule: strict, loose",
-         .text = &given.rules},
+    Option options[TWO_ARMS_OPTION_COUNT + DUEL_OPTION_COUNT + EXPERIMENT_OPTION_COUNT + 1];
+    const Option own[DUEL_OPTION_COUNT] = {
         {.name = "nodes",
          .argument = "A:B",
          .help = "positions a move (" DIGITS_OF(EXPERIMENT_NODES) " if there is no other limit)",
@@ -84,20 +58,6 @@ Status duel_command(int argc, char **argv)
          .argument = "A:B",
          .help = "strength, " DIGITS_OF(STRENGTH_LEAST) " to " DIGITS_OF(STRENGTH_MOST) " (full)",
          .text = &given.elos},
-        {.name = "set",
-         .argument = "A.NAME=VALUE",
-         .help = "a parameter of the search; as often as needed",
-         .list = &given.parameters},
-        {.name = "engine-a",
-         .argument = "PATH",
-         .help = "arm A is this program, driven by the UCI protocol",
-         .text = &given.engine_a,
-         .file = FILE_READ},
-        {.name = "engine-b",
-         .argument = "PATH",
-         .help = "and arm B",
-         .text = &given.engine_b,
-         .file = FILE_READ},
         {.name = "until",
          .argument = "RULE",
          .help = "stop early",
@@ -141,8 +101,10 @@ Status duel_command(int argc, char **argv)
         "What holds for both arms is given once (--nodes 5000), what differs as A:B (--weight 100:0)."};
     Experiment experiment = {.kind = "duel", .arm_count = 2, .match_count = 1, .matches = {{0, 1}}};
     Status status;
-    snprintf(weight, sizeof weight, "%d", default_arm.weight);
-    experiment_options_table(&common, options + DUEL_OPTION_COUNT);
+    two_arms_options(&given.arms, options);
+    memcpy(options + TWO_ARMS_OPTION_COUNT, own, sizeof own);
+    experiment_options_table(&common, options + TWO_ARMS_OPTION_COUNT + DUEL_OPTION_COUNT);
+    options[TWO_ARMS_OPTION_COUNT + DUEL_OPTION_COUNT + EXPERIMENT_OPTION_COUNT] = (Option){0};
     if (!command_line_read(&usage, options, &argc, &argv, &status))
         return status;
     if (argc > 0) {

@@ -29,6 +29,7 @@ COMMANDS = {
     "handout": "handout bench/positions/scenario.epd --nodes 1000 --html @/lesson.html --pgn @/lesson.pgn --quiet",
     "ladder": "ladder --levels 1000,1200,1400 --pairs 4 --adjudicate longest=60 --openings bench/openings/strata.epd --store @/ladder.db --quiet",
     "merge": "merge @/joined.db %/first.db %/second.db",
+    "nearer": "nearer bench/positions/scenario.epd --nodes 100:300 --deep 1000 --table 1 --json --quiet",
     "openings": "openings --each 1 --games 4 --out @/openings.epd --quiet",
     "perft": "perft --depth 4",
     "report": "report %/run.db --html @/report.html",
@@ -37,7 +38,7 @@ COMMANDS = {
     "tune": "tune --parameter null_base=25 --rounds 2 --pairs 2 --nodes 50 --table 1 --openings bench/openings/strata.epd --quiet",
 }
 KEEPS = {"chance", "duel", "fit", "openings", "spar"}  # interrupted, they write what they have
-WORKERS = {"census", "chance", "contrast", "duel", "find", "fit", "forecast", "ladder", "openings", "sweep", "tune"}
+WORKERS = {"census", "chance", "contrast", "duel", "find", "fit", "forecast", "ladder", "nearer", "openings", "sweep", "tune"}
 
 
 Whole = collections.namedtuple("Whole", "made out seconds kib")  # what an undisturbed call makes, prints and takes
