@@ -3,11 +3,13 @@
 #include "bench/base/complaint.h"
 #include "bench/base/parallel.h"
 #include "bench/base/progress.h"
+#include "bench/nearer/nearer_deep.h"
 #include "bench/nearer/nearer_positions.h"
 #include "bench/nearer/nearer_print.h"
 #include "bench/play/contestant.h"
 #include "bench/play/fingerprint.h"
 #include "bench/play/two_arms.h"
+#include "engine/rules/fen.h"
 
 #include <inttypes.h>
 #include <stdlib.h>
@@ -17,7 +19,7 @@
 
 typedef struct NearerOptions {
     TwoArms arms;
-    const char *nodes;
+    const char *nodes, *keep;
     int64_t deep, workers, table_mib;
     bool json, csv, quiet;
 } NearerOptions;
@@ -27,6 +29,7 @@ typedef struct NearerRun {
     int table_mib;
     NearerPositions positions;
     NearerChoices *choices; /* by position */
+    NearerDeep deep;
     Progress progress;
     bool told; /* what was wrong */
 } NearerRun;
@@ -97,7 +100,13 @@ static bool work(void *context, void *own, size_t index, void *item)
     Ended *ended = item;
     ended->answer = ANSWER_GIVEN;
     for (int i = 0; i < NEARER_SEARCHES && ended->answer == ANSWER_GIVEN; i++) {
-        ended->answer = search(searchers->by[i], &run->positions.items[index], &run->choices[index].by[i]);
+        const Position *position = &run->positions.items[index];
+        ChosenMove *chosen = &run->choices[index].by[i];
+        const ChosenMove *kept = i == NEARER_DEEP ? nearer_deep_find(&run->deep, position) : NULL;
+        if (kept)
+            *chosen = *kept;
+        else
+            ended->answer = search(searchers->by[i], position, chosen);
         if (ended->answer == ANSWER_FAULT) {
             ended->program = run->arms[i].engine;
             snprintf(ended->fault, sizeof ended->fault, "%s", contestant_fault_text(searchers->by[i]));
@@ -119,6 +128,39 @@ static bool deliver(void *context, size_t index, void *item)
         complain(ended->program, 0, "%s; expected a move in each position", ended->fault);
     run->told = true;
     return false;
+}
+
+/* Before anything is searched: one file has the searches of one engine. */
+static bool deep_searches_fit(const NearerRun *run)
+{
+    const NearerDeep *deep = &run->deep;
+    for (size_t i = 0; deep->foreign && i < run->positions.count; i++) {
+        char fen[FEN_SIZE];
+        if (nearer_deep_find(deep, &run->positions.items[i]))
+            continue;
+        fen_write(&run->positions.items[i], fen);
+        complain(deep->path, 0, "is by %s and has no search of %s; expected another file, or all positions",
+                 deep->engine, fen);
+        return false;
+    }
+    return true;
+}
+
+/* Writes what has been searched beside what was kept. */
+static bool keep_deep_searches(NearerRun *run)
+{
+    NearerDeep *deep = &run->deep;
+    const size_t read = deep->count;
+    if (!deep->path)
+        return true;
+    for (size_t i = 0; i < run->positions.count; i++) {
+        const NearerDeep kept = {.items = deep->items, .count = read};
+        const Position *position = &run->positions.items[i];
+        if (!nearer_deep_find(&kept, position) &&
+            !nearer_deep_add(deep, position, &run->choices[i].by[NEARER_DEEP]))
+            return false;
+    }
+    return deep->count == read || nearer_deep_write(deep);
 }
 
 /* Tells of failures. */
@@ -143,7 +185,7 @@ static bool search_all(NearerRun *run, int workers, NearerSummary *summary)
 
 static bool read_options(NearerOptions *o, int *argc, char ***argv, Status *status)
 {
-    Option options[TWO_ARMS_OPTION_COUNT + 8];
+    Option options[TWO_ARMS_OPTION_COUNT + 9];
     two_arms_options(&o->arms, options);
     const Option own[] = {
         {.name = "nodes", .argument = "A:B", .help = "positions a search may visit", .text = &o->nodes},
@@ -153,6 +195,11 @@ static bool read_options(NearerOptions *o, int *argc, char ***argv, Status *stat
          .integer = &o->deep,
          .least = 2,
          .greatest = INT64_C(1000000000000)},
+        {.name = "keep",
+         .argument = "FILE",
+         .help = "keep the deep searches there, and take from it what it has",
+         .text = &o->keep,
+         .file = FILE_WRITTEN},
         workers_option(&o->workers, "positions at a time, one for each processor"),
         table_option(&o->table_mib, "size of each transposition table"),
         json_option(&o->json),
@@ -171,10 +218,10 @@ static bool read_options(NearerOptions *o, int *argc, char ***argv, Status *stat
         "to 1000\n"
         "centipawns either way, each distance to 300. Arms are given as for duel. The deep search is that of "
         "the engine\n"
-        "built in with its defaults, whatever the arms are. Positions of one game (c8, as in a sample of "
-        "fit) "
-        "are one unit\n"
-        "of the 95 % intervals; any other position is a unit of its own.\n" NEARER_CAUTION};
+        "built in with its defaults, whatever the arms are; one that --keep has may be of an earlier engine. "
+        "Positions of\n"
+        "one game (c8, as in a sample of fit) are one unit of the 95 % intervals; any other position is a "
+        "unit of its own.\n" NEARER_CAUTION};
     return command_line_read(&usage, options, argc, argv, status);
 }
 
@@ -226,7 +273,7 @@ Status nearer_command(int argc, char **argv)
         return STATUS_MISUSED;
     run.table_mib = (int)o.table_mib;
 
-    bool all_read = true, good = programs_fit(run.arms);
+    bool all_read = true, good = programs_fit(run.arms) && nearer_deep_read(&run.deep, o.keep, o.deep);
     for (int i = 0; good && i < argc; i++)
         all_read &= nearer_positions_read(&run.positions, argv[i]);
     if (good && run.positions.count == 0) {
@@ -235,16 +282,18 @@ Status nearer_command(int argc, char **argv)
         good = false;
     }
     progress_start(&run.progress, "positions", run.positions.count, o.quiet);
-    good = good && search_all(&run, (int)o.workers, &summary);
+    good = good && deep_searches_fit(&run) && search_all(&run, (int)o.workers, &summary) &&
+           keep_deep_searches(&run);
     if (good && o.csv)
         nearer_print_csv(stdout, &summary);
     else if (good && !o.json)
-        nearer_print(stdout, run.arms, &summary, run.positions.by_game);
-    else if (good && !nearer_print_json(stdout, run.arms, &summary, run.positions.by_game)) {
+        nearer_print(stdout, run.arms, run.deep.engine, &summary, run.positions.by_game);
+    else if (good && !nearer_print_json(stdout, run.arms, run.deep.engine, &summary, run.positions.by_game)) {
         complain(NULL, 0, "memory ran out");
         good = false;
     }
     free(run.choices);
+    nearer_deep_free(&run.deep);
     nearer_positions_free(&run.positions);
     return good && all_read ? STATUS_DONE : STATUS_FAILED;
 }

@@ -28,13 +28,17 @@ static void print_number(FILE *out, const char *name, const NearerNumber *number
     fprintf(out, "  %s\n", nearer_arm(d, better));
 }
 
-void nearer_print(FILE *out, const Arm arms[NEARER_SEARCHES], const NearerSummary *summary, bool by_game)
+void nearer_print(FILE *out, const Arm arms[NEARER_SEARCHES], const char *engine,
+                  const NearerSummary *summary, bool by_game)
 {
     static const char *const names[NEARER_SEARCHES] = {"A:    ", "B:    ", "Deep: "};
     for (int i = 0; i < NEARER_SEARCHES; i++) {
         char text[ARM_TEXT_SIZE];
         arm_text(&arms[i], text);
-        fprintf(out, "%s%s%s\n", names[i], text, i == NEARER_DEEP ? ", this engine's defaults" : "");
+        fprintf(out, "%s%s", names[i], text);
+        if (i == NEARER_DEEP)
+            fprintf(out, ", the defaults of %s", *engine ? engine : "this engine");
+        fputc('\n', out);
     }
     if (by_game)
         fprintf(out, "%zu positions in %zu unit%s: those of a game (c8) are one, any other is its own.\n\n",
@@ -78,7 +82,8 @@ void nearer_print_csv(FILE *out, const NearerSummary *summary)
     }
 }
 
-bool nearer_print_json(FILE *out, const Arm arms[NEARER_SEARCHES], const NearerSummary *summary, bool by_game)
+bool nearer_print_json(FILE *out, const Arm arms[NEARER_SEARCHES], const char *engine,
+                       const NearerSummary *summary, bool by_game)
 {
     static const char *const names[NEARER_SEARCHES] = {"a", "b", "deep"};
     Row rows[ROWS];
@@ -88,6 +93,7 @@ bool nearer_print_json(FILE *out, const Arm arms[NEARER_SEARCHES], const NearerS
         arm_text(&arms[i], text);
         cJSON_AddStringToObject(object, names[i], text);
     }
+    cJSON_AddStringToObject(object, "deep_engine", *engine ? engine : "this engine");
     cJSON_AddNumberToObject(object, "positions", (double)summary->positions);
     cJSON_AddNumberToObject(object, "units", (double)summary->units);
     cJSON_AddStringToObject(object, "unit", by_game ? "game" : "position");

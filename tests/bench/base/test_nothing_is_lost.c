@@ -134,6 +134,7 @@ static void test_conflicts(void **state)
         {"explain - <@/o.epd >>@/o.epd", "the standard output and the standard input are one file"},
         {"contrast @/o.epd >>@/o.epd", "the standard output and @/o.epd are one file"},
         {"nearer @/o.epd >>@/o.epd", "the standard output and @/o.epd are one file"},
+        {"nearer @/o.epd --keep @/o.epd", "--keep @/o.epd and @/o.epd are one file"},
         {"tune --parameter null_base=1 --openings @/o.epd >>@/o.epd", "the standard output and --openings"},
         {"openings --out @/o.epd >>@/o.epd", "--out @/o.epd and the standard output are one file"},
         {"fit --games 5 --openings @/o.epd --sample @/o.epd", "--sample @/o.epd and --openings @/o.epd"},

@@ -222,7 +222,7 @@ static void output_does_not_depend_on_workers(void **state)
         assert_string_equal(alone.out, together.out);
         if (i == 0) {
             assert_non_null(strstr(alone.out, "\n24 positions, each a unit of its own.\n"));
-            assert_non_null(strstr(alone.out, "1000 nodes a move, this engine's defaults\n"));
+            assert_non_null(strstr(alone.out, "1000 nodes a move, the defaults of this engine\n"));
         }
         if (i < 2)
             assert_non_null(strstr(alone.out,
@@ -249,6 +249,89 @@ static void one_position_has_no_interval(void **state)
     assert_non_null(strstr(run.out, "2 positions in 1 unit: those of a game (c8) are one"));
     assert_non_null(strstr(run.out, "  one cannot tell\n"));
     harness_free(&run);
+}
+
+/* ---------------------------------------------------------------------------------- deep searches in a file */
+
+#define OTHER_KINGS "4k3/4p3/8/8/8/8/8/4K3 b - -"
+
+/* What the command prints as CSV of the positions, with the deep searches in "kept" of the folder. */
+static char *ask_keeping(RunFiles *files, const char *positions)
+{
+    char path[128];
+    snprintf(path, sizeof path, "%s", run_path(files, "positions.epd"));
+    run_write(path, positions);
+    HarnessRun run =
+        run_in(files, "nearer @/positions.epd --keep @/kept --nodes 50:90 --deep 400 --table 1 --csv");
+    assert_done(&run);
+    free(run.err);
+    return run.out;
+}
+
+/* What is kept is not searched again, and what is searched comes beside it. */
+static void deep_searches_are_kept(void **state)
+{
+    RunFiles *files = *state;
+    char kept[128], name[256] = "";
+    snprintf(kept, sizeof kept, "%s", run_path(files, "kept"));
+    char *first = ask_keeping(files, KINGS "\n" KINGS "\n"), *one = run_read(kept),
+         *second = ask_keeping(files, KINGS "\n" KINGS "\n"), *same = run_read(kept);
+    assert_string_equal(first, second);
+    assert_string_equal(one, same);
+    int score = 0, read = 0;
+    char move[8];
+    if (sscanf(one, "# Deep searches by %255[^\n]\n" KINGS " hmvc 0; fmvn 1; acn 400; ce %d; pv %7[^;];\n%n",
+               name, &score, move, &read) != 3 ||
+        one[read] != '\0')
+        fail_msg("wrote \"%s\"", one);
+    assert_non_null(strstr(name, "Pawnvane "));
+    /* Another position comes beside it; the counter of moves makes another of it, too. */
+    free(ask_keeping(files, OTHER_KINGS "\n" KINGS " hmvc 60;\n"));
+    char *three = run_read(kept);
+    assert_non_null(strstr(three, "\n" KINGS " hmvc 0; fmvn 1; acn 400; ce "));
+    assert_non_null(strstr(three, "\n" OTHER_KINGS " hmvc 0;"));
+    assert_non_null(strstr(three, "\n" KINGS " hmvc 60;"));
+    /* A score that no search gave is taken for what it is, from another engine as well. */
+    char text[512];
+    snprintf(text, sizeof text, "# Deep searches by a tortoise\n" KINGS " acn 400; ce -1000; pv %s;\n", move);
+    run_write(kept, text);
+    char *far = ask_keeping(files, KINGS "\n");
+    assert_non_null(strstr(far, "\ndistance,1,1,300.000000,300.000000,0.000000,,,\n"));
+    char *after = run_read(kept);
+    assert_string_equal(after, text);
+    free(first), free(one), free(second), free(same), free(three), free(far), free(after);
+}
+
+static void a_file_of_other_searches_is_refused(void **state)
+{
+    RunFiles *files = *state;
+    static const char head[] = "# Deep searches by a tortoise\n";
+    static const struct {
+        const char *head, *line, *part;
+    } cases[] = {
+        {head, OTHER_KINGS " acn 400; ce 5; pv e5;",
+         "/kept: is by a tortoise and has no search of " KINGS " 0 1;"},
+        {head, KINGS " acn 500; ce 5; pv e4;", "/kept:2: acn is 500 and --deep 400; expected the same"},
+        {head, KINGS " ce 5; pv e4;", "/kept:2: the line is no deep search; expected acn, ce and pv"},
+        {head, KINGS " acn 400; ce 32001; pv e4;", "/kept:2: the line is no deep search"},
+        {head, KINGS " acn 400; ce 5; pv e4 e5;", "/kept:2: pv has \"e5\""},
+        {head, KINGS " acn 400; ce 5; pv e5;", "/kept:2: pv has \"e5\""},
+        {head, KINGS " acn 400; ce 5;", "/kept:2: the line is no deep search"},
+        {"", KINGS " acn 400; ce 5; pv e4;", "/kept:1: does not begin with \"# Deep searches by \""},
+    };
+    char text[256], arguments[512];
+    run_write(run_path(files, "positions.epd"), KINGS "\n");
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        snprintf(text, sizeof text, "%s%s\n", cases[i].head, cases[i].line);
+        run_write(run_path(files, "kept"), text);
+        snprintf(arguments, sizeof arguments, "nearer %s/positions.epd --keep %s/kept --nodes 50 --deep 400",
+                 files->folder, files->folder);
+        assert_refused(arguments, "", 1, cases[i].part);
+        char *after = run_read(run_path(files, "kept"));
+        assert_string_equal(after, text);
+        free(after);
+    }
+    assert_refused("nearer - --keep /nonexistent/kept", KINGS, 1, "/nonexistent/kept");
 }
 
 static void mistakes_get_one_line(void **state)
@@ -315,6 +398,9 @@ int main(void)
         cmocka_unit_test(no_search_knows_of_another),
         cmocka_unit_test(output_does_not_depend_on_workers),
         cmocka_unit_test(one_position_has_no_interval),
+        cmocka_unit_test_setup_teardown(deep_searches_are_kept, run_files_setup, run_files_teardown),
+        cmocka_unit_test_setup_teardown(a_file_of_other_searches_is_refused, run_files_setup,
+                                        run_files_teardown),
         cmocka_unit_test(mistakes_get_one_line),
         cmocka_unit_test(bad_lines_are_left_out),
         cmocka_unit_test_setup_teardown(a_faulty_program_is_told_of_once, run_files_setup,
