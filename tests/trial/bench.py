@@ -29,7 +29,7 @@ COMMANDS = {
     "handout": "handout bench/positions/scenario.epd --nodes 1000 --html @/lesson.html --pgn @/lesson.pgn --quiet",
     "ladder": "ladder --levels 1000,1200,1400 --pairs 4 --adjudicate longest=60 --openings bench/openings/strata.epd --store @/ladder.db --quiet",
     "merge": "merge @/joined.db %/first.db %/second.db",
-    "nearer": "nearer bench/positions/scenario.epd --nodes 100:300 --deep 1000 --table 1 --keep @/deep.epd --json --quiet",
+    "nearer": "nearer bench/positions/scenario.epd --nodes 100:300 --deep 1000 --table 1 --json --quiet",
     "openings": "openings --each 1 --games 4 --out @/openings.epd --quiet",
     "perft": "perft --depth 4",
     "report": "report %/run.db --html @/report.html",
