@@ -3,12 +3,11 @@
 #include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
 #include "bench/base/file_conflict.h"
-#include "bench/base/interrupt.h"
+#include "bench/base/losses.h"
 #include "bench/base/parallel.h"
 #include "bench/chance/chance_output.h"
 #include "bench/chance/chance_play.h"
 
-#include <math.h>
 #include <stdio.h>
 
 typedef struct ChanceOptions {
@@ -106,22 +105,16 @@ static bool get_sample(ChanceSample *sample, const ChanceOptions *o, const char 
     if (o->games == 0)
         return read_samples(sample, o);
     snprintf(sample->origin, sizeof sample->origin, "%s", command);
-    const ChancePlay play = {.games = (size_t)o->games,
-                             .nodes = o->nodes,
-                             .seed = (uint64_t)o->seed,
-                             .openings = o->openings,
-                             .table_mib = (int)o->table_mib,
-                             .workers = (int)o->workers,
-                             .quiet = o->quiet};
+    const SelfPlay play = {.games = (size_t)o->games,
+                           .nodes = o->nodes,
+                           .seed = (uint64_t)o->seed,
+                           .openings = o->openings,
+                           .table_mib = (int)o->table_mib,
+                           .workers = (int)o->workers,
+                           .quiet = o->quiet};
     if (!chance_play(sample, &play) || (o->sample && !chance_sample_write(sample, o->sample)))
         return false;
-    if (!interrupt_number())
-        return true;
-    interrupt_complain(o->sample,
-                       o->sample ? "it keeps the games before the first that was not finished"
-                                 : "the games are nowhere kept; expected --sample FILE",
-                       false);
-    return false;
+    return self_play_was_whole(o->sample);
 }
 
 static void print_part(const char *name, const ChancePart *part)
@@ -132,20 +125,10 @@ static void print_part(const char *name, const ChancePart *part)
 
 static void print_sum(const ChanceReport *r, ChanceSum sum, const char *name)
 {
-    const ClusteredMean *change = &r->change[sum];
     printf("\nBy the static score %s the move:\n", name);
-    printf("fitted    %9.6f %9.6f %+10.6f\n", r->fitted.before[sum], r->fitted.after[sum],
-           r->fitted.after[sum] - r->fitted.before[sum]);
-    printf("held out  %9.6f %9.6f %+10.6f", r->held_out.before[sum], r->held_out.after[sum], change->mean);
-    if (isnan(change->error)) {
-        puts("  (one game held out: no error can be given)");
-        return;
-    }
-    printf("  (95 %%: %+.6f to %+.6f; standard error %.6f, by games)\n", change->interval.low,
-           change->interval.high, change->error);
-    puts(change->interval.high < 0  ? "The moves held out are foretold better."
-         : change->interval.low > 0 ? "The moves held out are foretold worse."
-                                    : "One cannot tell whether the moves held out are foretold better.");
+    losses_print((LossChange){r->fitted.before[sum], r->fitted.after[sum]},
+                 (LossChange){r->held_out.before[sum], r->held_out.after[sum]}, &r->change[sum],
+                 "one game held out", "moves held out");
 }
 
 static void print_report(const ChanceReport *r)

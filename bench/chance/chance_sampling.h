@@ -14,13 +14,14 @@ enum { SAMPLED_ONE_OF = 24 };
 
 typedef struct MoveSampler {
     SearchProbe probe;             /* for the settings of a player with one worker */
-    ChanceSample *sample;          /* where moves go; set before a search, may be set anew between two */
+    ChanceSample *sample;          /* where moves go; set before a search */
     uint32_t game;                 /* whose number they get */
     bool failed;                   /* memory ran out */
     ChanceMove begun[MAX_PLY + 1]; /* by ply: what is being searched */
 } MoveSampler;
 
-/* Looks on at all searches of a player from now on. The sampler must stay as long as the player searches. */
+/* Looks on at all searches of a player from now on, in the place of a sampler before it. The sampler must stay until another
+ * takes its place, or as long as the player searches. */
 void move_sampler_attach(MoveSampler *sampler, Player *player);
 
 #endif

@@ -3,7 +3,7 @@
 #include "bench/base/common_options.h"
 #include "bench/base/complaint.h"
 #include "bench/base/file_conflict.h"
-#include "bench/base/interrupt.h"
+#include "bench/base/losses.h"
 #include "bench/base/parallel.h"
 #include "bench/fit/fit.h"
 #include "bench/fit/fit_fold.h"
@@ -17,6 +17,8 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+
+enum { TABLE_MIB = 4 };
 
 typedef struct FitOptions {
     int64_t games, nodes, seed, workers, steps, units, every, plies_back, resamples;
@@ -194,23 +196,16 @@ static bool get_sample(FitSample *sample, const FitOptions *o, const char *comma
     if (o->pgn)
         return fit_games_read(sample, o->pgn, (int)o->plies_back) &&
                (!o->sample || fit_sample_write(sample, o->sample));
-    const FitPlay play = {.games = (size_t)o->games,
-                          .nodes = o->nodes,
-                          .seed = (uint64_t)o->seed,
-                          .openings = o->openings,
-                          .plies_back = (int)o->plies_back,
-                          .workers = (int)o->workers,
-                          .quiet = o->quiet};
-    if (!fit_play(sample, &play) || (o->sample && !fit_sample_write(sample, o->sample)))
+    const SelfPlay play = {.games = (size_t)o->games,
+                           .nodes = o->nodes,
+                           .seed = (uint64_t)o->seed,
+                           .openings = o->openings,
+                           .table_mib = TABLE_MIB,
+                           .workers = (int)o->workers,
+                           .quiet = o->quiet};
+    if (!fit_play(sample, &play, (int)o->plies_back) || (o->sample && !fit_sample_write(sample, o->sample)))
         return false;
-    if (!interrupt_number())
-        return true;
-    /* Weights from part of the games would not be those that were asked for. */
-    interrupt_complain(o->sample,
-                       o->sample ? "it keeps the games before the first that was not finished"
-                                 : "the games are nowhere kept; expected --sample FILE",
-                       false);
-    return false;
+    return self_play_was_whole(o->sample);
 }
 
 static void print_report(const FitReport *r, size_t copies)
@@ -225,18 +220,9 @@ static void print_report(const FitReport *r, size_t copies)
     printf("\nweights   %d, of them %d in no position, %d changed\n", r->halves, r->unseen, r->changed);
     puts("\nMean log-loss in nats (a draw counts as half a win and half a loss):\n"
          "             before     after     change");
-    printf("fitted    %9.6f %9.6f %+10.6f\n", r->fitted.before, r->fitted.after,
-           r->fitted.after - r->fitted.before);
-    printf("held out  %9.6f %9.6f %+10.6f", r->held_out.before, r->held_out.after, r->change.mean);
-    if (isnan(r->change.error)) {
-        puts("  (one game held out, or games that have positions in common: no error can be given)");
-        return;
-    }
-    printf("  (95 %%: %+.6f to %+.6f; standard error %.6f, by games)\n", r->change.interval.low,
-           r->change.interval.high, r->change.error);
-    puts(r->change.interval.high < 0  ? "The games held out are foretold better."
-         : r->change.interval.low > 0 ? "The games held out are foretold worse."
-                                      : "One cannot tell whether the games held out are foretold better.");
+    losses_print((LossChange){r->fitted.before, r->fitted.after},
+                 (LossChange){r->held_out.before, r->held_out.after}, &r->change,
+                 "one game held out, or games that have positions in common", "games held out");
 }
 
 static bool run_fit(const FitOptions *o, const FitSample *sample, size_t copies, const char *command)

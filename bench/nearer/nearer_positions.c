@@ -24,15 +24,8 @@ static bool use_record(void *context, const EpdRecord *record)
     NearerPositions *p = reading->positions;
     const char *game = epd_text(record, "c8");
     Source source = {.index = reading->count};
-    if (record->position.chess960) {
-        complain(record->file, record->line,
-                 "the position is one of Chess960; expected one of ordinary chess");
+    if (!epd_can_be_played(record))
         return false;
-    }
-    if (!movegen_any(&record->position)) {
-        complain(record->file, record->line, "the game is over here; expected a position with a legal move");
-        return false;
-    }
     if (!array_reserve(p->items, p->capacity, p->count, 1) ||
         !array_reserve(p->units, p->unit_capacity, p->count, 1) ||
         !array_reserve(reading->sources, reading->capacity, reading->count, 1)) {

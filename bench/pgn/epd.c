@@ -263,6 +263,20 @@ bool epd_moves(const EpdRecord *record, const char *opcode, MoveList *moves, cha
     return true;
 }
 
+bool epd_can_be_played(const EpdRecord *record)
+{
+    if (record->position.chess960) {
+        complain(record->file, record->line,
+                 "the position is one of Chess960; expected one of ordinary chess");
+        return false;
+    }
+    if (!movegen_any(&record->position)) {
+        complain(record->file, record->line, "the game is over here; expected a position with a legal move");
+        return false;
+    }
+    return true;
+}
+
 /* What lines are read for. */
 typedef struct Lines {
     const char *name;

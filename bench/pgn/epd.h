@@ -61,6 +61,9 @@ const char *epd_text(const EpdRecord *record, const char *opcode);
  * failure `error` is set. */
 bool epd_moves(const EpdRecord *record, const char *opcode, MoveList *moves, char error[EPD_ERROR_SIZE]);
 
+/* Whether a game of ordinary chess can go on from the position of a line of a file. If not, that is reported. */
+bool epd_can_be_played(const EpdRecord *record);
+
 /* Uses a position. False is a failure of this line (reported). */
 typedef bool (*EpdUse)(void *context, const EpdRecord *record);
 

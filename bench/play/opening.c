@@ -99,15 +99,8 @@ static bool use_record(void *context, const EpdRecord *record)
     OpeningSet *set = reading->set;
     char number[32];
     const char *name = epd_text(record, "id"), *stratum = epd_text(record, "c0");
-    if (record->position.chess960) {
-        complain(record->file, record->line,
-                 "the position is one of Chess960; expected one of ordinary chess");
+    if (!epd_can_be_played(record))
         return false;
-    }
-    if (!movegen_any(&record->position)) {
-        complain(record->file, record->line, "the game is over here; expected a position with a legal move");
-        return false;
-    }
     if (!make_room(reading))
         return false;
     uint32_t *place = place_of(reading, &record->position);

@@ -37,6 +37,25 @@ static inline char *harness_slurp(FILE *file)
     return text;
 }
 
+/* What is in a file. To be freed. */
+static inline char *harness_read_file(const char *path)
+{
+    FILE *file = fopen(path, "r");
+    assert_non_null(file);
+    char *text = harness_slurp(file);
+    fclose(file);
+    return text;
+}
+
+/* Makes an empty file and gives its path. */
+static inline void harness_temporary_path(char path[64])
+{
+    snprintf(path, 64, "/tmp/pawnvane-test-XXXXXX");
+    int file = mkstemp(path);
+    assert_true(file >= 0);
+    close(file);
+}
+
 /* Runs pawnvane-bench with arguments written as for a shell, `input` on its standard input. The build
  * directory is that of the environment variable PAWNVANE_BUILD, or build/. */
 static inline HarnessRun harness_run(const char *arguments, const char *input)

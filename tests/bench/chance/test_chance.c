@@ -326,23 +326,6 @@ static void moves_of_a_node_come_one_after_another(void **state)
 
 /* ------------------------------------------------------------------------------------------------ the files */
 
-static void temporary_path(char path[64])
-{
-    snprintf(path, 64, "/tmp/pawnvane-chance-XXXXXX");
-    int file = mkstemp(path);
-    assert_true(file >= 0);
-    close(file);
-}
-
-static char *slurp(const char *path)
-{
-    FILE *file = fopen(path, "r");
-    assert_non_null(file);
-    char *text = harness_slurp(file);
-    fclose(file);
-    return text;
-}
-
 static void assert_same_move(const SampledMove *a, const SampledMove *b, uint32_t games_before)
 {
     int cells[2][CHANCE_LOOKUPS];
@@ -363,7 +346,7 @@ static void a_sample_is_read_as_it_was_written(void **state)
     (void)state;
     char path[64];
     ChanceSample sample = drawn_sample(&chance_tables, 2000, 8), read = {0};
-    temporary_path(path);
+    harness_temporary_path(path);
     sample.count -= 30; /* 99 games */
     snprintf(sample.origin, sizeof sample.origin, "a command");
     assert_true(chance_sample_write(&sample, path));
@@ -431,10 +414,10 @@ static void the_shipped_tables_are_written_as_they_stand(void **state)
     (void)state;
     char path[64];
     const ChanceReport report = {0};
-    temporary_path(path);
+    harness_temporary_path(path);
     assert_true(
         chance_write(path, &chance_tables, &report, "a command */ with an end of comment", "another"));
-    char *written = slurp(path), *shipped = slurp("engine/search/chance_tables.c");
+    char *written = harness_read_file(path), *shipped = harness_read_file("engine/search/chance_tables.c");
     assert_string_equal(strstr(written, "#include"), strstr(shipped, "#include"));
     assert_memory_equal(written, shipped, strlen("/* clang-format off */\n/* Tuned: "));
     /* The comment ends where it should. */
@@ -452,9 +435,9 @@ static void all_tables_are_written(void **state)
     char path[64];
     const ChanceReport report = {0};
     const ChanceTables tables = drawn_tables(9);
-    temporary_path(path);
+    harness_temporary_path(path);
     assert_true(chance_write(path, &tables, &report, "a command", ""));
-    char *text = slurp(path), *at = strstr(text, "ChanceTables chance_tables");
+    char *text = harness_read_file(path), *at = strstr(text, "ChanceTables chance_tables");
     for (int i = 0; i < CHANCE_CELLS; i++) {
         at += strcspn(at, "-0123456789");
         assert_int_equal(strtol(at, &at, 10), ((const int16_t *)&tables)[i]);
@@ -470,10 +453,10 @@ static void games_become_tables(void **state)
 {
     (void)state;
     char sample[64], twin[64], tables[64], again[64], arguments[512];
-    temporary_path(sample);
-    temporary_path(twin);
-    temporary_path(tables);
-    temporary_path(again);
+    harness_temporary_path(sample);
+    harness_temporary_path(twin);
+    harness_temporary_path(tables);
+    harness_temporary_path(again);
     snprintf(arguments, sizeof arguments,
              "chance --games 10 --nodes 200 --seed 3 --workers 2 --sample %s --write %s", sample, tables);
     HarnessRun first = harness_run(arguments, "");
@@ -490,7 +473,8 @@ static void games_become_tables(void **state)
     second = harness_run(arguments, "");
     assert_int_equal(second.status, 0);
     assert_string_equal(first.out, second.out);
-    char *a = slurp(tables), *b = slurp(again), *moves = slurp(sample), *others = slurp(twin);
+    char *a = harness_read_file(tables), *b = harness_read_file(again), *moves = harness_read_file(sample),
+         *others = harness_read_file(twin);
     assert_string_equal(strchr(moves, '\n'), strchr(others, '\n'));
     assert_string_equal(strstr(a, "#include"), strstr(b, "#include"));
     assert_non_null(strstr(b, "on the sample of\n *     pawnvane-bench chance --games 10 --nodes 200"));
@@ -502,7 +486,7 @@ static void games_become_tables(void **state)
     /* One that fails leaves what was there. */
     snprintf(arguments, sizeof arguments, "chance --sample - --write %s", again);
     assert_refused(arguments, "1 0\n", 1, "depth is missing");
-    b = slurp(again);
+    b = harness_read_file(again);
     assert_non_null(strstr(b, "ChanceTables chance_tables"));
     free(b);
     harness_free(&first);

@@ -738,19 +738,11 @@ static void only_quiet_positions_are_taken(void **state)
     fit_sample_free(&sample);
 }
 
-static void temporary_path(char path[64])
-{
-    snprintf(path, 64, "/tmp/pawnvane-fit-XXXXXX");
-    int file = mkstemp(path);
-    assert_true(file >= 0);
-    close(file);
-}
-
 static void a_sample_is_read_as_it_was_written(void **state)
 {
     (void)state;
     char path[64];
-    temporary_path(path);
+    harness_temporary_path(path);
     FitSample sample = sample_of_games(2000, 17), read = {0};
     snprintf(sample.origin, sizeof sample.origin, "a command");
     for (size_t i = 0; i < sample.count; i++)
@@ -819,15 +811,6 @@ static void bad_lines_are_refused(void **state)
 
 /* ------------------------------------------------------------------------------------------- the output */
 
-static char *slurp(const char *path)
-{
-    FILE *file = fopen(path, "r");
-    assert_non_null(file);
-    char *text = harness_slurp(file);
-    fclose(file);
-    return text;
-}
-
 static const FitOrigin some_origin = {
     .command =
         "a command */ with an end of comment, longer than any line that a formatter would let stand as it is",
@@ -855,9 +838,9 @@ static void all_weights_are_written(void **state)
     const FitWeights weights = random_weights(12);
     const Pair *pairs = (const Pair *)&weights.eval;
     int count = 0;
-    temporary_path(path);
+    harness_temporary_path(path);
     assert_true(fit_write_eval(path, &weights.eval, &some_origin));
-    char *text = slurp(path);
+    char *text = harness_read_file(path);
     assert_non_null(strstr(text, "const EvalWeights default_weights = {\n    .material =\n        {PAIR("));
     for (const char *at = text; (at = strstr(at, "PAIR(")); count++, at++) {
         int middlegame, endgame;
@@ -873,7 +856,7 @@ static void all_weights_are_written(void **state)
     free(text);
 
     assert_true(fit_write_lever(path, &weights.lever, &some_origin));
-    text = slurp(path);
+    text = harness_read_file(path);
     assert_ints(strchr(text, '{'), (const int *)&weights.lever, PS_WEIGHT_COUNT);
     free(text);
     remove(path);
@@ -883,14 +866,14 @@ static void a_failure_leaves_the_file_alone(void **state)
 {
     (void)state;
     char path[64], arguments[256];
-    temporary_path(path);
+    harness_temporary_path(path);
     FILE *file = fopen(path, "w");
     assert_non_null(file);
     fputs("what was there", file);
     fclose(file);
     snprintf(arguments, sizeof arguments, "fit --sample - --write %s", path);
     assert_refused(arguments, KINGS "c8 \"7\";\n", 1, "c9 is missing");
-    char *text = slurp(path);
+    char *text = harness_read_file(path);
     assert_string_equal(text, "what was there");
     free(text);
     remove(path);
@@ -901,9 +884,9 @@ static void games_become_weights(void **state)
 {
     (void)state;
     char sample[64], weights[64], again[64], arguments[512];
-    temporary_path(sample);
-    temporary_path(weights);
-    temporary_path(again);
+    harness_temporary_path(sample);
+    harness_temporary_path(weights);
+    harness_temporary_path(again);
     snprintf(arguments, sizeof arguments,
              "fit --games 10 --nodes 200 --seed 3 --workers 2 --steps 10 --sample %s --write %s", sample,
              weights);
@@ -918,7 +901,7 @@ static void games_become_weights(void **state)
     assert_string_equal(first.out, second.out);
     assert_non_null(strstr(first.out, "; of what the search thought "));
     assert_non_null(strstr(first.out, "standard error"));
-    char *a = slurp(weights), *b = slurp(again);
+    char *a = harness_read_file(weights), *b = harness_read_file(again);
     assert_non_null(strstr(a, "standard error of the\n * change 0."));
     assert_non_null(strstr(a, "--games 10 --nodes 200"));
     assert_non_null(strstr(b, "--games 10 --nodes 200"));
@@ -945,7 +928,7 @@ static void more_games_than_openings_are_refused(void **state)
 {
     (void)state;
     char openings[64], arguments[256];
-    temporary_path(openings);
+    harness_temporary_path(openings);
     FILE *file = fopen(openings, "w");
     assert_non_null(file);
     for (size_t i = 1; i < STARTS; i++) {

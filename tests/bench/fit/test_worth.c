@@ -281,10 +281,8 @@ static char *games_of(int count)
 static void games_in_pgn_become_a_sample(void **state)
 {
     (void)state;
-    char path[64] = "/tmp/pawnvane-worth-XXXXXX", arguments[256];
-    int file = mkstemp(path);
-    assert_true(file >= 0);
-    close(file);
+    char path[64], arguments[256];
+    harness_temporary_path(path);
     char *games = games_of(45);
     snprintf(arguments, sizeof arguments, "fit --pgn - --sample %s --steps 4 --quiet", path);
     HarnessRun run = harness_run(arguments, games);

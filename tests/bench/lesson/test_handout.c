@@ -1232,15 +1232,6 @@ static void write_file(const char *path, const char *text)
     assert_int_equal(fclose(file), 0);
 }
 
-static char *read_file(const char *path)
-{
-    FILE *file = fopen(path, "r");
-    assert_non_null(file);
-    char *text = harness_slurp(file);
-    fclose(file);
-    return text;
-}
-
 static void the_command_writes_a_sheet(void **state)
 {
     (void)state;
@@ -1253,7 +1244,7 @@ static void the_command_writes_a_sheet(void **state)
     assert_int_equal(run.status, 0);
     assert_string_equal(run.err, "");
     harness_free(&run);
-    char *text = read_file(page);
+    char *text = harness_read_file(page);
     assert_well_formed(text);
     assert_non_null(strstr(text, "<h1>My class</h1>"));
     free(text);
@@ -1291,7 +1282,7 @@ static void what_is_bad_costs_only_itself(void **state)
         if (strstr(run.err, files[i].said) == NULL)
             fail_msg("\"%s\" is not in \"%s\"", files[i].said, run.err);
         harness_free(&run);
-        char *text = read_file(page);
+        char *text = harness_read_file(page);
         if (files[i].some_good)
             assert_non_null(strstr(text, ">1. "));
         else
@@ -1320,7 +1311,7 @@ static void a_skeleton_is_explained(void **state)
         assert_string_equal(run.err, "");
         assert_int_equal(run.status, 0);
         harness_free(&run);
-        char *text = read_file(page), *games = read_file(pgn);
+        char *text = harness_read_file(page), *games = harness_read_file(pgn);
         assert_well_formed(text);
         assert_non_null(strstr(text, "<p class=\"lead\">Black: c5 is played."));
         assert_non_null(strstr(text, "A skeleton, the pawns alone: nothing is calculated."));
@@ -1347,7 +1338,7 @@ static void a_move_of_a_game_is_a_position(void **state)
     assert_string_equal(run.err, "");
     assert_int_equal(run.status, 0);
     harness_free(&run);
-    char *text = read_file(page);
+    char *text = harness_read_file(page);
     assert_non_null(strstr(text, "1. Black to move – Sollis, Brek – Marwen, Edda"));
     assert_non_null(strstr(text, ", after 3."));
     /* 3...c5 was played next. */
