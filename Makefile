@@ -66,7 +66,7 @@ ENGINE    := $(filter-out $(BUILD)/engine/protocol/main.o $(SOLVER),$(call objec
              $(BUILD)/engine/endings/tables.o
 HARNESS   := $(call objects,$(wildcard bench/*/*.c)) $(BUILD)/bench/play/source_hash.o
 TESTS     := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*/test_*.c tests/*/*/test_*.c))
-MEASURE   := $(BUILD)/tests/measure
+MEASURE   := $(BUILD)/tests/measure_speed $(BUILD)/tests/measure_slopes
 STATISTICS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/statistics/*.c))
 FUZZ      := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/fuzz_*.c))
 EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
@@ -251,7 +251,7 @@ statistics: $(STATISTICS)
 	@failed=0; for program in $(STATISTICS); do $$program || failed=1; done; exit $$failed
 
 bench: all $(MEASURE)
-	PAWNVANE_BUILD=$(abspath $(BUILD)) $(MEASURE)
+	for measure in $(MEASURE); do PAWNVANE_BUILD=$(abspath $(BUILD)) $$measure || exit; done
 
 STRICT = -std=c11 $(CPPFLAGS) $(WARNINGS) -Werror
 

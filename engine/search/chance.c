@@ -35,12 +35,12 @@ static int gap_row(int depth)
     return ENTRY(row, depth);
 }
 
-/* The number of bounds, in rising order, that a value exceeds. */
+/* The number of bounds that a value exceeds; all are asked, since nobody can foresee where one would stop. */
 static int band_of(const int16_t *bounds, int count, int value)
 {
     int band = 0;
-    while (band < count && value > bounds[band])
-        band++;
+    for (int i = 0; i < count; i++)
+        band += value > bounds[i];
     return band;
 }
 

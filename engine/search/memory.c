@@ -57,10 +57,16 @@ static size_t within_reach(void)
     return at_most(kib * 1024 + held(), group_limit());
 }
 
+static size_t whole_pages(size_t bytes)
+{
+    return (bytes + HUGE_PAGE - 1) / HUGE_PAGE * HUGE_PAGE;
+}
+
 void *memory_map(size_t bytes)
 {
-    if (bytes > SIZE_MAX - HUGE_PAGE || bytes > within_reach())
+    if (bytes > SIZE_MAX - 2 * HUGE_PAGE || bytes > within_reach())
         return NULL;
+    bytes = whole_pages(bytes);
     /* The system gives huge pages only to what is aligned to them, so more is asked for and the ends given
      * back. */
     char *got = mmap(NULL, bytes + HUGE_PAGE, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
@@ -76,7 +82,7 @@ void *memory_map(size_t bytes)
 
 void memory_unmap(void *memory, size_t bytes)
 {
-    munmap(memory, bytes);
+    munmap(memory, whole_pages(bytes));
 }
 
 void memory_clear(void *memory, size_t bytes)

@@ -122,13 +122,24 @@ bool searcher_ends(Searcher *s, Frame *f, int *score)
     return true;
 }
 
+static int evaluate_once(Searcher *s, const Position *p)
+{
+    uint64_t key = p->key ^ s->table->plans;
+    int score;
+    if (!score_remembered(s->scores, key, &score)) {
+        score = evaluate(&s->evaluator, p);
+        score_remember(s->scores, key, score);
+    }
+    return score;
+}
+
 StaticScore searcher_look(Searcher *s, const Frame *f, const TableEntry *entry)
 {
     const Position *p = &f->position;
     bool stored = entry && entry->static_score != SCORE_NONE;
     StaticScore look = {.raw = stored                 ? entry->static_score
                                : f->raw != SCORE_NONE ? f->raw
-                                                      : evaluate(&s->evaluator, p)};
+                                                      : evaluate_once(s, p)};
     look.corrected = score_without_mate(look.raw + correction_of(s->corrections, p, move_before(f)));
     look.estimate = look.corrected;
     if (entry) {

@@ -8,6 +8,7 @@
 #include "engine/search/agenda.h"
 #include "engine/search/correction.h"
 #include "engine/search/parameters.h"
+#include "engine/search/score_memory.h"
 #include "engine/search/thought.h"
 #include "engine/search/transposition.h"
 
@@ -38,6 +39,7 @@ typedef struct Searcher {
     QuietHistory *quiet; /* shared by workers */
     Histories *histories;
     Corrections *corrections;
+    ScoreMemory *scores;
     SharedWork *shared; /* null for a worker alone */
     Evaluator evaluator;
     StopQuestion should_stop;

@@ -1,5 +1,7 @@
 #include "engine/search/workers.h"
 
+#include "engine/search/memory.h"
+
 #include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
@@ -8,6 +10,7 @@ typedef struct Worker {
     Searcher searcher;
     Histories histories;
     Corrections corrections;
+    ScoreMemory scores;
     /* What the others may read while it searches, renewed when it asks whether to stop. */
     _Atomic uint64_t nodes;
     atomic_int deepest;
@@ -65,6 +68,7 @@ static void forget(Worker *w)
 {
     memset((void *)&w->histories, 0, sizeof w->histories);
     memset(&w->corrections, 0, sizeof w->corrections);
+    memset(&w->scores, 0, sizeof w->scores);
     w->forgetting = false;
 }
 
@@ -141,14 +145,15 @@ static void worker_free(Worker *w)
         return;
     pawn_table_destroy(&w->searcher.evaluator.pawns);
     free(w->searcher.keys);
-    free(w);
+    memory_unmap(w, sizeof *w);
 }
 
 static Worker *worker_new(Workers *all, TranspositionTable *table, int number)
 {
-    Worker *w = calloc(1, sizeof *w);
+    Worker *w = memory_map(sizeof *w);
     if (!w || !pawn_table_create(&w->searcher.evaluator.pawns, &default_weights, PS_STRICT)) {
-        free(w);
+        if (w)
+            memory_unmap(w, sizeof *w);
         return NULL;
     }
     w->all = all;
@@ -157,6 +162,7 @@ static Worker *worker_new(Workers *all, TranspositionTable *table, int number)
     w->searcher.quiet = &all->quiet;
     w->searcher.histories = &w->histories;
     w->searcher.corrections = &w->corrections;
+    w->searcher.scores = &w->scores;
     w->searcher.shared = number > 0 ? &all->shared : NULL;
     w->searcher.evaluator.weights = &default_weights;
     w->searcher.node_limit = UINT64_MAX;
