@@ -66,7 +66,7 @@ ENGINE    := $(filter-out $(BUILD)/engine/protocol/main.o $(SOLVER),$(call objec
              $(BUILD)/engine/endings/tables.o
 HARNESS   := $(call objects,$(wildcard bench/*/*.c)) $(BUILD)/bench/play/source_hash.o
 TESTS     := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*/test_*.c tests/*/*/test_*.c))
-MEASURE   := $(BUILD)/tests/measure_speed $(BUILD)/tests/measure_slopes
+MEASURE   := $(BUILD)/tests/measure_speed $(BUILD)/tests/measure_scores
 STATISTICS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/statistics/*.c))
 FUZZ      := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/fuzz_*.c))
 EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))

@@ -6,7 +6,7 @@ import subprocess
 import sys
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
-README = ROOT / "README.md"
+README, DEVELOPERS = ROOT / "README.md", ROOT / "DEVELOPERS.md"
 GAMES, OPENINGS = "bench/games/masters.pgn.zst", "bench/openings/strata.epd"
 END = "<!-- end -->"
 
@@ -40,10 +40,10 @@ class Runner:
         return goal
 
 
-def write_section(begin, section):
-    """Puts a section into README.md, behind its mark."""
-    before, rest = README.read_text().split(begin)
-    README.write_text(before + begin + "\n" + section + "\n" + END + rest.split(END, 1)[1])
+def write_section(page, begin, section):
+    """Puts a section into a page, behind its mark."""
+    before, rest = page.read_text().split(begin)
+    page.write_text(before + begin + "\n" + section + "\n" + END + rest.split(END, 1)[1])
 
 
 def signed(value, digits=1):
