@@ -6,7 +6,7 @@
 
 /* From STRENGTH_LEAST on, in steps of STRENGTH_STEP. Found by games: pawnvane-bench ladder. */
 static const Strength levels[] = {
-    {265, 83, 240}, {430, 67, 190}, {755, 47, 140}, {1400, 28, 90},
+    {350, 73, 210}, {505, 61, 176}, {840, 44, 131}, {1400, 28, 90},
     {2290, 15, 60}, {3750, 6, 25},  {6850, 1, 10},  {12800, 0, 0},
 };
 
