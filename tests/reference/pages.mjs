@@ -325,6 +325,16 @@ async function checkPaper(browser, path, format, { ownSheet, mostSheets = 1000, 
             () => `${where}: "${ownSheet}" does not begin a sheet`);
 }
 
+async function readPage(browser, path, page, keep) {
+    for (const [colorScheme, width] of screens) await checkScreen(browser, path, colorScheme, width, page.quiz, keep);
+    await checkText(browser, path, page.finds);
+    await checkPictures(browser, path, page.quiz);
+    if (page.leads) await checkLeading(browser, path, page.leads);
+    if (page.quiz) await checkQuiz(browser, path);
+    if (page.saves) await checkTaking(browser, path, page.saves);
+    for (const format of ['A4', 'Letter']) await checkPaper(browser, path, format, page);
+}
+
 export async function readPages(bench, keep) {
     const folder = keep ?? mkdtempSync(join(tmpdir(), 'pawnvane-pages-'));
     mkdirSync(folder, { recursive: true });
@@ -332,18 +342,13 @@ export async function readPages(bench, keep) {
         executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
         args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--disable-component-update'],
     });
+    // Two readers, each of whom takes the next page: one waits for the browser while the other reads.
+    const waiting = [...pages];
+    const reader = async () => {
+        for (let page; (page = waiting.shift());) await readPage(browser, make(bench, folder, page), page, keep);
+    };
     try {
-        for (const page of pages) {
-            const path = make(bench, folder, page);
-            for (const [colorScheme, width] of screens)
-                await checkScreen(browser, path, colorScheme, width, page.quiz, keep);
-            await checkText(browser, path, page.finds);
-            await checkPictures(browser, path, page.quiz);
-            if (page.leads) await checkLeading(browser, path, page.leads);
-            if (page.quiz) await checkQuiz(browser, path);
-            if (page.saves) await checkTaking(browser, path, page.saves);
-            for (const format of ['A4', 'Letter']) await checkPaper(browser, path, format, page);
-        }
+        await Promise.all([reader(), reader()]);
     } finally {
         await browser.close();
         if (!keep) rmSync(folder, { recursive: true });
