@@ -130,9 +130,11 @@ int main(void)
     static Measure m;
     const PgnVisitor visitor = {.context = &m, .move = compare};
     m.player = player_new(16);
-    if (!m.player || !pgn_read_file("bench/games/masters-500.pgn", &visitor))
+    if (!m.player)
         return 1;
     player_settings(m.player)->lever_weight = 0;
+    if (!pgn_read_file("bench/games/masters-500.pgn", &visitor))
+        return 1;
     printf("A search of %d nodes on the static score, in quiet positions:\n", NODES);
     for (Material i = QUEENS; i < MATERIALS; i++)
         print_slope(material_names[i], &m.slopes[i]);

@@ -6,7 +6,7 @@
 #include <stddef.h>
 
 /* Null if the system has less than that to give, counting what this process holds already as available. In
- * huge pages where the system grants them. */
+ * huge pages where the system grants them, and always so many whole ones. */
 void *memory_map(size_t bytes);
 void memory_unmap(void *memory, size_t bytes);
 

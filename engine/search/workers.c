@@ -152,8 +152,7 @@ static Worker *worker_new(Workers *all, TranspositionTable *table, int number)
 {
     Worker *w = memory_map(sizeof *w);
     if (!w || !pawn_table_create(&w->searcher.evaluator.pawns, &default_weights, PS_STRICT)) {
-        if (w)
-            memory_unmap(w, sizeof *w);
+        worker_free(w);
         return NULL;
     }
     w->all = all;
