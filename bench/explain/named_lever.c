@@ -1,8 +1,6 @@
 #include "bench/explain/named_lever.h"
 #include "engine/evaluation/structure_view.h"
 
-const char *const named_kind_names[NAMED_KIND_COUNT] = {"applies", "weak", "misleading"};
-
 static NamedKind kind_of(ps_verdict verdict, const ps_lever *lever)
 {
     bool waits = ps_lever_is_live(lever) && lever->status != PS_PLAYED;
@@ -71,4 +69,14 @@ int named_lever_ply(const Position *start, Side side, Square square, const Move 
         }
     }
     return 0;
+}
+
+bool named_lever_was_asked(const Position *start, Side side, Square square, const Move *moves, int ply)
+{
+    Position position = *start;
+    NamedLever levers[2];
+    for (int i = 0; i < ply - 1; i++)
+        position_play(&position, moves[i]);
+    named_levers(&position, levers);
+    return named_is_live(levers[side].kind) && levers[side].square == square;
 }

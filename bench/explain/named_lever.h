@@ -14,8 +14,6 @@ typedef enum NamedKind {
     NAMED_NOTHING = NAMED_KIND_COUNT
 } NamedKind;
 
-extern const char *const named_kind_names[NAMED_KIND_COUNT];
-
 static inline bool named_is_live(NamedKind kind)
 {
     return kind == NAMED_APPLIES || kind == NAMED_WEAK;
@@ -35,5 +33,9 @@ Move named_lever_push(const Position *position);
 /* The number of the ply, from 1 on, in which a side first pushes a pawn, without capture, to the square that is named; 0 if
  * it never does. `moves` are those of the game from `start` on. */
 int named_lever_ply(const Position *start, Side side, Square square, const Move *moves, int plies);
+
+/* Whether the plan that the side had when it made that push named the lever, live, though the plan of the start may not
+ * have. `ply` is what named_lever_ply() said. */
+bool named_lever_was_asked(const Position *start, Side side, Square square, const Move *moves, int ply);
 
 #endif

@@ -123,21 +123,22 @@ static void levers_table(FILE *out, const ReportMatch *match)
         {"Difference, %", true}, {"95 % interval", true}, {"Ratio", true}};
     PageTable table;
     const MatchSummary *summary = &match->summary;
-    if (summary->all.lever.sides + summary->levers[NAMED_MISLEADING].sides == 0)
+    if (summary->all.lever.sides + summary->levers[OBEDIENCE_MISLEADING].sides == 0)
         return;
     page_table_begin(&table, out, "Was the lever played that the plan names where the game starts?", columns,
                      9);
     for (int i = 0; i <= strata_of(match); i++)
         lever_row(&table, group_at(match, i)->name, &group_at(match, i)->lever);
-    for (int i = 0; i < (int)NAMED_KIND_COUNT; i++)
-        lever_row(&table, named_kind_names[i], &summary->levers[i]);
+    for (int i = 0; i < (int)OBEDIENCE_KIND_COUNT; i++)
+        lever_row(&table, obedience_kind_names[i], &summary->levers[i]);
     page_table_end(&table);
     page_paragraph(
         out, PAGE_NOTE,
         "Sides of games that start with a live lever which has not been played, by kind of opening and by "
-        "verdict; where the verdict is misleading, with a lever that cannot be played as things are. Plies "
-        "are medians up to the push. Both arms have each side of each opening once, and intervals are "
-        "from pairs.");
+        "verdict; where the verdict is misleading, with a lever that cannot be played as things are. Such a "
+        "lever may be freed in the game, and the plan of then may name it; unasked are the pushes of those "
+        "that no plan named. Plies are medians up to the push. Both arms have each side of each opening "
+        "once, and intervals are from pairs.");
 }
 
 static void write_heterogeneity(FILE *out, const ReportMatch *match)

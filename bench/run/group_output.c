@@ -96,8 +96,8 @@ void json_add_groups(cJSON *match, const MatchSummary *summary)
     json_add_real(heterogeneity, "p", h->p_value);
     json_add_real(heterogeneity, "i_squared", h->i_squared);
     cJSON *levers = cJSON_AddObjectToObject(match, "lever_by_verdict");
-    for (int i = 0; i < (int)NAMED_KIND_COUNT; i++)
-        json_add_lever(levers, named_kind_names[i], &summary->levers[i]);
+    for (int i = 0; i < (int)OBEDIENCE_KIND_COUNT; i++)
+        json_add_lever(levers, obedience_kind_names[i], &summary->levers[i]);
 }
 
 void json_add_difference(cJSON *object, const Difference *difference)

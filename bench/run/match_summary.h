@@ -30,9 +30,9 @@ typedef struct GroupSummary {
 typedef struct MatchSummary {
     GroupSummary all;
     int stratum_count;
-    GroupSummary strata[STRATA_MAX];         /* as in the run; those without a pair have no estimate */
-    ObedienceGroup levers[NAMED_KIND_COUNT]; /* over all strata, by what the plans say */
-    int tests;                               /* of the run: so many p_adjusted allows for */
+    GroupSummary strata[STRATA_MAX];             /* as in the run; those without a pair have no estimate */
+    ObedienceGroup levers[OBEDIENCE_KIND_COUNT]; /* over all strata, by what the plans say */
+    int tests;                                   /* of the run: so many p_adjusted allows for */
     Heterogeneity heterogeneity;
     /* A match that a sequential test was to stop has the interval that holds at every moment (after_stop.h)
      * and no P value; its strata have neither. */

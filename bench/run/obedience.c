@@ -5,10 +5,16 @@
 
 static const double confidence = 0.95;
 
-/* Which sides of which pairs are looked at. */
+const char *const obedience_kind_names[OBEDIENCE_KIND_COUNT] = {"applies", "weak", "misleading", "unasked"};
+
+const char obedience_unasked_words[] =
+    "unasked: where the verdict was misleading, pushes that the plan of that moment did not name either.";
+
+/* Which sides of which pairs are looked at, and which of their pushes. */
 typedef struct Choice {
     unsigned kinds; /* set of NamedKind */
     int stratum;    /* -1: all */
+    bool unasked;   /* only pushes that were not asked for */
 } Choice;
 
 /* Room for what is worked out of the pairs of a match. */
@@ -53,10 +59,11 @@ static ObedienceGroup count_group(const StoredMatch *match, Choice choice, Bench
                 continue;
             sides++;
             for (int arm = 0; arm < 2; arm++) {
-                if (pair->named[side].plies[arm] == 0)
+                const StoredNamed *named = &pair->named[side];
+                if (named->plies[arm] == 0 || (choice.unasked && named->asked[arm]))
                     continue;
                 played[arm]++;
-                bench->plies[arm][group.played[arm]++] = pair->named[side].plies[arm];
+                bench->plies[arm][group.played[arm]++] = named->plies[arm];
             }
         }
         bench->sums[i] = played[0] - played[1];
@@ -87,11 +94,13 @@ bool obedience_of(const StoredRun *run, const StoredMatch *match, Obedience *obe
         bench.sums && bench.sizes && bench.plies[0] && bench.plies[1] && bench.shares[0] && bench.shares[1];
     if (good) {
         *obedience = (Obedience){.stratum_count = run->stratum_count};
-        obedience->live = count_group(match, (Choice){live, -1}, &bench);
+        obedience->live = count_group(match, (Choice){.kinds = live, .stratum = -1}, &bench);
         for (int i = 0; i < (int)NAMED_KIND_COUNT; i++)
-            obedience->kinds[i] = count_group(match, (Choice){1U << i, -1}, &bench);
+            obedience->kinds[i] = count_group(match, (Choice){.kinds = 1U << i, .stratum = -1}, &bench);
+        obedience->kinds[OBEDIENCE_UNASKED] = count_group(
+            match, (Choice){.kinds = 1U << NAMED_MISLEADING, .stratum = -1, .unasked = true}, &bench);
         for (int i = 0; i < run->stratum_count; i++)
-            obedience->strata[i] = count_group(match, (Choice){live, i}, &bench);
+            obedience->strata[i] = count_group(match, (Choice){.kinds = live, .stratum = i}, &bench);
     }
     free(bench.sums);
     free(bench.sizes);

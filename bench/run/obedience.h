@@ -8,6 +8,19 @@
 #include "bench/base/means.h"
 #include "bench/run/stored_run.h"
 
+/* The groups by verdict. A lever that could not be played where the game started may be freed later, and the plan of then may ask
+ * for it; what was pushed without being asked for is counted by itself. */
+typedef enum ObedienceKind {
+    OBEDIENCE_APPLIES = NAMED_APPLIES,
+    OBEDIENCE_WEAK = NAMED_WEAK,
+    OBEDIENCE_MISLEADING = NAMED_MISLEADING,
+    OBEDIENCE_UNASKED, /* the misleading once more, without the pushes that the plan of the moment named */
+    OBEDIENCE_KIND_COUNT
+} ObedienceKind;
+
+extern const char *const obedience_kind_names[OBEDIENCE_KIND_COUNT];
+extern const char obedience_unasked_words[]; /* what the last group is, as a sentence */
+
 /* Of some sides that start with a named lever; entries of arrays are arm A and arm B. */
 typedef struct ObedienceGroup {
     size_t sides;             /* that each arm had */
@@ -18,8 +31,8 @@ typedef struct ObedienceGroup {
 } ObedienceGroup;
 
 typedef struct Obedience {
-    ObedienceGroup live;                    /* all live named levers: applies and weak */
-    ObedienceGroup kinds[NAMED_KIND_COUNT]; /* by NamedKind */
+    ObedienceGroup live; /* all live named levers: applies and weak */
+    ObedienceGroup kinds[OBEDIENCE_KIND_COUNT];
     int stratum_count;
     ObedienceGroup strata[STRATA_MAX]; /* live ones, as in the run */
 } Obedience;

@@ -150,7 +150,7 @@ static void print_obedience_group(FILE *out, const char *name, const ObedienceGr
 
 static void print_obedience(FILE *out, const MatchSummary *summary)
 {
-    if (summary->all.lever.sides + summary->levers[NAMED_MISLEADING].sides == 0)
+    if (summary->all.lever.sides + summary->levers[OBEDIENCE_MISLEADING].sides == 0)
         return;
     fprintf(out, "\n%-*s %6s  %12s %6s %12s %6s  %-25s  %s\n", NAME_WIDTH, "Lever played", "sides",
             "A played it", "plies", "B played it", "plies", "A less B, % (95 %)", "A by B (95 %)");
@@ -158,8 +158,10 @@ static void print_obedience(FILE *out, const MatchSummary *summary)
     if (summary->stratum_count > 1)
         for (int i = 0; i < summary->stratum_count; i++)
             print_obedience_group(out, summary->strata[i].name, &summary->strata[i].lever);
-    for (int i = 0; i < (int)NAMED_KIND_COUNT; i++)
-        print_obedience_group(out, named_kind_names[i], &summary->levers[i]);
+    for (int i = 0; i < (int)OBEDIENCE_KIND_COUNT; i++)
+        print_obedience_group(out, obedience_kind_names[i], &summary->levers[i]);
+    if (summary->levers[OBEDIENCE_UNASKED].sides > 0)
+        fprintf(out, "%s\n", obedience_unasked_words);
     fputs("\n", out);
 }
 

@@ -172,39 +172,51 @@ static bool add_pair(StoredMatch *match, const Database *database, StoredPair pa
     return true;
 }
 
+/* When a named lever was played, 0 for never, and whether a misleading plan had become another one by then. */
+typedef struct NamedPush {
+    int ply;
+    bool asked;
+} NamedPush;
+
 /* The first game of a pair, until the second comes. */
 typedef struct FirstGame {
     GameKey key;
     int points, size;
     Start start;
-    int named[2]; /* by Side: when the named lever was played */
+    NamedPush named[2]; /* by Side */
     unsigned char moves[2 * GAME_PLIES_MAX];
 } FirstGame;
 
 /* When each side played what its plan names. */
-static void read_named(const Start *start, const unsigned char *bytes, int size, int plies[2])
+static void read_named(const Start *start, const unsigned char *bytes, int size, NamedPush pushes[2])
 {
     Move moves[GAME_PLIES_MAX];
     if (start->named[WHITE].kind == NAMED_NOTHING && start->named[BLACK].kind == NAMED_NOTHING)
         size = 0;
     for (int i = 0; i < size / 2; i++)
         moves[i] = move_of_bytes(bytes + 2 * i);
-    for (Side side = WHITE; side <= BLACK; side++)
-        plies[side] =
-            start->named[side].kind == NAMED_NOTHING
-                ? 0
-                : named_lever_ply(&start->position, side, start->named[side].square, moves, size / 2);
+    for (Side side = WHITE; side <= BLACK; side++) {
+        const NamedLever *lever = &start->named[side];
+        NamedPush *push = &pushes[side];
+        *push = (NamedPush){0, false};
+        if (lever->kind == NAMED_NOTHING)
+            continue;
+        push->ply = named_lever_ply(&start->position, side, lever->square, moves, size / 2);
+        push->asked = lever->kind == NAMED_MISLEADING && push->ply > 0 &&
+                      named_lever_was_asked(&start->position, side, lever->square, moves, push->ply);
+    }
 }
 
-static void set_named(StoredPair *pair, const FirstGame *first, const int second[2])
+static void set_named(StoredPair *pair, const FirstGame *first, const NamedPush second[2])
 {
-    for (Side side = WHITE; side <= BLACK; side++)
-        pair->named[side] = (StoredNamed){
-            .kind = (uint8_t)first->start.named[side].kind,
-            /* Arm A has White in the first game. */
-            .plies = {(int16_t)(side == WHITE ? first->named[side] : second[side]),
-                      (int16_t)(side == WHITE ? second[side] : first->named[side])},
-        };
+    for (Side side = WHITE; side <= BLACK; side++) {
+        /* Arm A has White in the first game. */
+        const NamedPush *a = side == WHITE ? &first->named[side] : &second[side];
+        const NamedPush *b = side == WHITE ? &second[side] : &first->named[side];
+        pair->named[side] = (StoredNamed){.kind = (uint8_t)first->start.named[side].kind,
+                                          .plies = {(int16_t)a->ply, (int16_t)b->ply},
+                                          .asked = {a->asked, b->asked}};
+    }
 }
 
 static bool read_game(StoredRun *run, const Database *database, sqlite3_stmt *row, const uint8_t *strata,
@@ -220,7 +232,7 @@ static bool read_game(StoredRun *run, const Database *database, sqlite3_stmt *ro
         match->lost[i][points > 0] += strcmp(database_text(row, GAME_ENDING), ending_forfeits[i]) == 0;
     if (key.half == 0 || first->key.pair != key.pair)
         read_start(&first->start, run->openings[key.pair]);
-    int named[2];
+    NamedPush named[2];
     read_named(&first->start, moves, size, named);
     if (key.half == 0) {
         first->key = key;

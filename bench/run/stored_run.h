@@ -17,6 +17,8 @@ typedef struct StoredArm {
 typedef struct StoredNamed {
     uint8_t kind;     /* NamedKind */
     int16_t plies[2]; /* up to the push that played it, by arm A and by arm B; 0: never */
+    bool
+        asked[2]; /* of a misleading plan: it had become one that named the lever, live, when it was pushed */
 } StoredNamed;
 
 typedef struct StoredPair {

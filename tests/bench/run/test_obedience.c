@@ -117,6 +117,27 @@ static void agrees_with_a_replay(void **state)
     assert_true(found > 10 * GAMES);
 }
 
+/* White's f5 is barred by Black's pawn, and so misleading. When it has taken on g4, the plan names f5; when the lock has gone
+ * before, no plan does. */
+static void a_freed_lever_is_asked_for(void **state)
+{
+    (void)state;
+    Position p = playout_read("4k3/ppp3pp/4p3/3pPp2/3P2P1/8/PPP2P1P/4K3 b - - 0 1", false);
+    const Move freed[] = {move_make(F5, G4, PLAIN), move_make(F2, F4, PLAIN), move_make(A7, A6, PLAIN),
+                          move_make(F4, F5, PLAIN)};
+    const Move unlocked[] = {move_make(C7, C5, PLAIN), move_make(A2, A3, PLAIN), move_make(C5, D4, PLAIN),
+                             move_make(A3, A4, PLAIN), move_make(F5, G4, PLAIN), move_make(F2, F4, PLAIN),
+                             move_make(A7, A6, PLAIN), move_make(F4, F5, PLAIN)};
+    NamedLever levers[2];
+    named_levers(&p, levers);
+    assert_int_equal(levers[WHITE].kind, NAMED_MISLEADING);
+    assert_int_equal(levers[WHITE].square, F5);
+    assert_int_equal(named_lever_ply(&p, WHITE, F5, freed, 4), 4);
+    assert_true(named_lever_was_asked(&p, WHITE, F5, freed, 4));
+    assert_int_equal(named_lever_ply(&p, WHITE, F5, unlocked, 8), 8);
+    assert_false(named_lever_was_asked(&p, WHITE, F5, unlocked, 8));
+}
+
 /* --------------------------------------------------------------------------------------------- what is counted */
 
 static StoredNamed named(NamedKind kind, int a, int b)
@@ -153,6 +174,12 @@ static void counted_by_hand(void **state)
     assert_int_equal(o.kinds[NAMED_MISLEADING].played[0], 1);
     assert_true(isnan(o.kinds[NAMED_MISLEADING].ratio.ratio));
     assert_true(isnan(o.kinds[NAMED_MISLEADING].plies[1]));
+    assert_int_equal(o.kinds[OBEDIENCE_UNASKED].sides, 1);
+    assert_int_equal(o.kinds[OBEDIENCE_UNASKED].played[0], 1);
+    pairs[3].named[WHITE].asked[0] = true;
+    assert_true(obedience_of(&run, &match, &o));
+    assert_int_equal(o.kinds[OBEDIENCE_MISLEADING].played[0], 1);
+    assert_int_equal(o.kinds[OBEDIENCE_UNASKED].played[0], 0);
     assert_int_equal(o.stratum_count, 2);
     assert_int_equal(o.strata[0].sides, 4);
     assert_int_equal(o.strata[1].sides, 2);
@@ -165,7 +192,8 @@ static void counted_by_hand(void **state)
 /* ------------------------------------------------------------------------------------------------- a whole run */
 
 typedef struct Recount {
-    int sides[2], played[2]; /* by arm */
+    int sides[2], played[2]; /* by arm; of live levers */
+    int misleading, unasked[2];
 } Recount;
 
 static bool recount_game(void *context, const StoredGame *game)
@@ -179,6 +207,12 @@ static bool recount_game(void *context, const StoredGame *game)
     named_levers(&start, levers);
     for (Side side = WHITE; side <= BLACK; side++) {
         int arm = (side == WHITE) == (game->key.half == 0) ? 0 : 1;
+        if (levers[side].kind == NAMED_MISLEADING) {
+            int ply = replayed(start, side, levers[side].square, moves, game->plies);
+            recount->misleading += arm == 0;
+            recount->unasked[arm] +=
+                ply > 0 && !named_lever_was_asked(&start, side, levers[side].square, moves, ply);
+        }
         if (!named_is_live(levers[side].kind))
             continue;
         recount->sides[arm]++;
@@ -196,7 +230,7 @@ static void a_run_is_counted_from_its_games(void **state)
                       " --workers 2 --quiet --json --store @/run.db");
     assert_int_equal(run.status, 0);
     Database database;
-    Recount recount = {{0, 0}, {0, 0}};
+    Recount recount = {.sides = {0, 0}};
     assert_true(stored_run_open(&database, run_path(files, "run.db")));
     assert_true(stored_games_each(&database, recount_game, &recount));
     database_close(&database);
@@ -206,6 +240,10 @@ static void a_run_is_counted_from_its_games(void **state)
     char expected[128];
     snprintf(expected, sizeof expected, "\"lever\":{\"sides\":%d,\"played\":{\"a\":%d,\"b\":%d}",
              recount.sides[0], recount.played[0], recount.played[1]);
+    assert_non_null(strstr(run.out, expected));
+    assert_true(recount.unasked[0] + recount.unasked[1] > 0);
+    snprintf(expected, sizeof expected, "\"unasked\":{\"sides\":%d,\"played\":{\"a\":%d,\"b\":%d}",
+             recount.misleading, recount.unasked[0], recount.unasked[1]);
     assert_non_null(strstr(run.out, expected));
     harness_free(&run);
     /* The report of the file says the same. */
@@ -232,6 +270,7 @@ int main(void)
         cmocka_unit_test(the_plan_names_a_lever),
         cmocka_unit_test(a_push_plays_it_and_nothing_else),
         cmocka_unit_test(agrees_with_a_replay),
+        cmocka_unit_test(a_freed_lever_is_asked_for),
         cmocka_unit_test(counted_by_hand),
         cmocka_unit_test_setup_teardown(a_run_is_counted_from_its_games, run_files_setup, run_files_teardown),
     };
