@@ -13,7 +13,7 @@
 #   make soak       plays for hours: COUNT=20000 games at fixed nodes, CLOCK_GAMES=2000, each for MINUTES=600 at most
 #   make memory     each command and the engine once under valgrind, in minutes
 #   make statistics levels and coverage of what is printed, by simulation, in minutes
-#   make bench      timings: nodes a second, perft, move ordering
+#   make bench      timings: nodes a second, perft, move ordering; the size of scores, mates, the clock
 #   make analyse    what gcc -fanalyzer and cppcheck say of the sources
 #   make lint       clang-format, clang-tidy, mandoc, and clang with warnings as errors
 #   make pictures   draws the pictures of README.md anew (needs Chromium)
@@ -66,7 +66,7 @@ ENGINE    := $(filter-out $(BUILD)/engine/protocol/main.o $(SOLVER),$(call objec
              $(BUILD)/engine/endings/tables.o
 HARNESS   := $(call objects,$(wildcard bench/*/*.c)) $(BUILD)/bench/play/source_hash.o
 TESTS     := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/*/test_*.c tests/*/*/test_*.c))
-MEASURE   := $(BUILD)/tests/measure_speed $(BUILD)/tests/measure_scores
+MEASURE   := $(addprefix $(BUILD)/tests/measure_,speed scores mates clock)
 STATISTICS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/statistics/*.c))
 FUZZ      := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/fuzz_*.c))
 EMITTER   := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/reference/*.c))
