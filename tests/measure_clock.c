@@ -22,8 +22,8 @@ typedef struct Measure {
 /* Plays a move by the clock. False if memory ran out; *on tells whether the game goes on. */
 static bool play_move(Measure *m, Game *game, int64_t *left_ms, bool *on)
 {
-    ClockShare share =
-        clock_share(&(ClockState){.left = *left_ms, .increment = INCREMENT_MS, .reserve = RESERVE_MS});
+    const ClockState clock = {.left = *left_ms, .increment = INCREMENT_MS, .reserve = RESERVE_MS};
+    ClockShare share = clock_share(&default_parameters, &clock);
     SearchLimits limits = {.soft_ms = share.soft, .hard_ms = share.hard};
     SearchResult result;
     int64_t begun = monotonic_ms();

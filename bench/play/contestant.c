@@ -113,10 +113,11 @@ const char *contestant_fault_text(const Contestant *contestant)
 
 static SearchLimits player_limits(const Arm *arm, const TimeControl *time, int64_t left_ms)
 {
-    SearchLimits limits = {.nodes = (uint64_t)arm->nodes, .hard_ms = time->move_ms};
+    SearchLimits limits = {
+        .nodes = (uint64_t)arm->nodes, .hard_ms = time->move_ms, .pace = (uint64_t)time->pace};
     if (time->clock_ms) {
-        ClockShare share = clock_share(
-            &(ClockState){.left = left_ms, .increment = time->increment_ms, .reserve = RESERVE_MS});
+        const ClockState clock = {.left = left_ms, .increment = time->increment_ms, .reserve = RESERVE_MS};
+        ClockShare share = clock_share(&arm->parameters, &clock);
         limits.soft_ms = share.soft;
         limits.hard_ms = share.hard;
     }
@@ -152,6 +153,6 @@ Answer contestant_choose(Contestant *contestant, const MoveRequest *request, Cho
         complain(NULL, 0, "memory ran out in a search");
         return ANSWER_NONE;
     }
-    *chosen = (ChosenMove){result.best, result.line.score};
+    *chosen = (ChosenMove){.move = result.best, .score = result.line.score, .nodes = result.nodes};
     return ANSWER_GIVEN;
 }

@@ -9,6 +9,7 @@
 typedef struct TimeControl {
     int64_t move_ms;
     int64_t clock_ms, increment_ms; /* a clock for each side, and what each move adds */
+    int64_t pace; /* nodes that count as a second, of engines that are built in; 0: time counts */
 } TimeControl;
 
 /* The clocks of a game, by Side. */

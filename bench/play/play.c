@@ -86,7 +86,8 @@ static bool play_move(Contestant *player, const MoveRequest *request, Clocks *cl
     if (answer != ANSWER_GIVEN)
         return check_answer(answer, player, us, record, over);
     if (time->clock_ms) {
-        clocks->left_ms[us] -= monotonic_ms() - begun;
+        clocks->left_ms[us] -=
+            time->pace ? (int64_t)chosen.nodes * 1000 / time->pace : monotonic_ms() - begun;
         *over = clocks->left_ms[us] <= 0;
         clocks->left_ms[us] += time->increment_ms;
     }

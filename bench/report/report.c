@@ -109,10 +109,12 @@ static bool same_arm(const StoredArm *a, const StoredArm *b)
     return a->weight == b->weight && (a->weight == 0 || strcmp(a->rule, b->rule) == 0);
 }
 
-/* Games by nodes alone are the same whenever they are played. */
+/* Games by nodes alone are the same whenever they are played, and so are those whose time goes by nodes. */
 static bool plays_by_nodes(const ReportMatch *match)
 {
     static const char *const names[] = {"milliseconds a move", "clock, milliseconds"};
+    if (stored_setting(match->run, "pace, nodes a second") != NULL)
+        return true;
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         const char *value = stored_setting(match->run, names[i]);
         if (value != NULL && strcmp(value, "0") != 0)
@@ -254,7 +256,7 @@ __attribute__((format(printf, 4, 5))) static size_t append(char *text, size_t si
 void report_conditions_text(const ReportMatch *match, char text[REPORT_NAME_SIZE])
 {
     static const char *const names[] = {"milliseconds a move", "clock, milliseconds",
-                                        "increment, milliseconds"};
+                                        "increment, milliseconds", "pace, nodes a second"};
     size_t length = 0;
     *text = '\0';
     if (match->a->nodes > 0)

@@ -57,6 +57,12 @@ void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_
          .argument = "S+INC",
          .help = "seconds for a game and for each move",
          .text = &given->clock},
+        {.name = "pace",
+         .argument = "N",
+         .help = "nodes that count as a second: games are the same each time",
+         .integer = &given->pace,
+         .least = 1000,
+         .greatest = 1000000000},
         workers_option(&given->workers, "games at a time, one for each processor"),
         {.name = "share",
          .argument = "k/n",
@@ -121,6 +127,7 @@ static bool read_limits(const ExperimentOptions *given, Experiment *e, Share *sh
     e->seed = (uint64_t)given->seed;
     e->table_mib = (int)given->table_mib;
     e->time.move_ms = given->move_ms;
+    e->time.pace = given->pace;
     e->adjudication = default_adjudication;
     for (int i = 0; i < e->arm_count; i++) {
         if (!limited && !e->arms[i].nodes && !e->arms[i].sparring.elo)
@@ -135,6 +142,16 @@ static bool read_limits(const ExperimentOptions *given, Experiment *e, Share *sh
         complain(NULL, 0, "%s: --json and --csv are both there; expected one of them", e->kind);
         return false;
     }
+    if (given->pace && !limited) {
+        complain(NULL, 0, "%s: --pace is there without a time; expected --clock or --movetime", e->kind);
+        return false;
+    }
+    for (int i = 0; given->pace && i < e->arm_count; i++)
+        if (e->arms[i].engine) {
+            complain(NULL, 0, "%s: --pace is there with %s; expected engines that are built in", e->kind,
+                     e->arms[i].engine);
+            return false;
+        }
     if ((given->clock && !read_clock(given->clock, &e->time)) ||
         !adjudication_read(given->adjudication, &e->adjudication) ||
         (given->share && !read_share(given->share, share)))

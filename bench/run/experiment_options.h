@@ -10,7 +10,7 @@
 /* The values as they were given. */
 typedef struct ExperimentOptions {
     const char *store, *openings, *strata, *share, *clock, *pgn, *adjudication;
-    int64_t pairs, workers, seed, move_ms, table_mib;
+    int64_t pairs, workers, seed, move_ms, pace, table_mib;
     bool json, csv, timings, quiet;
     Questions questions;
     RunPrinter *print; /* in place of run_print(); null: that */
@@ -20,7 +20,7 @@ typedef struct ExperimentOptions {
 /* Positions a move, for an experiment that has no other limit. */
 #define EXPERIMENT_NODES 10000
 
-enum { EXPERIMENT_OPTION_COUNT = 18 };
+enum { EXPERIMENT_OPTION_COUNT = 19 };
 
 /* Sets the defaults and fills the rows of a table of options for them. */
 void experiment_options_table(ExperimentOptions *given, Option table[EXPERIMENT_OPTION_COUNT]);

@@ -256,7 +256,7 @@ void reading_pairs_print(FILE *out, const ReadingPair *pairs, int count)
 static void print_time(FILE *out, const StoredRun *run)
 {
     static const char *const names[] = {"milliseconds a move", "clock, milliseconds",
-                                        "increment, milliseconds"};
+                                        "increment, milliseconds", "pace, nodes a second"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         const char *value = stored_setting(run, names[i]);
         if (value && strcmp(value, "0") != 0)

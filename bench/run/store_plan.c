@@ -44,6 +44,7 @@ static bool write_settings(const Database *database, sqlite3_stmt *insert, const
            SET("milliseconds a move", "%" PRId64, e->time.move_ms) &&
            SET("clock, milliseconds", "%" PRId64, e->time.clock_ms) &&
            SET("increment, milliseconds", "%" PRId64, e->time.increment_ms) &&
+           (e->time.pace == 0 || SET("pace, nodes a second", "%" PRId64, e->time.pace)) &&
            SET("table, MiB", "%d", e->table_mib) && SET("win score, centipawns", "%d", a->win_score) &&
            SET("win plies", "%d", a->win_plies) && SET("draw score, centipawns", "%d", a->draw_score) &&
            SET("draw plies", "%d", a->draw_plies) && SET("draw from ply", "%d", a->draw_from) &&

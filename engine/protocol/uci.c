@@ -327,7 +327,7 @@ static void do_go(Uci *uci, char **rest)
                         .moves_to_go = moves_to_go,
                         .reserve = uci->options.clock_reserve};
     if (clock.left >= 0 && !uci->infinite) {
-        ClockShare share = clock_share(&clock);
+        ClockShare share = clock_share(&player_settings(uci->player)->parameters, &clock);
         limits.soft_ms = share.soft;
         limits.hard_ms = limits.hard_ms && limits.hard_ms < share.hard ? limits.hard_ms : share.hard;
     }

@@ -1,7 +1,6 @@
 #include "engine/search/clock.h"
 
 #include "engine/evaluation/clamp.h"
-#include "engine/search/parameters.h"
 
 #include <time.h>
 
@@ -26,21 +25,25 @@ static int64_t percent_of(int64_t value, int percent)
  * the share is used: on a busy machine a move takes some milliseconds more than planned, and what is left at
  * the end of a long game must be a multiple of that (CLOCK_CUSHION is tuned: 40 games at 1 s + 10 ms, four at
  * a time on two processors, none lost on time). */
-ClockShare clock_share(const ClockState *clock)
+ClockShare clock_share(const Parameters *parameters, const ClockState *clock)
 {
     int64_t usable = at_least_one(clock->left - clock->reserve);
-    int moves = at_most(clock->moves_to_go > 0 ? clock->moves_to_go : CLOCK_HORIZON, CLOCK_MOST_MOVES);
+    int moves =
+        at_most(clock->moves_to_go > 0 ? clock->moves_to_go : parameters->clock_horizon, CLOCK_MOST_MOVES);
     int64_t cushion = CLOCK_CUSHION * clock->reserve;
-    int64_t soft =
-        (usable / moves + percent_of(clock->increment, CLOCK_INCREMENT)) * usable / (usable + cushion);
+    int64_t soft = (usable / moves + percent_of(clock->increment, parameters->clock_increment)) * usable /
+                   (usable + cushion);
     int64_t most = percent_of(usable, moves == 1 ? CLOCK_MOST_LAST : CLOCK_MOST);
-    int64_t hard = percent_of(soft, CLOCK_HARD) < most ? percent_of(soft, CLOCK_HARD) : most;
+    int64_t hard = percent_of(soft, parameters->clock_hard);
+    hard = hard < most ? hard : most;
     return (ClockShare){.soft = at_least_one(soft < hard ? soft : hard), .hard = at_least_one(hard)};
 }
 
-int clock_percent(int stable, int effort, int drop)
+int clock_percent(const Parameters *parameters, int stable, int effort, int drop)
 {
-    int percent = SHARE_AT_FIRST - SHARE_LESS_STABLE * at_most(stable, SHARE_STABLE_MOST);
-    percent = percent * (SHARE_EFFORT - effort) / 100 + clamp(drop, 0, SHARE_DROP_MOST);
-    return at_least(percent, SHARE_LEAST);
+    int percent =
+        parameters->share_first - parameters->share_stable * at_most(stable, parameters->share_stable_most);
+    percent =
+        percent * (parameters->share_effort - effort) / 100 + clamp(drop, 0, parameters->share_drop_most);
+    return at_least(percent, parameters->share_least);
 }

@@ -2,6 +2,8 @@
 #ifndef PAWNVANE_CLOCK_H
 #define PAWNVANE_CLOCK_H
 
+#include "engine/search/parameters.h"
+
 #include <stdint.h>
 
 /* Microseconds since some moment in the past. */
@@ -19,11 +21,11 @@ typedef struct ClockShare {
 } ClockShare;
 
 /* Never plans with more than what is left less the reserve. */
-ClockShare clock_share(const ClockState *clock);
+ClockShare clock_share(const Parameters *parameters, const ClockState *clock);
 
 /* The part of the soft limit to use, in percent: less while the choice has stood for `stable` iterations and
  * has taken `effort` percent of the nodes, more when it has just changed or the score has fallen by `drop`
  * centipawns. */
-int clock_percent(int stable, int effort, int drop);
+int clock_percent(const Parameters *parameters, int stable, int effort, int drop);
 
 #endif

@@ -197,7 +197,8 @@ static bool enough(Root *root, const SearchLine *line, int stable, int drop)
         return true;
     if (!limits->soft_ms)
         return false;
-    root->share_us = limits->soft_ms * 10 * clock_percent(stable, effort_of_choice(root), drop);
+    root->share_us =
+        limits->soft_ms * 10 * clock_percent(&s->parameters, stable, effort_of_choice(root), drop);
     int64_t spent = root->watch->spent_us(root->watch->context);
     if (spent < 0)
         return false;

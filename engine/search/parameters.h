@@ -2,7 +2,7 @@
  * measure and tune (`pawnvane-bench duel --set`, `tune`); they are not options of the protocol: whoever plays
  * uses the defaults. Then what is fixed. The sizes of tables stand with the tables.
  *
- * The parameters were tuned by `tune` (simultaneous perturbation) over 6,400 pairs of games at 2,500 nodes a move and
+ * Those of the search were tuned by `tune` (simultaneous perturbation) over 6,400 pairs of games at 2,500 nodes a move and
  * 928 at 10,000; those of the reductions, `shift` and the switches were chosen by duels after that. */
 #ifndef PAWNVANE_PARAMETERS_H
 #define PAWNVANE_PARAMETERS_H
@@ -55,7 +55,18 @@
     X(quiescence_victim, 100, 1, 256) /* ... and the same in quiescence */                                   \
     X(leeway, 134, 0, 2000)           /* loss still before quiet moves, if history is full */                \
     /* Quiescence */                                                                                         \
-    X(reach, 99, 0, 2000) /* what a capture may win beyond the man; 0: all are searched */
+    X(reach, 99, 0, 2000) /* what a capture may win beyond the man; 0: all are searched */                   \
+    /* Time, in games by the clock only: what a move is given, ... */                                        \
+    X(clock_horizon, 28, 1, 200)   /* moves that a game is taken to last yet, wherever it stands */          \
+    X(clock_increment, 75, 0, 100) /* percent of the increment that is used at once */                       \
+    X(clock_hard, 400, 100, 2000)  /* percent of the soft limit that the hard limit is at most */            \
+    /* ... and the part of that that is used, in percent */                                                  \
+    X(share_first, 130, 1, 1000)   /* when the choice has just changed; */                                   \
+    X(share_stable, 8, 0, 200)     /* less for each iteration in which it stood, ... */                      \
+    X(share_stable_most, 8, 0, 64) /* ... of so many at most; */                                             \
+    X(share_effort, 150, 100, 400) /* all that times this, less the percentage of nodes that it took; */     \
+    X(share_drop_most, 60, 0, 400) /* more for each centipawn that the score fell, of so many at most; */    \
+    X(share_least, 25, 1, 100)     /* not less than this */
 
 /* What is fixed. Common practice, no source, but for the lines that say otherwise. */
 enum {
@@ -121,22 +132,11 @@ enum {
     TAUGHT_DEPTH = 4, /* plies; least depth of cut-offs that the common history learns */
 
     /* Planning a move by the clock. */
-    CLOCK_HORIZON = 28,    /* moves that a game in sudden death is taken to last yet, wherever it stands */
     CLOCK_MOST_MOVES = 40, /* moves to a time control are counted up to this */
     CLOCK_CUSHION = 6,     /* reserves that are to stay on the clock (tuned, see clock.c) */
-    CLOCK_INCREMENT = 75,  /* percent of the increment that is used at once */
     CLOCK_MOST = 40,       /* percent of what is left that one move may take ... */
     CLOCK_MOST_LAST = 90,  /* ... and that the last move before the time control may take */
-    CLOCK_HARD = 400,      /* percent of the soft limit that the hard limit is at most */
-
-    /* The part of the soft limit that is used, in percent. */
-    SHARE_AT_FIRST = 130,
-    SHARE_LESS_STABLE = 8, /* less for each iteration in which the choice stood, ... */
-    SHARE_STABLE_MOST = 8, /* ... of so many at most */
-    SHARE_EFFORT = 150,    /* all that times this, less the percentage of nodes that the choice took */
-    SHARE_DROP_MOST = 60,  /* more for each centipawn that the score fell, of so many at most */
-    SHARE_LEAST = 25,
-    ONLY_MOVE_DEPTH = 4 /* plies; a single legal move is played then */
+    ONLY_MOVE_DEPTH = 4    /* plies; a single legal move is played then */
 };
 
 typedef enum Parameter {

@@ -17,12 +17,21 @@ struct Player {
     int64_t start_us;             /* of the present search */
     _Atomic int64_t own_start_us; /* since when it goes on the player's own clock */
     int64_t hard_us;              /* of the present search, 0: none */
+    uint64_t pace;                /* of the present search, see SearchLimits */
 };
+
+/* Of the present search, from a moment of it on; by its pace, from its start. */
+static int64_t passed_us(const Player *player, int64_t since_us)
+{
+    if (player->pace)
+        return (int64_t)(workers_searcher(player->workers, 0)->nodes * 1000000 / player->pace);
+    return clock_now_us() - since_us;
+}
 
 static int64_t spent_us(void *context)
 {
     Player *player = context;
-    return atomic_load(&player->pondering) ? -1 : clock_now_us() - player->start_us;
+    return atomic_load(&player->pondering) ? -1 : passed_us(player, player->start_us);
 }
 
 static bool should_stop(void *context)
@@ -31,7 +40,7 @@ static bool should_stop(void *context)
     if (atomic_load_explicit(&player->stop, memory_order_relaxed))
         return true;
     return player->hard_us && !atomic_load(&player->pondering) &&
-           clock_now_us() - atomic_load(&player->own_start_us) >= player->hard_us;
+           passed_us(player, atomic_load(&player->own_start_us)) >= player->hard_us;
 }
 
 Player *player_new(size_t table_mib)
@@ -139,6 +148,7 @@ void player_think(Player *player, const Game *game, const SearchLimits *limits,
     if (!limits->ponder)
         atomic_store(&player->pondering, false);
     player->hard_us = limits->hard_ms * 1000;
+    player->pace = limits->pace;
     apply_settings(player);
     table_new_search(&player->table, take_plans_in_hand(player, &game->position));
     workers_think(player->workers, game, &watch, listener, result);

@@ -22,6 +22,7 @@ typedef struct SearchLimits {
     uint64_t nodes;  /* positions visited by all workers; kept to exactly by one, nearly by several */
     int64_t soft_ms; /* do not begin another iteration after about that long, less if the choice is stable */
     int64_t hard_ms; /* stop whatever is going on */
+    uint64_t pace;   /* so many nodes count as a second of the limits above, of one worker; 0: time counts */
     int mate;        /* stop when a mate in that many moves or fewer is found */
     int lines;       /* best lines wanted (0 means 1) */
     const MoveList *only;             /* root moves to consider, null: all */

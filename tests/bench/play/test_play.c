@@ -19,7 +19,7 @@
 #include "engine/rules/notation.h"
 #include "tests/bench/run/run_files.h"
 
-static const TimeControl no_clock = {0, 0, 0};
+static const TimeControl no_clock = {0};
 static const Adjudication never = {.longest = GAME_PLIES_MAX};
 
 static Position read_position(const char *fen)
@@ -176,7 +176,7 @@ static bool choose(UciClient *client, const char *fen, Move *move, int *score)
     Position position = read_position(fen);
     Game game;
     assert_true(game_start(&game, &position));
-    ChosenMove chosen = {NO_MOVE, 0};
+    ChosenMove chosen = {.move = NO_MOVE};
     bool good = uci_client_choose(client, &(PlayedGame){&position, 0, NULL, &game}, &(UciLimits){.nodes = 1},
                                   &chosen);
     *move = chosen.move;
@@ -388,6 +388,43 @@ static void test_clock(void **state)
     contestant_free(players[1]);
 }
 
+/* A clock that goes by nodes: the same game each time, in which nobody thinks longer than there is time, and another one
+ * with another share of it. */
+static void test_pace(void **state)
+{
+    static const TimeControl time = {.clock_ms = 300, .increment_ms = 3, .pace = 500000};
+    GameRecord records[3];
+    Arm arm = default_arm, hasty = default_arm;
+    Position start = read_position(FEN_START);
+    hasty.parameters.share_first = 40;
+    (void)state;
+    for (int i = 0; i < 3; i++) {
+        Contestant *players[2] = {contestant_new(&arm, 1), contestant_new(i == 2 ? &hasty : &arm, 1)};
+        assert_true(players[0] && players[1]);
+        assert_true(play_game(players, &start, &time, &default_adjudication, &records[i]));
+        assert_true(records[i].plies > 20);
+        assert_ptr_not_equal(records[i].ending, ending_forfeits[FORFEIT_TIME]);
+        contestant_free(players[0]);
+        contestant_free(players[1]);
+    }
+    assert_int_equal(records[0].plies, records[1].plies);
+    assert_memory_equal(records[0].moves, records[1].moves, (size_t)records[0].plies * sizeof(Move));
+    assert_true(records[0].plies != records[2].plies ||
+                memcmp(records[0].moves, records[2].moves, (size_t)records[0].plies * sizeof(Move)) != 0);
+
+    /* Its time is its nodes: no limit stops it before that, and it knows of none behind. */
+    Contestant *player = contestant_new(&arm, 1);
+    Game game;
+    ChosenMove chosen;
+    assert_true(player && game_start(&game, &start));
+    const TimeControl move = {.move_ms = 100, .pace = 500000};
+    const MoveRequest request = {{&start, 0, NULL, &game}, &move, &(Clocks){{0, 0}}};
+    assert_int_equal(contestant_choose(player, &request, &chosen), ANSWER_GIVEN);
+    assert_in_range(chosen.nodes, 50000, 52000);
+    game_free(&game);
+    contestant_free(player);
+}
+
 #define FILE_TEST(test) cmocka_unit_test_setup_teardown(test, run_files_setup, run_files_teardown)
 
 int main(void)
@@ -404,6 +441,7 @@ int main(void)
         FILE_TEST(test_game_with_fault),
         cmocka_unit_test(test_built_program),
         FILE_TEST(test_clock),
+        cmocka_unit_test(test_pace),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -697,6 +697,8 @@ static void test_misuse(void **state)
         {"duel --share 4294967297/4294967298", "--share is \"4294967297/4294967298\"; expected k/n"},
         {"duel --share 1/2/3", "--share is \"1/2/3\"; expected k/n"},
         {"duel --clock 10", "--clock is \"10\"; expected S+INC"},
+        {"duel --pace 1000000", "--pace is there without a time; expected --clock or --movetime"},
+        {"duel --pace 1000000 --clock 1+0 --engine-b /bin/true", "--pace is there with /bin/true"},
         {"duel --adjudicate won=800", "--adjudicate is \"won=800\"; expected parts such as"},
         {"duel --adjudicate longest=0", "plies 1 to"},
         {"duel --adjudicate longest=1001", "plies 1 to"},

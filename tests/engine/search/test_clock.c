@@ -21,7 +21,8 @@ static void plans_stay_within_what_is_left(void **state)
         for (int moves = 0; moves < 60; moves++)
             for (int i = 0; i < 4; i++)
                 for (int j = 0; j < 3; j++) {
-                    ClockShare share = clock_share(&(ClockState){left, increments[i], moves, reserves[j]});
+                    ClockShare share = clock_share(&default_parameters,
+                                                   &(ClockState){left, increments[i], moves, reserves[j]});
                     assert_true(share.soft >= 1);
                     assert_true(share.hard >= share.soft);
                     assert_true(share.hard <= greater(1, left - reserves[j]));
@@ -33,9 +34,10 @@ static void more_time_is_never_less(void **state)
     (void)state;
     for (int moves = 0; moves < 60; moves += 3)
         for (int64_t left = 0; left < 1000000; left += 1 + left / 9) {
-            ClockShare less = clock_share(&(ClockState){left, 500, moves, 40});
-            ClockShare more = clock_share(&(ClockState){left + left / 5 + 10, 500, moves, 40});
-            ClockShare faster = clock_share(&(ClockState){left, 600, moves, 40});
+            ClockShare less = clock_share(&default_parameters, &(ClockState){left, 500, moves, 40});
+            ClockShare more =
+                clock_share(&default_parameters, &(ClockState){left + left / 5 + 10, 500, moves, 40});
+            ClockShare faster = clock_share(&default_parameters, &(ClockState){left, 600, moves, 40});
             assert_true(more.soft >= less.soft && more.hard >= less.hard);
             assert_true(faster.soft >= less.soft && faster.hard >= less.hard);
         }
@@ -49,7 +51,7 @@ static int64_t play(ClockState clock, int moves, int percent, int64_t late, int6
     int64_t control = clock.left;
     *least = clock.left;
     for (int move = 0; move < moves; move++) {
-        clock.left -= clock_share(&clock).soft * percent / 100 + late;
+        clock.left -= clock_share(&default_parameters, &clock).soft * percent / 100 + late;
         *least = clock.left < *least ? clock.left : *least;
         clock.left += clock.increment;
         if (period && --clock.moves_to_go == 0) {
@@ -98,7 +100,7 @@ static void the_moves_to_the_control_are_honoured(void **state)
 {
     int64_t least;
     (void)state;
-    ClockShare last = clock_share(&(ClockState){10000, 0, 1, 40});
+    ClockShare last = clock_share(&default_parameters, &(ClockState){10000, 0, 1, 40});
     assert_true(last.soft > 5000);
     for (int period = 1; period <= 40; period++) {
         ClockState clock = {100000, 0, period, 40};
@@ -108,8 +110,8 @@ static void the_moves_to_the_control_are_honoured(void **state)
     }
     /* The nearer the control, the more time for a move. */
     for (int moves = 2; moves <= 40; moves++)
-        assert_true(clock_share(&(ClockState){60000, 0, moves - 1, 40}).soft >
-                    clock_share(&(ClockState){60000, 0, moves, 40}).soft);
+        assert_true(clock_share(&default_parameters, &(ClockState){60000, 0, moves - 1, 40}).soft >
+                    clock_share(&default_parameters, &(ClockState){60000, 0, moves, 40}).soft);
 }
 
 /* A choice that stands and takes most of the effort needs less time, one that fails needs more. */
@@ -119,15 +121,16 @@ static void doubt_takes_time(void **state)
     for (int stable = 0; stable < 12; stable++)
         for (int effort = 0; effort <= 100; effort += 5)
             for (int drop = -100; drop <= 100; drop += 5) {
-                int percent = clock_percent(stable, effort, drop);
+                int percent = clock_percent(&default_parameters, stable, effort, drop);
                 assert_true(percent > 0);
-                assert_true(clock_percent(stable + 1, effort, drop) <= percent);
-                assert_true(effort == 100 || clock_percent(stable, effort + 5, drop) <= percent);
-                assert_true(clock_percent(stable, effort, drop + 5) >= percent);
+                assert_true(clock_percent(&default_parameters, stable + 1, effort, drop) <= percent);
+                assert_true(effort == 100 ||
+                            clock_percent(&default_parameters, stable, effort + 5, drop) <= percent);
+                assert_true(clock_percent(&default_parameters, stable, effort, drop + 5) >= percent);
             }
-    assert_true(clock_percent(0, 50, 0) > 100);
-    assert_true(clock_percent(8, 90, 0) < 50);
-    assert_true(clock_percent(4, 70, 50) > clock_percent(4, 70, 0));
+    assert_true(clock_percent(&default_parameters, 0, 50, 0) > 100);
+    assert_true(clock_percent(&default_parameters, 8, 90, 0) < 50);
+    assert_true(clock_percent(&default_parameters, 4, 70, 50) > clock_percent(&default_parameters, 4, 70, 0));
 }
 
 static void the_clock_goes_forward(void **state)
