@@ -191,7 +191,7 @@ static void say_steps(Text *text, const ps_lever *lever)
 {
     say(text, "the pawn on %s needs ", ps_square_name(lever->pawn));
     say_number(text, lever->steps);
-    say(text, " %s", plural(lever->steps, "step", "steps"));
+    say(text, " %s", plural(lever->steps, "move", "moves"));
 }
 
 static void say_support(Text *text, const ps_lever *lever)

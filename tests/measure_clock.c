@@ -1,5 +1,5 @@
 /* For "make bench": how much of the clock is left at some moves of games that the engine plays against itself, and how long its
- * longest move was. What is left when a game is over was of no use; what is lost on time was used too well. */
+ * longest move was. What is left when a game is over was of no use. */
 #include "bench/base/monotonic.h"
 #include "bench/pgn/epd.h"
 #include "engine/search/clock.h"
@@ -7,7 +7,7 @@
 
 #include <stdio.h>
 
-enum { GAMES = 6, TABLE_MIB = 16, BASE_MS = 6000, INCREMENT_MS = 60, RESERVE_MS = 10 };
+enum { GAMES = 6, TABLE_MIB = 16, BASE_MS = 6000, INCREMENT_MS = 60 };
 enum { MARKS = 3, MOVES_MOST = 60 };
 
 static const int marks[MARKS] = {20, 40, MOVES_MOST};
@@ -22,7 +22,7 @@ typedef struct Measure {
 /* Plays a move by the clock. False if memory ran out; *on tells whether the game goes on. */
 static bool play_move(Measure *m, Game *game, int64_t *left_ms, bool *on)
 {
-    const ClockState clock = {.left = *left_ms, .increment = INCREMENT_MS, .reserve = RESERVE_MS};
+    const ClockState clock = {.left = *left_ms, .increment = INCREMENT_MS, .reserve = CLOCK_RESERVE};
     ClockShare share = clock_share(&default_parameters, &clock);
     SearchLimits limits = {.soft_ms = share.soft, .hard_ms = share.hard};
     SearchResult result;

@@ -1,6 +1,6 @@
 /* For "make bench": how soon a search shows a mate that is there. Games that the engine plays against itself are played to their
- * end; if that is mate, the winner's positions two and three moves before it are kept in which the mate is forced, which
- * a search of every move has shown, and no shorter one. */
+ * end; if that is mate, the winner's positions two and three moves before it are kept if a search of every move shows that the mate
+ * is forced and none is shorter. */
 #include "bench/pgn/epd.h"
 #include "engine/search/player.h"
 
@@ -10,7 +10,7 @@
 
 enum { GAMES = 240, PLAY_NODES = 500, PLIES_MOST = 400, TABLE_MIB = 16 };
 enum { SHORTEST = 2, LONGEST = 3, FOUND_MOST = 2 * GAMES };
-enum { SEARCH_NODES = 2000000, PROOF_MS = 10000 };
+enum { SEARCH_NODES = 2000000, PROOF_NODES = 20000000 };
 
 /* What the searches of positions with a mate in so many moves have shown. */
 typedef struct Mates {
@@ -52,10 +52,10 @@ static SearchResult think(Player *player, const Game *game, SearchLimits limits,
     return result;
 }
 
-/* The moves of the shortest mate that is forced here, 0 if none is as short as that, or none is shown in time. */
+/* The moves of the shortest mate that is forced here, 0 if none is as short as that, or none is shown within the limit. */
 static int shortest_mate(Player *player, const Game *game, int moves)
 {
-    SearchResult result = think(player, game, (SearchLimits){.mate = moves, .hard_ms = PROOF_MS}, NULL);
+    SearchResult result = think(player, game, (SearchLimits){.mate = moves, .nodes = PROOF_NODES}, NULL);
     if (!score_is_win(result.line.score) || score_mate_moves(result.line.score) > moves)
         return 0;
     int shorter = moves > 1 ? shortest_mate(player, game, moves - 1) : 0;
@@ -88,9 +88,9 @@ static bool measure_before_end(Measure *m, const Position *start, const Move *mo
             good = game_play(&game, moves[i]);
         if (good && plies >= 2 * mate - 1)
             measure_mate(m, &game, mate);
+        game_free(&game);
         if (!good)
             return false;
-        game_free(&game);
     }
     return true;
 }
@@ -109,7 +109,7 @@ static bool measure_game(void *context, const EpdRecord *record)
         SearchResult result;
         player_think(m->player, &game, &(SearchLimits){.nodes = PLAY_NODES}, NULL, &result);
         moves[plies++] = result.best;
-        good = game_play(&game, result.best);
+        good = result.best != NO_MOVE && game_play(&game, result.best);
     }
     if (good && game_end(&game, true) == GAME_CHECKMATE)
         good = measure_before_end(m, &record->position, moves, plies);

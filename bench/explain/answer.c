@@ -83,7 +83,7 @@ static void say_live(Line *line, const Position *position, const ps_lever *lever
         say(line, "break with %s", square);
         break;
     case PS_OPEN:
-        say(line, "push for %s, %d steps away", square, lever->steps);
+        say(line, "push for %s, %d moves away", square, lever->steps);
         break;
     case PS_UNSUPPORTED:
         say(line, "prepare %s, which lacks support", square);

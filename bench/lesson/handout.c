@@ -419,7 +419,7 @@ static void write_reading_help(FILE *out, const Handout *handout)
     diagram_legend(out);
     page_paragraph(
         out, PAGE_NOTE,
-        "Tempi are the moves that a lever needs: steps of the pawn, one more for each piece in its way, and "
+        "Tempi are the moves that a lever needs: those of the pawn, one more for each piece in its way, and "
         "one for each helper that is missing. That is a count, as a teacher makes it over the board.");
     write_calculation_help(out, handout->settings.effort.nodes);
     write_download(out, handout);

@@ -79,8 +79,8 @@ static void explain_wing(FILE *out, const Lesson *lesson, Side turn)
 /* How each state of the lever is put after "the lever f5 against e4". */
 static const char *const states[PS_STATUS_COUNT] = {
     [PS_PLAYED] = "stands on the board already",
-    [PS_READY] = "is one step away, and supported",
-    [PS_OPEN] = "has a free way, of more than one step",
+    [PS_READY] = "is one move away, and supported",
+    [PS_OPEN] = "has a free way, of more than one move",
     [PS_UNSUPPORTED] = "can be played, but lacks support",
     [PS_OBSTRUCTED] = "is there to be played once the way is clear",
     [PS_BEYOND] = "has been played and has gone past",

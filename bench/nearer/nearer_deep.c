@@ -53,8 +53,7 @@ static bool use_record(void *context, const EpdRecord *record)
                  "acn is %" PRId64 " and --deep %" PRId64 "; expected the same, or another file", nodes,
                  deep->nodes);
     else
-        return nearer_deep_add(deep, &record->position,
-                               &(ChosenMove){.move = line.moves[0], .score = (int)score});
+        return nearer_deep_add(deep, &record->position, &(ChosenMove){line.moves[0], (int)score});
     return false;
 }
 

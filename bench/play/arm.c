@@ -194,6 +194,15 @@ static bool set_parameter(Arm *arm, const char *text, const char *name, int64_t 
     return false;
 }
 
+const char *arm_time_parameter(const Arm *arm)
+{
+    const int *values = (const int *)&arm->parameters;
+    for (int i = PARAMETER_OF_TIME; i < PARAMETER_COUNT; i++)
+        if (values[i] != parameter_table[i].value)
+            return parameter_table[i].name;
+    return NULL;
+}
+
 bool arms_read_parameter(Arm arms[2], const char *text)
 {
     char name[VALUE_SIZE];

@@ -5,13 +5,12 @@
 
 #include <stdlib.h>
 
-enum { RESERVE_MS = 40 };
-
 struct Contestant {
     const Arm *arm;
     int table_mib;
     Player *player;    /* of an arm that is built in */
     UciClient *client; /* of a program; null while none has been started */
+    uint64_t nodes;    /* that the last choice took, of an arm that is built in */
 };
 
 /* What the client has come to, after a call that did not succeed. */
@@ -113,10 +112,14 @@ const char *contestant_fault_text(const Contestant *contestant)
 
 static SearchLimits player_limits(const Arm *arm, const TimeControl *time, int64_t left_ms)
 {
-    SearchLimits limits = {
-        .nodes = (uint64_t)arm->nodes, .hard_ms = time->move_ms, .pace = (uint64_t)time->pace};
+    SearchLimits limits = {.nodes = (uint64_t)arm->nodes,
+                           .hard_ms = time->move_ms,
+                           .pace = (uint64_t)time->pace,
+                           .alone = time->pace > 0};
     if (time->clock_ms) {
-        const ClockState clock = {.left = left_ms, .increment = time->increment_ms, .reserve = RESERVE_MS};
+        /* A clock that goes by nodes is never late. */
+        const ClockState clock = {
+            .left = left_ms, .increment = time->increment_ms, .reserve = time->pace ? 0 : CLOCK_RESERVE};
         ClockShare share = clock_share(&arm->parameters, &clock);
         limits.soft_ms = share.soft;
         limits.hard_ms = share.hard;
@@ -153,6 +156,12 @@ Answer contestant_choose(Contestant *contestant, const MoveRequest *request, Cho
         complain(NULL, 0, "memory ran out in a search");
         return ANSWER_NONE;
     }
-    *chosen = (ChosenMove){.move = result.best, .score = result.line.score, .nodes = result.nodes};
+    contestant->nodes = result.nodes;
+    *chosen = (ChosenMove){result.best, result.line.score};
     return ANSWER_GIVEN;
+}
+
+uint64_t contestant_nodes(const Contestant *contestant)
+{
+    return contestant->nodes;
 }

@@ -49,4 +49,7 @@ typedef struct MoveRequest {
 
 Answer contestant_choose(Contestant *contestant, const MoveRequest *request, ChosenMove *chosen);
 
+/* The nodes that its last choice took; 0 of a program. */
+uint64_t contestant_nodes(const Contestant *contestant);
+
 #endif

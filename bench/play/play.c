@@ -74,6 +74,12 @@ static bool check_answer(Answer answer, const Contestant *player, Side us, GameR
     return lose(record, us, forfeits[contestant_fault(player)]);
 }
 
+/* What a move took, in milliseconds, begun ones counted as whole; by nodes if the clock goes by them. */
+static int64_t spent_ms(const TimeControl *time, uint64_t nodes, int64_t begun)
+{
+    return time->pace ? ((int64_t)nodes * 1000 + time->pace - 1) / time->pace : monotonic_ms() - begun;
+}
+
 /* Plays one move. False on failure; *over tells whether the player has lost without one. */
 static bool play_move(Contestant *player, const MoveRequest *request, Clocks *clocks, Game *game,
                       GameRecord *record, bool *over)
@@ -86,8 +92,7 @@ static bool play_move(Contestant *player, const MoveRequest *request, Clocks *cl
     if (answer != ANSWER_GIVEN)
         return check_answer(answer, player, us, record, over);
     if (time->clock_ms) {
-        clocks->left_ms[us] -=
-            time->pace ? (int64_t)chosen.nodes * 1000 / time->pace : monotonic_ms() - begun;
+        clocks->left_ms[us] -= spent_ms(time, contestant_nodes(player), begun);
         *over = clocks->left_ms[us] <= 0;
         clocks->left_ms[us] += time->increment_ms;
     }

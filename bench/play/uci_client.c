@@ -407,7 +407,7 @@ bool uci_client_choose(UciClient *client, const PlayedGame *played, const UciLim
                             : limits->move_ms + limits->nodes / PATIENCE_NODES + client->patience_ms;
     int64_t deadline = monotonic_ms() + most;
     const Position *position = &played->game->position;
-    chosen->score = 0;
+    *chosen = (ChosenMove){NO_MOVE, 0};
     if (!send_position(client, played) || !send_go(client, limits))
         return false;
     for (char *line; (line = read_line(client, deadline));) {

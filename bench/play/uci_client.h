@@ -68,8 +68,7 @@ typedef struct PlayedGame {
 
 typedef struct ChosenMove {
     Move move;
-    int score;      /* what its player thinks of it, centipawns for itself (score.h) */
-    uint64_t nodes; /* that it took; of an engine that is built in */
+    int score; /* what its player thinks of it, centipawns for itself (score.h) */
 } ChosenMove;
 
 /* Lets it choose a move; on a clock it is waited for until little more than the clock has run out. The score is

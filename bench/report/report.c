@@ -255,16 +255,14 @@ __attribute__((format(printf, 4, 5))) static size_t append(char *text, size_t si
 
 void report_conditions_text(const ReportMatch *match, char text[REPORT_NAME_SIZE])
 {
-    static const char *const names[] = {"milliseconds a move", "clock, milliseconds",
-                                        "increment, milliseconds", "pace, nodes a second"};
     size_t length = 0;
     *text = '\0';
     if (match->a->nodes > 0)
         length = append(text, REPORT_NAME_SIZE, length, "%lld nodes a move; ", (long long)match->a->nodes);
-    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
-        const char *value = stored_setting(match->run, names[i]);
+    for (int i = 0; i < STORED_TIME_SETTINGS; i++) {
+        const char *value = stored_setting(match->run, stored_time_settings[i]);
         if (value != NULL && strcmp(value, "0") != 0)
-            length = append(text, REPORT_NAME_SIZE, length, "%s %s; ", names[i], value);
+            length = append(text, REPORT_NAME_SIZE, length, "%s %s; ", stored_time_settings[i], value);
     }
     if (*match->a->parameters != '\0')
         length = append(text, REPORT_NAME_SIZE, length, "%.60s; ", match->a->parameters);

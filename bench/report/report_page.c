@@ -135,10 +135,10 @@ static void levers_table(FILE *out, const ReportMatch *match)
     page_paragraph(
         out, PAGE_NOTE,
         "Sides of games that start with a live lever which has not been played, by kind of opening and by "
-        "verdict; where the verdict is misleading, with a lever that cannot be played as things are. Such a "
-        "lever may be freed in the game, and the plan of then may name it; unasked are the pushes of those "
-        "that no plan named. Plies are medians up to the push. Both arms have each side of each opening "
-        "once, and intervals are from pairs.");
+        "verdict; where the verdict is misleading, with a lever that cannot be played as things are. It "
+        "may be freed in the game. %s Plies are medians up to the push. Both arms have each side of each "
+        "opening once, and intervals are from pairs.",
+        obedience_unasked_words);
 }
 
 static void write_heterogeneity(FILE *out, const ReportMatch *match)

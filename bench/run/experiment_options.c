@@ -146,12 +146,18 @@ static bool read_limits(const ExperimentOptions *given, Experiment *e, Share *sh
         complain(NULL, 0, "%s: --pace is there without a time; expected --clock or --movetime", e->kind);
         return false;
     }
-    for (int i = 0; given->pace && i < e->arm_count; i++)
-        if (e->arms[i].engine) {
+    for (int i = 0; i < e->arm_count; i++) {
+        const char *of_time = arm_time_parameter(&e->arms[i]);
+        if (given->pace && e->arms[i].engine) {
             complain(NULL, 0, "%s: --pace is there with %s; expected engines that are built in", e->kind,
                      e->arms[i].engine);
             return false;
         }
+        if (of_time && !given->clock) {
+            complain(NULL, 0, "%s: --set %s has no say without a clock; expected --clock", e->kind, of_time);
+            return false;
+        }
+    }
     if ((given->clock && !read_clock(given->clock, &e->time)) ||
         !adjudication_read(given->adjudication, &e->adjudication) ||
         (given->share && !read_share(given->share, share)))

@@ -7,8 +7,8 @@ static const double confidence = 0.95;
 
 const char *const obedience_kind_names[OBEDIENCE_KIND_COUNT] = {"applies", "weak", "misleading", "unasked"};
 
-const char obedience_unasked_words[] =
-    "unasked: where the verdict was misleading, pushes that the plan of that moment did not name either.";
+const char obedience_unasked_words[] = "Unasked: where the verdict is misleading at the start, pushes that "
+                                       "the plan at that point did not name either.";
 
 /* Which sides of which pairs are looked at, and which of their pushes. */
 typedef struct Choice {

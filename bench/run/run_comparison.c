@@ -45,15 +45,22 @@ static bool may_differ(const char *setting)
     return strncmp(setting, "until", 5) == 0;
 }
 
-bool matches_are_alike(MatchOf a, MatchOf b)
+/* Whether the other run has each setting of the one, and so. */
+static bool has_settings_of(const StoredRun *one, const StoredRun *other)
 {
-    for (int i = 0; i < a.run->setting_count; i++) {
-        const StoredSetting *setting = &a.run->settings[i];
-        const char *other = stored_setting(b.run, setting->name);
-        if (!may_differ(setting->name) && (!other || strcmp(setting->value, other) != 0))
+    for (int i = 0; i < one->setting_count; i++) {
+        const StoredSetting *setting = &one->settings[i];
+        const char *value = stored_setting(other, setting->name);
+        if (!may_differ(setting->name) && (!value || strcmp(setting->value, value) != 0))
             return false;
     }
-    return same_player(arm_a(a), arm_a(b)) && same_player(arm_b(a), arm_b(b));
+    return true;
+}
+
+bool matches_are_alike(MatchOf a, MatchOf b)
+{
+    return has_settings_of(a.run, b.run) && has_settings_of(b.run, a.run) &&
+           same_player(arm_a(a), arm_a(b)) && same_player(arm_b(a), arm_b(b));
 }
 
 /* ----------------------------------------------------------------------------------- opening by opening */

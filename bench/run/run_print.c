@@ -255,12 +255,10 @@ void reading_pairs_print(FILE *out, const ReadingPair *pairs, int count)
 /* The limits of time that all arms have; those of nodes stand with the arms. */
 static void print_time(FILE *out, const StoredRun *run)
 {
-    static const char *const names[] = {"milliseconds a move", "clock, milliseconds",
-                                        "increment, milliseconds", "pace, nodes a second"};
-    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
-        const char *value = stored_setting(run, names[i]);
+    for (int i = 0; i < STORED_TIME_SETTINGS; i++) {
+        const char *value = stored_setting(run, stored_time_settings[i]);
         if (value && strcmp(value, "0") != 0)
-            fprintf(out, "%s: %s\n", names[i], value);
+            fprintf(out, "%s: %s\n", stored_time_settings[i], value);
     }
 }
 

@@ -172,7 +172,7 @@ static bool add_pair(StoredMatch *match, const Database *database, StoredPair pa
     return true;
 }
 
-/* When a named lever was played, 0 for never, and whether a misleading plan had become another one by then. */
+/* When a named lever was played, 0 for never, and whether a misleading plan had come to name it as live by then. */
 typedef struct NamedPush {
     int ply;
     bool asked;
@@ -187,7 +187,7 @@ typedef struct FirstGame {
     unsigned char moves[2 * GAME_PLIES_MAX];
 } FirstGame;
 
-/* When each side played what its plan names. */
+/* When each side played what its plan names, and whether it was asked to. */
 static void read_named(const Start *start, const unsigned char *bytes, int size, NamedPush pushes[2])
 {
     Move moves[GAME_PLIES_MAX];
@@ -313,6 +313,9 @@ void stored_run_free(StoredRun *run)
     free(run->openings);
     *run = (StoredRun){0};
 }
+
+const char *const stored_time_settings[STORED_TIME_SETTINGS] = {
+    "milliseconds a move", "clock, milliseconds", "increment, milliseconds", "pace, nodes a second"};
 
 const char *stored_setting(const StoredRun *run, const char *name)
 {

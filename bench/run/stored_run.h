@@ -17,8 +17,7 @@ typedef struct StoredArm {
 typedef struct StoredNamed {
     uint8_t kind;     /* NamedKind */
     int16_t plies[2]; /* up to the push that played it, by arm A and by arm B; 0: never */
-    bool
-        asked[2]; /* of a misleading plan: it had become one that named the lever, live, when it was pushed */
+    bool asked[2];    /* of a misleading plan: that of the moment named the lever, live, when it was pushed */
 } StoredNamed;
 
 typedef struct StoredPair {
@@ -66,6 +65,10 @@ void stored_run_free(StoredRun *run);
 
 /* The value of a setting; null if there is none. */
 const char *stored_setting(const StoredRun *run, const char *name);
+
+/* The settings of the time that all arms have; "0" or not there at all: no such limit. */
+enum { STORED_TIME_SETTINGS = 4 };
+extern const char *const stored_time_settings[STORED_TIME_SETTINGS];
 
 /* For people: "weight 100, strict, 10000 nodes a move". */
 void stored_arm_text(const StoredArm *arm, char text[ARM_TEXT_SIZE]);

@@ -116,6 +116,11 @@ static bool add_parameter(Tuning *tuning, const char *text)
                  text, info->greatest - info->least);
         return false;
     }
+    if (index >= PARAMETER_OF_TIME) {
+        complain(NULL, 0, "--parameter %s has no say in games by nodes; expected one of the search",
+                 info->name);
+        return false;
+    }
     for (int i = 0; i < tuning->count; i++)
         if (tuning->tuned[i].index == index) {
             complain(NULL, 0, "--parameter %s is there twice; expected each parameter once", info->name);

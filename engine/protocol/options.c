@@ -72,7 +72,7 @@ static const OptionInfo option_table[] = {
     {"SparMargin", SPIN, AT(spar_margin), SPAR_MARGIN, 0, SPAR_MARGIN_MOST, NULL, NULL},
     {"SparSeed", SPIN, AT(spar_seed), -1, -1, 1000000000, NULL, NULL},
     {"PlanNotes", CHECK, AT(plan_notes), 0, 0, 1, NULL, NULL},
-    {"ClockReserve", SPIN, AT(clock_reserve), 40, 0, 10000, NULL, NULL},
+    {"ClockReserve", SPIN, AT(clock_reserve), CLOCK_RESERVE, 0, 10000, NULL, NULL},
 };
 #undef AT
 

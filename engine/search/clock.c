@@ -29,11 +29,11 @@ ClockShare clock_share(const Parameters *parameters, const ClockState *clock)
 {
     int64_t usable = at_least_one(clock->left - clock->reserve);
     int moves =
-        at_most(clock->moves_to_go > 0 ? clock->moves_to_go : parameters->clock_horizon, CLOCK_MOST_MOVES);
+        clock->moves_to_go > 0 ? at_most(clock->moves_to_go, CLOCK_MOST_MOVES) : parameters->clock_horizon;
     int64_t cushion = CLOCK_CUSHION * clock->reserve;
     int64_t soft = (usable / moves + percent_of(clock->increment, parameters->clock_increment)) * usable /
                    (usable + cushion);
-    int64_t most = percent_of(usable, moves == 1 ? CLOCK_MOST_LAST : CLOCK_MOST);
+    int64_t most = percent_of(usable, clock->moves_to_go == 1 ? CLOCK_MOST_LAST : CLOCK_MOST);
     int64_t hard = percent_of(soft, parameters->clock_hard);
     hard = hard < most ? hard : most;
     return (ClockShare){.soft = at_least_one(soft < hard ? soft : hard), .hard = at_least_one(hard)};

@@ -1,5 +1,5 @@
 /* Every number that steers the search and the clock, by name. First the parameters, which paired games can
- * measure and tune (`pawnvane-bench duel --set`, `tune`); they are not options of the protocol: whoever plays
+ * measure and tune (`pawnvane-bench duel --set`, `tune`; those of the time by `duel --clock` alone); they are not options of the protocol: whoever plays
  * uses the defaults. Then what is fixed. The sizes of tables stand with the tables.
  *
  * Those of the search were tuned by `tune` (simultaneous perturbation) over 6,400 pairs of games at 2,500 nodes a move and
@@ -60,11 +60,11 @@
     X(clock_horizon, 28, 1, 200)   /* moves that a game is taken to last yet, wherever it stands */          \
     X(clock_increment, 75, 0, 100) /* percent of the increment that is used at once */                       \
     X(clock_hard, 400, 100, 2000)  /* percent of the soft limit that the hard limit is at most */            \
-    /* ... and the part of that that is used, in percent */                                                  \
+    /* ... and how much of it is used, in percent */                                                         \
     X(share_first, 130, 1, 1000)   /* when the choice has just changed; */                                   \
     X(share_stable, 8, 0, 200)     /* less for each iteration in which it stood, ... */                      \
     X(share_stable_most, 8, 0, 64) /* ... of so many at most; */                                             \
-    X(share_effort, 150, 100, 400) /* all that times this, less the percentage of nodes that it took; */     \
+    X(share_effort, 150, 100, 400) /* all that times this, less the percentage of nodes of the choice; */    \
     X(share_drop_most, 60, 0, 400) /* more for each centipawn that the score fell, of so many at most; */    \
     X(share_least, 25, 1, 100)     /* not less than this */
 
@@ -133,6 +133,7 @@ enum {
 
     /* Planning a move by the clock. */
     CLOCK_MOST_MOVES = 40, /* moves to a time control are counted up to this */
+    CLOCK_RESERVE = 40,    /* milliseconds, if nobody says another reserve: of common machines and lines */
     CLOCK_CUSHION = 6,     /* reserves that are to stay on the clock (tuned, see clock.c) */
     CLOCK_MOST = 40,       /* percent of what is left that one move may take ... */
     CLOCK_MOST_LAST = 90,  /* ... and that the last move before the time control may take */
@@ -143,7 +144,8 @@ typedef enum Parameter {
 #define X(name, value, least, greatest) PARAMETER_##name,
     PARAMETER_TABLE(X)
 #undef X
-        PARAMETER_COUNT
+        PARAMETER_COUNT,
+    PARAMETER_OF_TIME = PARAMETER_clock_horizon /* from this one on: without a clock they have no say */
 } Parameter;
 
 typedef struct Parameters {

@@ -7,7 +7,7 @@
  *     player_think(player, &game, &(SearchLimits){.nodes = 100000}, NULL, &result);
  *
  * Players share nothing: any number may think at once, each in a thread of its own. With one worker and a
- * limit of depth or nodes the result depends only on the game, the limits, the settings and what the player
+ * limit of depth, of nodes, or of time with a pace, the result depends only on the game, the limits, the settings and what the player
  * remembers; after player_forget() it remembers nothing. */
 #ifndef PAWNVANE_PLAYER_H
 #define PAWNVANE_PLAYER_H
@@ -25,8 +25,8 @@ typedef struct PlayerSettings {
     ps_rule lever_rule; /* which reading of the rule the term follows */
     ps_weights lever_weights;
     Misjudgement misjudgement;
-    Parameters parameters; /* of the search */
-    SearchProbe *probe;    /* who looks on, with one worker only; null: nobody */
+    Parameters parameters;
+    SearchProbe *probe; /* who looks on, with one worker only; null: nobody */
 } PlayerSettings;
 
 /* Hash table size in MiB, 1 or more. Null if memory runs out. */

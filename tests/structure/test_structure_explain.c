@@ -44,9 +44,9 @@ static void a_whole_text(void **state)
         words,
         "The pawns on the d- and e-files are locked, White's d4 and e5 against Black's d5 and e6; there the "
         "direction tells each side where to break and to play. White's pawns point to the kingside, and the "
-        "lever f5 against e6, the base of Black's chain, is obstructed: the pawn on f2 needs two steps, and "
+        "lever f5 against e6, the base of Black's chain, is obstructed: the pawn on f2 needs two moves, and "
         "the piece on f3 stands in its way. Black's pawns point to the queenside, and the lever c5 against "
-        "d4, the base of White's chain, is ready: the pawn on c7 needs one step, and c5 is guarded once and "
+        "d4, the base of White's chain, is ready: the pawn on c7 needs one move, and c5 is guarded once and "
         "attacked once. Black comes first, with one tempo against three.");
     /* A chain of three files: d5 e4 f3 against d6 e5 f4. */
     explain(KINGS_INDIAN "pg5 nf6 Pc5 pc7 Kg1 kg8", PS_WHITE, words);
@@ -59,7 +59,7 @@ static void a_whole_text(void **state)
         "and White has broken there already: c5 against d6, the base of the locked chain. Black's pawns "
         "point "
         "to the kingside, and the lever g4 against f3, the base of White's chain, is ready: the pawn on g5 "
-        "needs one step, and g4 is guarded once and attacked once. The lever has moved on with the chain: "
+        "needs one move, and g4 is guarded once and attacked once. The lever has moved on with the chain: "
         "for "
         "the d- and e-pawns alone it would be f5, but now it is g4. Black "
         "still needs one tempo. But the lock can dissolve at once, with cxd6 by White, who is to move, or "
@@ -106,12 +106,12 @@ static void what_the_lever_needs(void **state)
                               "against e6, the base of Black's chain.");
     assert_says(FRENCH "Pf4 Bd3 pd7",
                 "the lever f5 against e6, the base of the locked chain, is ready: the pawn on f4 needs one "
-                "step, and f5 is guarded once and attacked once");
-    assert_says(FRENCH "Pf2 Bd3", "is open: the pawn on f2 needs two steps, with nothing in its way");
+                "move, and f5 is guarded once and attacked once");
+    assert_says(FRENCH "Pf2 Bd3", "is open: the pawn on f2 needs two moves, with nothing in its way");
     assert_says(FRENCH "Pf4",
-                "lacks support: the pawn on f4 needs one step, but f5 is attacked once and not guarded");
+                "lacks support: the pawn on f4 needs one move, but f5 is attacked once and not guarded");
     assert_says(FRENCH "Pf4 pg6 kg7 Bd3",
-                "lacks support: the pawn on f4 needs one step, but f5 is guarded once and attacked twice");
+                "lacks support: the pawn on f4 needs one move, but f5 is guarded once and attacked twice");
     assert_says(FRENCH "Pf4 Bd3 Ng3 Kg4", "f5 is guarded three times and attacked once");
     assert_says("Pd3 pd4 Pe4 pe5 Pf3 pg7 Be3 Nh3", "f4 is guarded twice and attacked once");
     assert_says(FRENCH "Pf2 Nf3 Rf4 Bd3", "and the pieces on f3 and f4 stand in its way.");
@@ -140,7 +140,7 @@ static void what_the_lever_has_done(void **state)
     /* Then the other lever is told if there is something to do. */
     assert_says(FRENCH "Pc3 Bb3 Pf6",
                 "what is left is to play there with the pieces; the other lever, c4 against "
-                "d5, the head of Black's chain, is ready: the pawn on c3 needs one step");
+                "d5, the head of Black's chain, is ready: the pawn on c3 needs one move");
     assert_says("Pb4 pb5 Pc5 pc6",
                 "White's pawns point to the d-file, and the lever d5 has done its work: the "
                 "d-file is open,");
@@ -180,7 +180,7 @@ static void why_it_misleads(void **state)
     assert_says(FRENCH "Pc2", "cannot be played, for Black has no c-pawn left");
     assert_says(FRENCH "Pc3 Bb3 pf7",
                 "; the other lever, c4 against d5, the head of Black's chain, is ready: the pawn on c3 needs "
-                "one step");
+                "one move");
     assert_says("Pf4 pf5 Pg5 pg6 ph7",
                 "point to the h-file, and the lever h5 against g6, the base of the locked chain, "
                 "cannot be played, for White has no h-pawn left");

@@ -972,9 +972,9 @@ static void a_quiz_asks_for_wing_and_lever(void **state)
         "data-side=\"Black\" data-wing=\"queenside\" data-flip=\"no\" data-lever=\"c5\" data-pawn=\"c7\" "
         "data-men=\""};
     static const char *const reasons[] = {
-        "The lever f5, against e4, is one step away, and supported.",
+        "The lever f5, against e4, is one move away, and supported.",
         "The lever c5, against d6, cannot be played, for an enemy pawn bars its way.",
-        "No rams stand side by side", "The lever c5, against d4, is one step away, and supported."};
+        "No rams stand side by side", "The lever c5, against d4, is one move away, and supported."};
     for (int i = 0; i < 4; i++) {
         const char *at = question(text, i + 1);
         assert_memory_equal(at + strlen("<section class=\"quiz\" "), expected[i], strlen(expected[i]));

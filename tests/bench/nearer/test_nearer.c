@@ -337,6 +337,8 @@ static void a_file_of_other_searches_is_refused(void **state)
 static void mistakes_get_one_line(void **state)
 {
     (void)state;
+    assert_refused("nearer - --set A.clock_hard=500", KINGS, 2,
+                   "--set clock_hard has no say without a clock");
     assert_refused("nearer", "", 2, "nearer: there are no positions; expected one EPD file or more");
     assert_refused("nearer - --json --csv", KINGS, 2, "both --json and --csv");
     assert_refused("nearer - --nodes 0", KINGS, 2, "--nodes is \"0\"; expected a whole number above 0");

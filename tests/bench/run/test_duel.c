@@ -34,6 +34,29 @@ static void test_workers(void **state)
     harness_free(&memory);
 }
 
+/* A clock that goes by nodes: the same games for any number of workers, and no other pace goes on with them. */
+static void test_pace(void **state)
+{
+#define PACED "duel " SMALL "--weight 0 --clock 1+0.01 --pairs 6 --set A.share_first=60 "
+    RunFiles *files = *state;
+    HarnessRun one = run_in(files, PACED "--pace 100000 --store @/1.db --workers 1");
+    HarnessRun many = run_in(files, PACED "--pace 100000 --store @/4.db --workers 4");
+    assert_done(&one);
+    assert_done(&many);
+    assert_string_equal(one.out, many.out);
+    assert_non_null(strstr(one.out, "pace, nodes a second: 100000\n"));
+    assert_non_null(strstr(one.out, "\nLost on time: A 0, B 0 games.\n"));
+    char *expected = run_dump(run_path(files, "1.db"));
+    assert_same_run(run_path(files, "4.db"), expected);
+    refused(files, 1, "holds another experiment", PACED "--pace 100001 --store @/1.db");
+    refused(files, 1, "holds another experiment", PACED "--store @/1.db");
+    assert_same_run(run_path(files, "1.db"), expected);
+    free(expected);
+    harness_free(&one);
+    harness_free(&many);
+#undef PACED
+}
+
 /* Arms that are alike, and openings played from both sides: every pair is a 1 : 1. */
 static void test_mirror(void **state)
 {
@@ -534,7 +557,7 @@ static void test_long_rows(void **state)
 {
     RunFiles *files = *state;
     char first[3500], other[3500];
-    snprintf(first, sizeof first, "duel " SMALL "--pairs 1 --adjudicate longest=2 --store %s",
+    snprintf(first, sizeof first, "duel " SMALL "--pairs 1 --adjudicate longest=2 --clock 10+0 --store %s",
              run_path(files, "run.db"));
     strcpy(other, first);
     set_all(first, sizeof first, 0);
@@ -699,6 +722,7 @@ static void test_misuse(void **state)
         {"duel --clock 10", "--clock is \"10\"; expected S+INC"},
         {"duel --pace 1000000", "--pace is there without a time; expected --clock or --movetime"},
         {"duel --pace 1000000 --clock 1+0 --engine-b /bin/true", "--pace is there with /bin/true"},
+        {"duel --set A.share_first=90", "--set share_first has no say without a clock; expected --clock"},
         {"duel --adjudicate won=800", "--adjudicate is \"won=800\"; expected parts such as"},
         {"duel --adjudicate longest=0", "plies 1 to"},
         {"duel --adjudicate longest=1001", "plies 1 to"},
@@ -732,6 +756,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         RUN_TEST(test_workers),
+        RUN_TEST(test_pace),
         RUN_TEST(test_mirror),
         RUN_TEST(test_differences),
         RUN_TEST(test_kills),

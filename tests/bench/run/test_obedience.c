@@ -192,8 +192,8 @@ static void counted_by_hand(void **state)
 /* ------------------------------------------------------------------------------------------------- a whole run */
 
 typedef struct Recount {
-    int sides[2], played[2]; /* by arm; of live levers */
-    int misleading, unasked[2];
+    int sides[2], played[2];            /* by arm; of live levers */
+    int misleading, pushed, unasked[2]; /* of misleading plans */
 } Recount;
 
 static bool recount_game(void *context, const StoredGame *game)
@@ -210,6 +210,7 @@ static bool recount_game(void *context, const StoredGame *game)
         if (levers[side].kind == NAMED_MISLEADING) {
             int ply = replayed(start, side, levers[side].square, moves, game->plies);
             recount->misleading += arm == 0;
+            recount->pushed += ply > 0;
             recount->unasked[arm] +=
                 ply > 0 && !named_lever_was_asked(&start, side, levers[side].square, moves, ply);
         }
@@ -242,6 +243,7 @@ static void a_run_is_counted_from_its_games(void **state)
              recount.sides[0], recount.played[0], recount.played[1]);
     assert_non_null(strstr(run.out, expected));
     assert_true(recount.unasked[0] + recount.unasked[1] > 0);
+    assert_true(recount.pushed > recount.unasked[0] + recount.unasked[1]);
     snprintf(expected, sizeof expected, "\"unasked\":{\"sides\":%d,\"played\":{\"a\":%d,\"b\":%d}",
              recount.misleading, recount.unasked[0], recount.unasked[1]);
     assert_non_null(strstr(run.out, expected));
@@ -255,12 +257,20 @@ static void a_run_is_counted_from_its_games(void **state)
     assert_int_equal(sscanf(strchr(table + 1, '\n'), "\nall %d %d", &sides, &played), 2);
     assert_int_equal(sides, recount.sides[0]);
     assert_int_equal(played, recount.played[0]);
+    const char *unasked = strstr(table, "\nunasked");
+    assert_non_null(unasked);
+    assert_int_equal(sscanf(unasked, "\nunasked %d %d", &sides, &played), 2);
+    assert_int_equal(sides, recount.misleading);
+    assert_int_equal(played, recount.unasked[0]);
+    assert_non_null(strstr(unasked, obedience_unasked_words));
     harness_free(&run);
     run = run_in(files, "report @/run.db --html @/page.html");
     assert_int_equal(run.status, 0);
     harness_free(&run);
     char *page = run_read(run_path(files, "page.html"));
     assert_non_null(strstr(page, "Was the lever played that the plan names"));
+    assert_non_null(strstr(page, ">unasked</th>"));
+    assert_non_null(strstr(page, obedience_unasked_words));
     free(page);
 }
 

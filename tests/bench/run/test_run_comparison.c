@@ -167,6 +167,12 @@ static void test_like_with_like(void **state)
     /* The seed may differ. */
     other.run.settings[0].value = zero;
     assert_int_equal(found(&one.run, &other.run), DRAWN_DOSES);
+    /* A clock that goes by nodes is another one, whichever run is asked. */
+    char pace[] = "pace, nodes a second";
+    other.run.settings[2] = (StoredSetting){pace, ten};
+    other.run.setting_count = 3;
+    assert_false(matches_are_alike((MatchOf){&one.run, 0}, (MatchOf){&other.run, 0}));
+    assert_false(matches_are_alike((MatchOf){&other.run, 0}, (MatchOf){&one.run, 0}));
     drawn_run_free(&one);
     drawn_run_free(&other);
 }

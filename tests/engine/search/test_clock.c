@@ -8,6 +8,8 @@
 
 #include "engine/search/clock.h"
 
+#include <stdbool.h>
+
 static int64_t greater(int64_t a, int64_t b)
 {
     return a > b ? a : b;
@@ -133,6 +135,48 @@ static void doubt_takes_time(void **state)
     assert_true(clock_percent(&default_parameters, 4, 70, 50) > clock_percent(&default_parameters, 4, 70, 0));
 }
 
+/* What the parameters make of one state of a game and of the choice. */
+typedef struct Plan {
+    ClockShare share;
+    int percent;
+} Plan;
+
+static Plan plan_of(const Parameters *parameters, int64_t left, int64_t increment, int stable, int effort,
+                    int drop)
+{
+    return (Plan){clock_share(parameters, &(ClockState){left, increment, 0, 40}),
+                  clock_percent(parameters, stable, effort, drop)};
+}
+
+/* At the bounds of each parameter of the time the plans stay sound, and one of them at least is another plan than the default. */
+static void bounds_are_sound_and_have_a_say(void **state)
+{
+    (void)state;
+    for (int i = PARAMETER_OF_TIME; i < PARAMETER_COUNT; i++) {
+        const ParameterInfo *info = &parameter_table[i];
+        const int bounds[] = {info->least, info->greatest};
+        bool differs = false;
+        for (int b = 0; b < 2; b++) {
+            Parameters parameters = default_parameters;
+            assert_int_equal(parameter_set(&parameters, info->name, bounds[b]), PARAMETER_SET);
+            for (int64_t left = 1; left < 1000000; left += 1 + left / 3)
+                for (int stable = 0; stable < 80; stable += 9)
+                    for (int effort = 0; effort <= 100; effort += 20)
+                        for (int drop = 0; drop <= 500; drop += 100) {
+                            Plan plan = plan_of(&parameters, left, 3000, stable, effort, drop);
+                            Plan usual = plan_of(&default_parameters, left, 3000, stable, effort, drop);
+                            assert_true(plan.percent > 0);
+                            assert_true(plan.share.soft >= 1 && plan.share.hard >= plan.share.soft);
+                            assert_true(plan.share.hard <= greater(1, left - 40));
+                            differs |= plan.percent != usual.percent || plan.share.soft != usual.share.soft ||
+                                       plan.share.hard != usual.share.hard;
+                        }
+        }
+        if (!differs)
+            fail_msg("%s changes nothing", info->name);
+    }
+}
+
 static void the_clock_goes_forward(void **state)
 {
     int64_t before = clock_now_us();
@@ -153,6 +197,7 @@ int main(void)
         cmocka_unit_test(increments_are_used_and_carry_a_game_for_ever),
         cmocka_unit_test(the_moves_to_the_control_are_honoured),
         cmocka_unit_test(doubt_takes_time),
+        cmocka_unit_test(bounds_are_sound_and_have_a_say),
         cmocka_unit_test(the_clock_goes_forward),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
