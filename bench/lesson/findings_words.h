@@ -3,7 +3,7 @@
 #ifndef PAWNVANE_FINDINGS_WORDS_H
 #define PAWNVANE_FINDINGS_WORDS_H
 
-enum { FINDINGS_WORDS = 3 };
+enum { FINDINGS_WORDS = 4 };
 
 extern const char *const findings_words[FINDINGS_WORDS];
 
