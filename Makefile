@@ -226,14 +226,11 @@ fuzz:
 	$(MAKE) BUILD=$(BUILD)/fuzz CC=clang OPTIMISE='-O1 -g -fno-omit-frame-pointer' \
 	    SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all' fuzz-all
 
-# What a target finds is kept below $(BUILD): inputs that reach new code in corpus/, one that fails beside it.
+# As many at a time as there are processors.
 fuzz-all: $(FUZZ)
-	@failed=0; for program in $(FUZZ); do name=$${program##*/fuzz_}; mkdir -p $(BUILD)/corpus/$$name; \
-	    $$program -max_total_time=$(SECONDS) -max_len=4096 -timeout=30 -rss_limit_mb=2048 -close_fd_mask=3 -verbosity=0 \
-	        -print_final_stats=1 -artifact_prefix=$(BUILD)/$$name- $(BUILD)/corpus/$$name tests/fuzz/seeds/$$name \
-	        >$(BUILD)/$$name.log 2>&1 && result=held || { result=FAILED; failed=1; tail -n 40 $(BUILD)/$$name.log; }; \
-	    echo "$$name: $$result, $$(awk '/number_of_executed_units/ { print $$2 }' $(BUILD)/$$name.log) inputs"; \
-	done; exit $$failed
+	@rm -f $(BUILD)/failed
+	@printf '%s\n' $(FUZZ) | xargs -P $$(nproc) -n 1 tests/fuzz/one-target $(BUILD) $(SECONDS)
+	@test ! -e $(BUILD)/failed
 
 trial: $(BUILD)/pawnvane $(BUILD)/pawnvane-bench
 	tests/trial/run $(BUILD) $(if $(BRIEF),--quick)
