@@ -1,10 +1,9 @@
-/* For "make bench": how soon a search shows a mate that is there. Games that the engine plays against itself are played to their
- * end; if that is mate, the winner's positions two and three moves before it are kept if a search of every move shows that the mate
- * is forced and none is shorter. */
+/* For "make bench": how soon a search shows a mate that is there. Games that the engine plays against itself are played
+ * to their end; if that is mate, the winner's positions two and three moves before it are kept if a search of every move
+ * shows that the mate is forced and none is shorter. */
 #include "bench/pgn/epd.h"
 #include "engine/search/player.h"
 
-#include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -15,8 +14,7 @@ enum { SEARCH_NODES = 2000000, PROOF_NODES = 20000000 };
 /* What the searches of positions with a mate in so many moves have shown. */
 typedef struct Mates {
     int found, missed; /* the latter not within SEARCH_NODES */
-    int depths[FOUND_MOST];
-    uint64_t nodes[FOUND_MOST];
+    int depths[FOUND_MOST], nodes[FOUND_MOST];
 } Mates;
 
 typedef struct Measure {
@@ -28,8 +26,7 @@ typedef struct Measure {
 /* Whoever waits for a mate in so many moves. */
 typedef struct Wait {
     Player *player;
-    int moves, depth;
-    uint64_t nodes;
+    int moves, depth, nodes;
 } Wait;
 
 static void look(void *context, const Position *root, const SearchLine *line)
@@ -38,7 +35,7 @@ static void look(void *context, const Position *root, const SearchLine *line)
     (void)root;
     if (wait->depth == 0 && score_is_win(line->score) && score_mate_moves(line->score) <= wait->moves) {
         wait->depth = line->depth;
-        wait->nodes = line->nodes;
+        wait->nodes = (int)line->nodes;
         player_stop(wait->player);
     }
 }
@@ -117,15 +114,9 @@ static bool measure_game(void *context, const EpdRecord *record)
     return good;
 }
 
-static int by_depth(const void *a, const void *b)
+static int by_size(const void *a, const void *b)
 {
     int x = *(const int *)a, y = *(const int *)b;
-    return (x > y) - (x < y);
-}
-
-static int by_nodes(const void *a, const void *b)
-{
-    uint64_t x = *(const uint64_t *)a, y = *(const uint64_t *)b;
     return (x > y) - (x < y);
 }
 
@@ -138,10 +129,9 @@ static void print_mates(int moves, Mates *mates)
         printf(" none found\n");
         return;
     }
-    qsort(mates->depths, (size_t)n, sizeof *mates->depths, by_depth);
-    qsort(mates->nodes, (size_t)n, sizeof *mates->nodes, by_nodes);
-    printf(" shown at depth %d in the median, %d in nine of ten, %d at most; after %" PRIu64 ", %" PRIu64
-           " and %" PRIu64 " nodes\n",
+    qsort(mates->depths, (size_t)n, sizeof *mates->depths, by_size);
+    qsort(mates->nodes, (size_t)n, sizeof *mates->nodes, by_size);
+    printf(" shown at depth %d in the median, %d in nine of ten, %d at most; after %d, %d and %d nodes\n",
            mates->depths[n / 2], mates->depths[n * 9 / 10], mates->depths[n - 1], mates->nodes[n / 2],
            mates->nodes[n * 9 / 10], mates->nodes[n - 1]);
 }

@@ -232,12 +232,8 @@ static bool read_arms(const NearerOptions *o, Arm arms[NEARER_SEARCHES])
     arms[NEARER_DEEP] = default_arm;
     arms[NEARER_DEEP].nodes = o->deep;
     for (int i = NEARER_A; i <= NEARER_B; i++) {
-        const char *of_time = arm_time_parameter(&arms[i]);
-        if (of_time) {
-            complain(NULL, 0, "nearer: --set %s has no say without a clock; expected one of the search",
-                     of_time);
+        if (!arm_leaves_time_alone(&arms[i], "nearer", "one of the search"))
             return false;
-        }
         if (arms[i].nodes >= o->deep) {
             complain(NULL, 0,
                      "nearer: --deep is %" PRId64 " and arm %c has %" PRId64

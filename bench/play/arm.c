@@ -194,13 +194,16 @@ static bool set_parameter(Arm *arm, const char *text, const char *name, int64_t 
     return false;
 }
 
-const char *arm_time_parameter(const Arm *arm)
+bool arm_leaves_time_alone(const Arm *arm, const char *command, const char *expected)
 {
     const int *values = (const int *)&arm->parameters;
     for (int i = PARAMETER_OF_TIME; i < PARAMETER_COUNT; i++)
-        if (values[i] != parameter_table[i].value)
-            return parameter_table[i].name;
-    return NULL;
+        if (values[i] != parameter_table[i].value) {
+            complain(NULL, 0, "%s: --set %s has no say without a clock; expected %s", command,
+                     parameter_table[i].name, expected);
+            return false;
+        }
+    return true;
 }
 
 bool arms_read_parameter(Arm arms[2], const char *text)

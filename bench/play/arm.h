@@ -23,8 +23,9 @@ extern const Arm default_arm;
  * margin=30 elo=1400"; empty if there are none. */
 void arm_parameters_text(const Arm *arm, char text[ARM_TEXT_SIZE]);
 
-/* The name of a parameter that has a say in games by the clock only, and is not the default; null if there is none. */
-const char *arm_time_parameter(const Arm *arm);
+/* Whether the arm has the default of each parameter that has a say in games by the clock only. If not, one line says so,
+ * and what was expected. */
+bool arm_leaves_time_alone(const Arm *arm, const char *command, const char *expected);
 
 /* For people: "weight 100, strict, 10000 nodes a move, window=30". */
 void arm_text(const Arm *arm, char text[ARM_TEXT_SIZE]);

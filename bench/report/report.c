@@ -112,15 +112,9 @@ static bool same_arm(const StoredArm *a, const StoredArm *b)
 /* Games by nodes alone are the same whenever they are played, and so are those whose time goes by nodes. */
 static bool plays_by_nodes(const ReportMatch *match)
 {
-    static const char *const names[] = {"milliseconds a move", "clock, milliseconds"};
-    if (stored_setting(match->run, "pace, nodes a second") != NULL)
-        return true;
-    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
-        const char *value = stored_setting(match->run, names[i]);
-        if (value != NULL && strcmp(value, "0") != 0)
-            return false;
-    }
-    return true;
+    const StoredRun *run = match->run;
+    return stored_time(run, STORED_PACE) ||
+           !(stored_time(run, STORED_MOVE_MS) || stored_time(run, STORED_CLOCK_MS));
 }
 
 static void share_pairs(ReportSharing *sharing, const ReportMatch *a, const ReportMatch *b)
@@ -259,10 +253,10 @@ void report_conditions_text(const ReportMatch *match, char text[REPORT_NAME_SIZE
     *text = '\0';
     if (match->a->nodes > 0)
         length = append(text, REPORT_NAME_SIZE, length, "%lld nodes a move; ", (long long)match->a->nodes);
-    for (int i = 0; i < STORED_TIME_SETTINGS; i++) {
-        const char *value = stored_setting(match->run, stored_time_settings[i]);
-        if (value != NULL && strcmp(value, "0") != 0)
-            length = append(text, REPORT_NAME_SIZE, length, "%s %s; ", stored_time_settings[i], value);
+    for (StoredTime time = 0; time < STORED_TIME_COUNT; time++) {
+        const char *value = stored_time(match->run, time);
+        if (value != NULL)
+            length = append(text, REPORT_NAME_SIZE, length, "%s %s; ", stored_time_names[time], value);
     }
     if (*match->a->parameters != '\0')
         length = append(text, REPORT_NAME_SIZE, length, "%.60s; ", match->a->parameters);

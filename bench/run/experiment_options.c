@@ -147,16 +147,13 @@ static bool read_limits(const ExperimentOptions *given, Experiment *e, Share *sh
         return false;
     }
     for (int i = 0; i < e->arm_count; i++) {
-        const char *of_time = arm_time_parameter(&e->arms[i]);
         if (given->pace && e->arms[i].engine) {
             complain(NULL, 0, "%s: --pace is there with %s; expected engines that are built in", e->kind,
                      e->arms[i].engine);
             return false;
         }
-        if (of_time && !given->clock) {
-            complain(NULL, 0, "%s: --set %s has no say without a clock; expected --clock", e->kind, of_time);
+        if (!given->clock && !arm_leaves_time_alone(&e->arms[i], e->kind, "--clock"))
             return false;
-        }
     }
     if ((given->clock && !read_clock(given->clock, &e->time)) ||
         !adjudication_read(given->adjudication, &e->adjudication) ||

@@ -9,8 +9,8 @@
 #include "bench/run/stored_run.h"
 
 /* The groups by verdict. A lever that could not be played where the game started may be freed later, and the plan at that
- * point may ask for it; what was pushed without being asked for is counted by itself. An arm that has pushed when asked cannot do so
- * unasked any more: where it is asked often, its unasked pushes come out a little too few. */
+ * point may ask for it; what was pushed without being asked for is counted by itself. An arm that has pushed when asked
+ * cannot do so unasked any more: where it is asked often, its unasked pushes come out a little too few. */
 typedef enum ObedienceKind {
     OBEDIENCE_APPLIES = NAMED_APPLIES,
     OBEDIENCE_WEAK = NAMED_WEAK,

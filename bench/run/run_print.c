@@ -165,19 +165,13 @@ static void print_obedience(FILE *out, const MatchSummary *summary)
     fputs("\n", out);
 }
 
-static bool has_clock(const StoredRun *run)
-{
-    const char *clock = stored_setting(run, "clock, milliseconds");
-    return clock && strcmp(clock, "0") != 0;
-}
-
 bool match_forfeit_text(const StoredRun *run, int number, Forfeit forfeit, char text[FORFEIT_TEXT_SIZE])
 {
     static const char *const words[FORFEIT_COUNT] = {"on time", "by an illegal move",
                                                      "because the engine ended"};
     const size_t *lost = run->matches[number].lost[forfeit];
     snprintf(text, FORFEIT_TEXT_SIZE, "Lost %s: A %zu, B %zu games.", words[forfeit], lost[0], lost[1]);
-    return lost[0] + lost[1] > 0 || (forfeit == FORFEIT_TIME && has_clock(run));
+    return lost[0] + lost[1] > 0 || (forfeit == FORFEIT_TIME && stored_time(run, STORED_CLOCK_MS));
 }
 
 void match_print(FILE *out, const StoredRun *run, int number, const MatchSummary *summary,
@@ -255,10 +249,10 @@ void reading_pairs_print(FILE *out, const ReadingPair *pairs, int count)
 /* The limits of time that all arms have; those of nodes stand with the arms. */
 static void print_time(FILE *out, const StoredRun *run)
 {
-    for (int i = 0; i < STORED_TIME_SETTINGS; i++) {
-        const char *value = stored_setting(run, stored_time_settings[i]);
-        if (value && strcmp(value, "0") != 0)
-            fprintf(out, "%s: %s\n", stored_time_settings[i], value);
+    for (StoredTime time = 0; time < STORED_TIME_COUNT; time++) {
+        const char *value = stored_time(run, time);
+        if (value)
+            fprintf(out, "%s: %s\n", stored_time_names[time], value);
     }
 }
 

@@ -314,9 +314,6 @@ void stored_run_free(StoredRun *run)
     *run = (StoredRun){0};
 }
 
-const char *const stored_time_settings[STORED_TIME_SETTINGS] = {
-    "milliseconds a move", "clock, milliseconds", "increment, milliseconds", "pace, nodes a second"};
-
 const char *stored_setting(const StoredRun *run, const char *name)
 {
     for (int i = 0; i < run->setting_count; i++) {
@@ -324,6 +321,19 @@ const char *stored_setting(const StoredRun *run, const char *name)
             return run->settings[i].value;
     }
     return NULL;
+}
+
+const char *const stored_time_names[STORED_TIME_COUNT] = {
+    [STORED_MOVE_MS] = "milliseconds a move",
+    [STORED_CLOCK_MS] = "clock, milliseconds",
+    [STORED_INCREMENT_MS] = "increment, milliseconds",
+    [STORED_PACE] = "pace, nodes a second",
+};
+
+const char *stored_time(const StoredRun *run, StoredTime time)
+{
+    const char *value = stored_setting(run, stored_time_names[time]);
+    return value && strcmp(value, "0") != 0 ? value : NULL;
 }
 
 void stored_arm_text(const StoredArm *arm, char text[ARM_TEXT_SIZE])

@@ -66,9 +66,16 @@ void stored_run_free(StoredRun *run);
 /* The value of a setting; null if there is none. */
 const char *stored_setting(const StoredRun *run, const char *name);
 
-/* The settings of the time that all arms have; "0" or not there at all: no such limit. */
-enum { STORED_TIME_SETTINGS = 4 };
-extern const char *const stored_time_settings[STORED_TIME_SETTINGS];
+/* The limits of time that all arms have, by name, and their values; null if there is no such limit. */
+typedef enum StoredTime {
+    STORED_MOVE_MS,
+    STORED_CLOCK_MS,
+    STORED_INCREMENT_MS,
+    STORED_PACE,
+    STORED_TIME_COUNT
+} StoredTime;
+extern const char *const stored_time_names[STORED_TIME_COUNT];
+const char *stored_time(const StoredRun *run, StoredTime time);
 
 /* For people: "weight 100, strict, 10000 nodes a move". */
 void stored_arm_text(const StoredArm *arm, char text[ARM_TEXT_SIZE]);

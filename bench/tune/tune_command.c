@@ -139,7 +139,7 @@ static bool read_tuning(Tuning *tuning, const TuneOptions *o)
             complain(NULL, 0, "--set is \"%s\"; expected NAME=VALUE, for both sides", text);
             return false;
         }
-        if (!arms_read_parameter(arms, text))
+        if (!arms_read_parameter(arms, text) || !arm_leaves_time_alone(&arms[0], "tune", "one of the search"))
             return false;
     }
     *tuning = (Tuning){.fixed = arms[0].parameters,

@@ -1,9 +1,9 @@
-/* Every number that steers the search and the clock, by name. First the parameters, which paired games can
- * measure and tune (`pawnvane-bench duel --set`, `tune`; those of the time by `duel --clock` alone); they are not options of the protocol: whoever plays
- * uses the defaults. Then what is fixed. The sizes of tables stand with the tables.
+/* Every number that steers the search and the clock, by name. First the parameters, which paired games can measure and
+ * tune (`pawnvane-bench duel --set`, `tune`; those of the time by `duel --clock` alone); they are not options of the
+ * protocol: whoever plays uses the defaults. Then what is fixed. The sizes of tables stand with the tables.
  *
- * Those of the search were tuned by `tune` (simultaneous perturbation) over 6,400 pairs of games at 2,500 nodes a move and
- * 928 at 10,000; those of the reductions, `shift` and the switches were chosen by duels after that. */
+ * Those of the search were tuned by `tune` (simultaneous perturbation) over 6,400 pairs of games at 2,500 nodes a move
+ * and 928 at 10,000; those of the reductions, `shift` and the switches were chosen by duels after that. */
 #ifndef PAWNVANE_PARAMETERS_H
 #define PAWNVANE_PARAMETERS_H
 
@@ -133,7 +133,7 @@ enum {
 
     /* Planning a move by the clock. */
     CLOCK_MOST_MOVES = 40, /* moves to a time control are counted up to this */
-    CLOCK_RESERVE = 40,    /* milliseconds, if nobody says another reserve: of common machines and lines */
+    CLOCK_RESERVE = 40,    /* milliseconds that are kept back unless somebody says otherwise */
     CLOCK_CUSHION = 6,     /* reserves that are to stay on the clock (tuned, see clock.c) */
     CLOCK_MOST = 40,       /* percent of what is left that one move may take ... */
     CLOCK_MOST_LAST = 90,  /* ... and that the last move before the time control may take */

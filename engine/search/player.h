@@ -7,8 +7,8 @@
  *     player_think(player, &game, &(SearchLimits){.nodes = 100000}, NULL, &result);
  *
  * Players share nothing: any number may think at once, each in a thread of its own. With one worker and a
- * limit of depth, of nodes, or of time with a pace, the result depends only on the game, the limits, the settings and what the player
- * remembers; after player_forget() it remembers nothing. */
+ * limit of depth, of nodes, or of time with a pace, the result depends only on the game, the limits, the settings and
+ * what the player remembers; after player_forget() it remembers nothing. */
 #ifndef PAWNVANE_PLAYER_H
 #define PAWNVANE_PLAYER_H
 

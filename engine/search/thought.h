@@ -22,11 +22,11 @@ typedef struct SearchLimits {
     uint64_t nodes;  /* positions visited by all workers; kept to exactly by one, nearly by several */
     int64_t soft_ms; /* do not begin another iteration after about that long, less if the choice is stable */
     int64_t hard_ms; /* stop whatever is going on */
-    uint64_t
-        pace;  /* nodes of the first worker that count as a second of soft_ms and hard_ms, from the start of
-                      the search; 0: time counts */
-    int mate;  /* stop when a mate in that many moves or fewer is found */
-    int lines; /* best lines wanted (0 means 1) */
+    /* Nodes of the first worker that count as a second of the two limits above, from the start of the search; 0: time
+     * counts. */
+    uint64_t pace;
+    int mate;                         /* stop when a mate in that many moves or fewer is found */
+    int lines;                        /* best lines wanted (0 means 1) */
     const MoveList *only;             /* root moves to consider, null: all */
     const MovePreference *preference; /* null: none. Looking for the preferred move costs nodes */
     bool alone;  /* one worker thinks, however many there are: the same nodes each time */

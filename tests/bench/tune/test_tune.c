@@ -163,6 +163,8 @@ static void mistakes_are_refused(void **state)
         {"tune", "--parameter is missing"},
         {"tune --parameter unheard_of=3", "there is no parameter unheard_of"},
         {"tune --parameter share_first=3", "share_first has no say in games by nodes"},
+        {"tune --parameter null_divisor=1 --set share_first=90",
+         "--set share_first has no say without a clock"},
         {"tune --parameter null_divisor", "there is no step"},
         {"tune --parameter null_divisor=0", "a step from 1 to"},
         {"tune --parameter null_divisor=1 --parameter null_divisor=2", "is there twice"},

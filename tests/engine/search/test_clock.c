@@ -148,7 +148,8 @@ static Plan plan_of(const Parameters *parameters, int64_t left, int64_t incremen
                   clock_percent(parameters, stable, effort, drop)};
 }
 
-/* At the bounds of each parameter of the time the plans stay sound, and one of them at least is another plan than the default. */
+/* At the bounds of each parameter of the time the plans stay sound, and one bound at least makes another plan than the
+ * default. */
 static void bounds_are_sound_and_have_a_say(void **state)
 {
     (void)state;
