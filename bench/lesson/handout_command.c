@@ -174,7 +174,7 @@ Status handout_command(int argc, char **argv)
          .flag = &run.handout.hide_names},
         {.name = "flip", .help = "Black's side of the board below", .flag = &run.handout.flip},
         {.name = "findings",
-         .help = "what was found of the rule, in three sentences at the foot",
+         .help = "what was found of the rule, in four sentences at the foot",
          .flag = &run.handout.findings},
         {.name = "nodes",
          .argument = "N",
