@@ -6,7 +6,7 @@
 
 /* Until a command has something to keep, be it as slow as the sanitizers make it. */
 #ifdef PAWNVANE_SLOW
-enum { WORK_US = 12000000 };
+enum { WORK_US = 6000000 };
 #else
 enum { WORK_US = 2500000 };
 #endif
@@ -57,7 +57,7 @@ static bool has_game(const char *path)
            run_number(path, "SELECT count(*) FROM game") > 0;
 }
 
-#define DUEL "duel --nodes 300 --table 1 --openings bench/openings/strata.epd --quiet --workers 2 "
+#define DUEL "duel --nodes 150 --table 1 --openings bench/openings/strata.epd --quiet --workers 2 "
 
 /* A duel keeps its games, prints the result so far, and says how to go on; what it says can be run as it is, and ends
  * as if nothing had happened. */

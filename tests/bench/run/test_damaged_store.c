@@ -4,6 +4,13 @@
 
 #include "structure/structure.h"
 
+/* What the sanitizers watch takes long, and a fuzz target of theirs reads rows, too. */
+#ifdef PAWNVANE_SLOW
+enum { EVERY = 3 };
+#else
+enum { EVERY = 1 };
+#endif
+
 /* Two matches of three arms, two pairs: eight games. */
 #define PLAY "sweep " SMALL "--weights 50 --pairs 2 --store @/"
 
@@ -131,7 +138,7 @@ static void test_rows(void **state)
 #undef IN_GAME
     };
     done(files, PLAY "run.db");
-    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i += EVERY) {
         damage(files, cases[i].sql);
         assert_all_refuse(files, cases[i].part);
     }

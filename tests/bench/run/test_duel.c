@@ -404,7 +404,7 @@ static void test_until(void **state)
     RunFiles *files = *state;
     /* Sixteen times the nodes are worth more than 100 Elo, which the least number of pairs shows. */
     static const char common[] =
-        "duel " SMALL "--nodes 960:60 --until decided --null 0 --alternative 100 --pairs 130 --json";
+        "duel " SMALL "--nodes 480:30 --until decided --null 0 --alternative 100 --pairs 130 --json";
     HarnessRun one = run_in(files, "%s --workers 1 --store @/1.db", common);
     HarnessRun many = run_in(files, "%s --workers 6 --store @/6.db", common);
     assert_done(&one);
@@ -450,7 +450,7 @@ static void test_words(void **state)
     static const char *const stopped[] = {"Sequential test of Elo 100 against 0: 100, after 1",
                                           "Log likelihood ratio", "holds at every moment",
                                           "Elo without what stopping adds", "A's points"};
-    printed(files, "duel " SMALL "--nodes 960:60 --until decided --alternative 100 --pairs 130", stopped, 5);
+    printed(files, "duel " SMALL "--nodes 480:30 --until decided --alternative 100 --pairs 130", stopped, 5);
     static const char *const open[] = {"Sequential test of Elo 5 against 0: undecided after 12 pairs.",
                                        "A's points"};
     printed(files, "duel " SMALL "--until decided --pairs 12", open, 2);
