@@ -15,10 +15,15 @@ static char **arguments;
 static atomic_bool catching;
 static atomic_int noted;
 
+/* At once, in a handler too, where the signal would else wait. */
 static void end_by(int number)
 {
+    sigset_t mine;
+    sigemptyset(&mine);
+    sigaddset(&mine, number);
     signal(number, SIG_DFL);
     raise(number);
+    pthread_sigmask(SIG_UNBLOCK, &mine, NULL);
 }
 
 static void handle(int number)
@@ -37,6 +42,8 @@ void interrupt_prepare(int argc, char **argv)
     for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++) {
         struct sigaction action = {.sa_handler = handle, .sa_flags = SA_RESTART}, before;
         sigemptyset(&action.sa_mask);
+        for (size_t k = 0; k < sizeof numbers / sizeof *numbers; k++) /* one handler at a time in a thread */
+            sigaddset(&action.sa_mask, numbers[k]);
         if (sigaction(numbers[i], NULL, &before) == 0 && before.sa_handler != SIG_IGN)
             sigaction(numbers[i], &action, NULL);
     }

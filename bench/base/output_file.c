@@ -2,6 +2,8 @@
 #include "bench/base/complaint.h"
 
 #include <errno.h>
+#include <sched.h>
+#include <signal.h>
 #include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
@@ -10,32 +12,68 @@
 
 /* Those that are being written; what is behind the last place is not known here. */
 enum { UNFINISHED_MAX = 16 };
-static _Atomic(char *) unfinished[UNFINISHED_MAX];
+static char *unfinished[UNFINISHED_MAX];
 
-static void remember(char *temporary)
+/* Held while files come and go. No signal meets the thread that holds it, so that a handler can wait for it. */
+static atomic_flag held = ATOMIC_FLAG_INIT;
+
+static void hold(void)
 {
-    for (int i = 0; i < UNFINISHED_MAX; i++) {
-        char *none = NULL;
-        if (atomic_compare_exchange_strong(&unfinished[i], &none, temporary))
+    while (atomic_flag_test_and_set(&held))
+        sched_yield();
+}
+
+static void hold_without_signals(sigset_t *before)
+{
+    sigset_t all;
+    sigfillset(&all);
+    pthread_sigmask(SIG_SETMASK, &all, before);
+    hold();
+}
+
+static void let_go(const sigset_t *before)
+{
+    atomic_flag_clear(&held);
+    pthread_sigmask(SIG_SETMASK, before, NULL);
+}
+
+static void replace(const char *one, char *by)
+{
+    for (int i = 0; i < UNFINISHED_MAX; i++)
+        if (unfinished[i] == one) {
+            unfinished[i] = by;
             return;
-    }
+        }
 }
 
 void output_remove_unfinished(void)
 {
-    for (int i = 0; i < UNFINISHED_MAX; i++) {
-        const char *temporary = atomic_load(&unfinished[i]);
-        if (temporary)
-            unlink(temporary);
-    }
+    hold(); /* for good: no file begins any more */
+    for (int i = 0; i < UNFINISHED_MAX; i++)
+        if (unfinished[i])
+            unlink(unfinished[i]);
+}
+
+/* mkstemp(), of whose file a signal knows from the moment that there is one. */
+static int make(char *temporary)
+{
+    sigset_t before;
+    hold_without_signals(&before);
+    int descriptor = mkstemp(temporary), reason = errno;
+    if (descriptor >= 0)
+        replace(NULL, temporary);
+    let_go(&before);
+    errno = reason;
+    return descriptor;
 }
 
 static void forget(OutputFile *file)
 {
-    for (int i = 0; file->temporary && i < UNFINISHED_MAX; i++) {
-        char *mine = file->temporary;
-        atomic_compare_exchange_strong(&unfinished[i], &mine, NULL);
-    }
+    sigset_t before;
+    hold_without_signals(&before);
+    if (file->temporary)
+        replace(file->temporary, NULL);
+    let_go(&before);
     free(file->path);
     free(file->temporary);
     *file = (OutputFile){0};
@@ -76,9 +114,7 @@ static bool begin(OutputFile *file, const char *path)
         errno = ENOMEM;
         return false;
     }
-    int descriptor = mkstemp(file->temporary);
-    if (descriptor >= 0)
-        remember(file->temporary);
+    int descriptor = make(file->temporary);
     if (descriptor >= 0 && allow_as_usual(descriptor, path))
         file->stream = fdopen(descriptor, "w");
     if (file->stream != NULL)

@@ -33,8 +33,8 @@ void output_abandon(OutputFile *file);
 /* Whether a file could be begun there, which is better said before the work than after it. False as for output_open(). */
 bool output_can_be_written(const char *path);
 
-/* Takes away what is being written and not complete. Only when the process is about to end; safe in a handler of
- * signals. */
+/* Takes away what is being written and not complete. Once, when the process is about to end, for other threads then wait
+ * where they would begin or end a file; safe in a handler of signals. */
 void output_remove_unfinished(void);
 
 #endif

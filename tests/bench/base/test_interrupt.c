@@ -1,7 +1,11 @@
 /* What is left when a command is told to end by a signal. */
 #include "tests/bench/run/run_in.h"
 
+#include "bench/base/interrupt.h"
+#include "bench/base/output_file.h"
+
 #include <fcntl.h>
+#include <pthread.h>
 #include <signal.h>
 
 /* Until a command has something to keep, be it as slow as the sanitizers make it. */
@@ -167,13 +171,49 @@ static void test_twice(void **state)
     assert_no_file(files, "epd\\.");
 }
 
+/* Begins files and gives them up, until the process ends. */
+static void *begin_files(void *path)
+{
+    OutputFile file;
+    while (output_open(&file, path))
+        output_abandon(&file);
+    return NULL;
+}
+
+/* At whatever moment signals come, and to whichever thread: no file stays, and nobody waits for ever. */
+static void test_moments(void **state)
+{
+    enum { CHILDREN = 200 };
+    RunFiles *files = *state;
+    char path[128];
+    snprintf(path, sizeof path, "%s", run_path(files, "page.html"));
+    for (int i = 0; i < CHILDREN; i++) {
+        pid_t child = fork();
+        assert_true(child >= 0);
+        if (child == 0) {
+            pthread_t other;
+            signal(SIGHUP, SIG_DFL);
+            signal(SIGTERM, SIG_DFL);
+            interrupt_prepare(0, NULL);
+            if (pthread_create(&other, NULL, begin_files, path) == 0)
+                begin_files(path);
+            _exit(1);
+        }
+        usleep((useconds_t)(2000 + 37 * i));
+        kill(child, SIGTERM);
+        kill(child, SIGHUP);
+        int status;
+        assert_int_equal(waitpid(child, &status, 0), child);
+        assert_true(WIFSIGNALED(status));
+        assert_no_file(files, "page");
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        RUN_TEST(test_duel),
-        RUN_TEST(test_soon),
-        RUN_TEST(test_kept),
-        RUN_TEST(test_twice),
+        RUN_TEST(test_duel),  RUN_TEST(test_soon),    RUN_TEST(test_kept),
+        RUN_TEST(test_twice), RUN_TEST(test_moments),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
