@@ -2,6 +2,7 @@
 import hashlib
 import json
 import pathlib
+import re
 import subprocess
 import sys
 
@@ -9,7 +10,13 @@ ROOT = pathlib.Path(__file__).resolve().parents[2]
 README, DEVELOPERS = ROOT / "README.md", ROOT / "DEVELOPERS.md"
 GAMES = "bench/games/masters.pgn.zst"
 OPENINGS = "bench/openings/unseen.epd"  # on which nothing has been chosen
+WORDS = ROOT / "bench/lesson/findings_words.c"
 END = "<!-- end -->"
+
+
+def begin_of(name):
+    """The mark behind which a program of this folder writes its section of README.md."""
+    return f"<!-- Written by bench/findings/{name}: begin -->"
 
 
 class Runner:
@@ -47,6 +54,25 @@ def write_section(page, begin, section):
     page.write_text(before + begin + "\n" + section + "\n" + END + rest.split(END, 1)[1])
 
 
+def literal(text):
+    """As a string of C, on lines of common length."""
+    pieces = re.findall(r".{1,90}(?:\s|$)|.{1,90}", text)
+    return "\n     ".join('"' + piece.replace("\\", "\\\\").replace('"', '\\"') + '"' for piece in pieces)
+
+
+def write_words():
+    """Makes the sentences of handout --findings those with which the sections of README.md begin."""
+    said = []
+    for name in ("run", "obedience"):
+        for line in README.read_text().split(begin_of(name) + "\n")[1].splitlines():
+            if not line.startswith("- "):
+                break
+            said.append(line[2:])
+    body = ",\n".join(f"    ({literal(line)})" for line in said)
+    WORDS.write_text('#include "bench/lesson/findings_words.h"\n\n/* Written by bench/findings/run and obedience, with --write. */\n/* clang-format off */\n'
+                     f"const char *const findings_words[FINDINGS_WORDS] = {{\n{body},\n}};\n/* clang-format on */\n")
+
+
 def signed(value, digits=1):
     return "-" if value is None else f"{value:+.{digits}f}"
 
@@ -78,6 +104,12 @@ def strata_of(match):
 
 def elo(group):
     return signed(group["elo"]) + ranged(group["elo_low"], group["elo_high"], signed)
+
+
+def fared(group):
+    """What may be said of a match."""
+    said = "it plays better" if group["elo_low"] > 0 else "it plays worse" if group["elo_high"] < 0 else "no difference is shown"
+    return f"{said} ({signed(group['elo'])} Elo, 95 % interval {signed(group['elo_low'])} to {signed(group['elo_high'])}, {group['pairs']:,} pairs of games)"
 
 
 def p_text(value):

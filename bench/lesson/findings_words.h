@@ -1,5 +1,5 @@
-/* What was found of the rule, in sentences that a teacher can quote: those of "What we found" in README.md. The script that
- * writes both, and says what was played and counted for them, is bench/findings/run. */
+/* What was found of the rule, in sentences that a teacher can quote: those with which the parts of README.md begin that
+ * bench/findings/run and bench/findings/obedience write. They write these, too, and say what was played and counted. */
 #ifndef PAWNVANE_FINDINGS_WORDS_H
 #define PAWNVANE_FINDINGS_WORDS_H
 
