@@ -118,6 +118,12 @@ static const char *read_again(ReadContrast *contrast, const cJSON *object, const
     return "judges a position again that has not been judged";
 }
 
+/* Whether a number can be one of positions: whole, and exact in a double. */
+static bool is_count(double number)
+{
+    return number >= 0 && number <= 9007199254740992.0 && number == floor(number);
+}
+
 static const char *read_class(const cJSON *object, const char *name, ReadClass *class)
 {
     *class = (ReadClass){
@@ -135,7 +141,9 @@ static const char *read_class(const cJSON *object, const char *name, ReadClass *
         .nodes_to_choice = {number_of(object, "nodes_to_choice_off"),
                             number_of(object, "nodes_to_choice_on")},
     };
-    return isnan(class->positions + class->changed) ? "has no \"positions\" or \"changed\"" : NULL;
+    return is_count(class->positions) && is_count(class->changed)
+               ? NULL
+               : "has no \"positions\" or \"changed\" that can be counted";
 }
 
 static const char *add_class(const cJSON *object, const char *name, ReadClass classes[READ_CLASSES_MAX],

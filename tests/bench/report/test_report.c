@@ -580,6 +580,12 @@ static void bad_files_are_refused(void **state)
                           ":2: the line judges a position again");
     assert_report_refused(AGAIN("x", 1, 2, null), ":1: the line has no \"of\" or \"gain\"");
     assert_report_refused(SUMMARY CHANGE("x", 1, 2, 0.1), ":3: the line comes after the summary");
+#define COUNTED(positions, changed)                                                                          \
+    "{\"verdict\":\"none\",\"positions\":" #positions ",\"changed\":" #changed "}\n"
+    static const char *const counts[] = {COUNTED(4, 5e92), COUNTED(-4, 3), COUNTED(4, 2.5), COUNTED(null, 3)};
+    for (size_t i = 0; i < sizeof counts / sizeof *counts; i++)
+        assert_report_refused(
+            counts[i], ":1: the line has no \"positions\" or \"changed\" that can be counted; expected");
     assert_report_refused(SUMMARY, "there is no run among the files");
     assert_refused("report /nowhere/run.db --csv", "", 1, "/nowhere/run.db: cannot be read");
     assert_refused("report", "", 2, "there is no file");
