@@ -110,7 +110,7 @@ const char *contestant_fault_text(const Contestant *contestant)
     return uci_client_fault_text(contestant->client);
 }
 
-static SearchLimits player_limits(const Arm *arm, const TimeControl *time, int64_t left_ms)
+static SearchLimits player_limits(const Arm *arm, const TimeControl *time, int64_t left_ms, int move)
 {
     SearchLimits limits = {.nodes = (uint64_t)arm->nodes,
                            .hard_ms = time->move_ms,
@@ -118,8 +118,10 @@ static SearchLimits player_limits(const Arm *arm, const TimeControl *time, int64
                            .alone = time->pace > 0};
     if (time->clock_ms) {
         /* A clock that goes by nodes is never late. */
-        const ClockState clock = {
-            .left = left_ms, .increment = time->increment_ms, .reserve = time->pace ? 0 : CLOCK_RESERVE};
+        const ClockState clock = {.left = left_ms,
+                                  .increment = time->increment_ms,
+                                  .reserve = time->pace ? 0 : CLOCK_RESERVE,
+                                  .move = move};
         ClockShare share = clock_share(&arm->parameters, &clock);
         limits.soft_ms = share.soft;
         limits.hard_ms = share.hard;
@@ -148,7 +150,7 @@ Answer contestant_choose(Contestant *contestant, const MoveRequest *request, Cho
                    : answer_of_fault(contestant);
     }
     int64_t left_ms = request->clocks->left_ms[position_turn(&game->position)];
-    SearchLimits limits = player_limits(arm, request->time, left_ms);
+    SearchLimits limits = player_limits(arm, request->time, left_ms, request->played.game->position.fullmove);
     SearchResult result;
     SparChoice choice;
     spar_think(contestant->player, &arm->sparring, game, &limits, NULL, &result, &choice);

@@ -325,7 +325,8 @@ static void do_go(Uci *uci, char **rest)
     ClockState clock = {.left = left[us],
                         .increment = increment[us],
                         .moves_to_go = moves_to_go,
-                        .reserve = uci->options.clock_reserve};
+                        .reserve = uci->options.clock_reserve,
+                        .move = uci->game.position.fullmove};
     if (clock.left >= 0 && !uci->infinite) {
         ClockShare share = clock_share(&player_settings(uci->player)->parameters, &clock);
         limits.soft_ms = share.soft;

@@ -14,6 +14,7 @@ typedef struct ClockState {
     int64_t left, increment;
     int moves_to_go; /* to the next time control, 0: none */
     int64_t reserve; /* kept back for a slow line to the opponent */
+    int move;        /* the number of the move to be made, as in FEN */
 } ClockState;
 
 typedef struct ClockShare {

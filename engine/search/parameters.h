@@ -57,7 +57,9 @@
     /* Quiescence */                                                                                         \
     X(reach, 99, 0, 2000) /* what a capture may win beyond the man; 0: all are searched */                   \
     /* Time, in games by the clock only: what a move is given, ... */                                        \
-    X(clock_horizon, 28, 1, 200)   /* moves that a game is taken to last yet, wherever it stands */          \
+    X(clock_horizon, 48, 1, 200)   /* moves that a game is taken to last yet, at its beginning; ... */       \
+    X(clock_shrink, 60, 0, 1000)   /* ... hundredths of a move less for each move played; ... */             \
+    X(clock_tail, 18, 1, 200)      /* ... so many at least */                                                \
     X(clock_increment, 75, 0, 100) /* percent of the increment that is used at once */                       \
     X(clock_hard, 400, 100, 2000)  /* percent of the soft limit that the hard limit is at most */            \
     /* ... and how much of it is used, in percent */                                                         \
@@ -134,7 +136,7 @@ enum {
     /* Planning a move by the clock. */
     CLOCK_MOST_MOVES = 40, /* moves to a time control are counted up to this */
     CLOCK_RESERVE = 40,    /* milliseconds that are kept back unless somebody says otherwise */
-    CLOCK_CUSHION = 6,     /* reserves that are to stay on the clock (tuned, see clock.c) */
+    CLOCK_CUSHION = 10,    /* reserves that are to stay on the clock (tuned, see clock.c) */
     CLOCK_MOST = 40,       /* percent of what is left that one move may take ... */
     CLOCK_MOST_LAST = 90,  /* ... and that the last move before the time control may take */
     ONLY_MOVE_DEPTH = 4    /* plies; a single legal move is played then */

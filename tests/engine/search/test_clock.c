@@ -23,8 +23,9 @@ static void plans_stay_within_what_is_left(void **state)
         for (int moves = 0; moves < 60; moves++)
             for (int i = 0; i < 4; i++)
                 for (int j = 0; j < 3; j++) {
-                    ClockShare share = clock_share(&default_parameters,
-                                                   &(ClockState){left, increments[i], moves, reserves[j]});
+                    ClockShare share =
+                        clock_share(&default_parameters,
+                                    &(ClockState){left, increments[i], moves, reserves[j], 1 + 7 * moves});
                     assert_true(share.soft >= 1);
                     assert_true(share.hard >= share.soft);
                     assert_true(share.hard <= greater(1, left - reserves[j]));
@@ -36,10 +37,10 @@ static void more_time_is_never_less(void **state)
     (void)state;
     for (int moves = 0; moves < 60; moves += 3)
         for (int64_t left = 0; left < 1000000; left += 1 + left / 9) {
-            ClockShare less = clock_share(&default_parameters, &(ClockState){left, 500, moves, 40});
+            ClockShare less = clock_share(&default_parameters, &(ClockState){left, 500, moves, 40, 30});
             ClockShare more =
-                clock_share(&default_parameters, &(ClockState){left + left / 5 + 10, 500, moves, 40});
-            ClockShare faster = clock_share(&default_parameters, &(ClockState){left, 600, moves, 40});
+                clock_share(&default_parameters, &(ClockState){left + left / 5 + 10, 500, moves, 40, 30});
+            ClockShare faster = clock_share(&default_parameters, &(ClockState){left, 600, moves, 40, 30});
             assert_true(more.soft >= less.soft && more.hard >= less.hard);
             assert_true(faster.soft >= less.soft && faster.hard >= less.hard);
         }
@@ -54,6 +55,7 @@ static int64_t play(ClockState clock, int moves, int percent, int64_t late, int6
     *least = clock.left;
     for (int move = 0; move < moves; move++) {
         clock.left -= clock_share(&default_parameters, &clock).soft * percent / 100 + late;
+        clock.move++;
         *least = clock.left < *least ? clock.left : *least;
         clock.left += clock.increment;
         if (period && --clock.moves_to_go == 0) {
@@ -71,8 +73,8 @@ static void sudden_death_is_used_and_never_used_up(void **state)
     int64_t least;
     (void)state;
     for (int i = 0; i < 5; i++) {
-        assert_true(play((ClockState){games[i], 0, 0, 40}, 60, 100, 0, &least) < games[i] / 4);
-        play((ClockState){games[i], 0, 0, 40}, 200, 100, 0, &least);
+        assert_true(play((ClockState){games[i], 0, 0, 40, 1}, 60, 100, 0, &least) < games[i] / 4);
+        play((ClockState){games[i], 0, 0, 40, 1}, 200, 100, 0, &least);
         assert_true(least > 0);
     }
 }
@@ -85,7 +87,7 @@ static void increments_are_used_and_carry_a_game_for_ever(void **state)
     int64_t least;
     (void)state;
     for (int i = 0; i < 5; i++) {
-        ClockState clock = {games[i].left, games[i].increment, 0, 40};
+        ClockState clock = {games[i].left, games[i].increment, 0, 40, 1};
         /* Some increments in hand are no waste. */
         assert_true(play(clock, 80, 100, 0, &least) < games[i].left * 4 / 10 + 10 * games[i].increment);
         play(clock, 1000, 100, 0, &least);
@@ -97,23 +99,43 @@ static void increments_are_used_and_carry_a_game_for_ever(void **state)
     }
 }
 
+/* A move takes some 85 % of its share on average, and time is there to be used: of a game that is played from move 10
+ * on less than a quarter is left sixty moves later. The later the move, the fewer are taken to follow it. */
+static void little_is_left_of_a_long_game(void **state)
+{
+    static const int64_t games[] = {15000, 60000, 900000, 5400000};
+    int64_t least;
+    (void)state;
+    for (int i = 0; i < 4; i++) {
+        ClockState sudden = {games[i], 0, 0, 40, 10}, fed = {games[i], games[i] / 100, 0, 40, 10};
+        assert_true(play(sudden, 60, 85, 0, &least) < games[i] / 4);
+        assert_true(play(fed, 60, 85, 0, &least) < games[i] / 4);
+    }
+    int64_t before = 0;
+    for (int move = 1; move <= 200; move++) {
+        int64_t soft = clock_share(&default_parameters, &(ClockState){60000, 0, 0, 40, move}).soft;
+        assert_true(soft >= before && soft < 60000 / 12);
+        before = soft;
+    }
+}
+
 /* The last move before the control may use most of what there is; and nothing is saved beyond it. */
 static void the_moves_to_the_control_are_honoured(void **state)
 {
     int64_t least;
     (void)state;
-    ClockShare last = clock_share(&default_parameters, &(ClockState){10000, 0, 1, 40});
+    ClockShare last = clock_share(&default_parameters, &(ClockState){10000, 0, 1, 40, 40});
     assert_true(last.soft > 5000);
     for (int period = 1; period <= 40; period++) {
-        ClockState clock = {100000, 0, period, 40};
+        ClockState clock = {100000, 0, period, 40, 1};
         play(clock, 5 * period, 100, 0, &least);
         assert_true(least > 0);
         assert_true(least < 40000);
     }
     /* The nearer the control, the more time for a move. */
     for (int moves = 2; moves <= 40; moves++)
-        assert_true(clock_share(&default_parameters, &(ClockState){60000, 0, moves - 1, 40}).soft >
-                    clock_share(&default_parameters, &(ClockState){60000, 0, moves, 40}).soft);
+        assert_true(clock_share(&default_parameters, &(ClockState){60000, 0, moves - 1, 40, 30}).soft >
+                    clock_share(&default_parameters, &(ClockState){60000, 0, moves, 40, 30}).soft);
 }
 
 /* A choice that stands and takes most of the effort needs less time, one that fails needs more. */
@@ -141,10 +163,10 @@ typedef struct Plan {
     int percent;
 } Plan;
 
-static Plan plan_of(const Parameters *parameters, int64_t left, int64_t increment, int stable, int effort,
-                    int drop)
+static Plan plan_of(const Parameters *parameters, int64_t left, int64_t increment, int move, int stable,
+                    int effort, int drop)
 {
-    return (Plan){clock_share(parameters, &(ClockState){left, increment, 0, 40}),
+    return (Plan){clock_share(parameters, &(ClockState){left, increment, 0, 40, move}),
                   clock_percent(parameters, stable, effort, drop)};
 }
 
@@ -160,18 +182,20 @@ static void bounds_are_sound_and_have_a_say(void **state)
         for (int b = 0; b < 2; b++) {
             Parameters parameters = default_parameters;
             assert_int_equal(parameter_set(&parameters, info->name, bounds[b]), PARAMETER_SET);
-            for (int64_t left = 1; left < 1000000; left += 1 + left / 3)
+            for (int64_t left = 1; left < 1000000; left += 1 + left / 3) {
+                int move = 1 + (int)(left % 100);
                 for (int stable = 0; stable < 80; stable += 9)
                     for (int effort = 0; effort <= 100; effort += 20)
                         for (int drop = 0; drop <= 500; drop += 100) {
-                            Plan plan = plan_of(&parameters, left, 3000, stable, effort, drop);
-                            Plan usual = plan_of(&default_parameters, left, 3000, stable, effort, drop);
+                            Plan plan = plan_of(&parameters, left, 3000, move, stable, effort, drop);
+                            Plan usual = plan_of(&default_parameters, left, 3000, move, stable, effort, drop);
                             assert_true(plan.percent > 0);
                             assert_true(plan.share.soft >= 1 && plan.share.hard >= plan.share.soft);
                             assert_true(plan.share.hard <= greater(1, left - 40));
                             differs |= plan.percent != usual.percent || plan.share.soft != usual.share.soft ||
                                        plan.share.hard != usual.share.hard;
                         }
+            }
         }
         if (!differs)
             fail_msg("%s changes nothing", info->name);
@@ -196,6 +220,7 @@ int main(void)
         cmocka_unit_test(more_time_is_never_less),
         cmocka_unit_test(sudden_death_is_used_and_never_used_up),
         cmocka_unit_test(increments_are_used_and_carry_a_game_for_ever),
+        cmocka_unit_test(little_is_left_of_a_long_game),
         cmocka_unit_test(the_moves_to_the_control_are_honoured),
         cmocka_unit_test(doubt_takes_time),
         cmocka_unit_test(bounds_are_sound_and_have_a_say),
