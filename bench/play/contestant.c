@@ -150,7 +150,7 @@ Answer contestant_choose(Contestant *contestant, const MoveRequest *request, Cho
                    : answer_of_fault(contestant);
     }
     int64_t left_ms = request->clocks->left_ms[position_turn(&game->position)];
-    SearchLimits limits = player_limits(arm, request->time, left_ms, request->played.game->position.fullmove);
+    SearchLimits limits = player_limits(arm, request->time, left_ms, game->position.fullmove);
     SearchResult result;
     SparChoice choice;
     spar_think(contestant->player, &arm->sparring, game, &limits, NULL, &result, &choice);

@@ -23,7 +23,7 @@ static int64_t percent_of(int64_t value, int percent)
 
 /* What the time that is left is shared out among. In 550 games of the engine against itself, adjudicated where they were
  * decided, as many moves were still to come on average: 54 at move 10, 46 at 20, 38 at 30, 31 at 40, 25 at 50 and 24 from
- * 60 on. The parameters are about four fifths of that, since a move takes some 85 % of its share on average. */
+ * 60 on. The parameters are about four fifths of that, since a move takes less than its share on average. */
 static int moves_to_come(const Parameters *parameters, int move)
 {
     return at_least(parameters->clock_horizon - parameters->clock_shrink * move / 100,
@@ -33,8 +33,8 @@ static int moves_to_come(const Parameters *parameters, int move)
 /* The hard limit may borrow from the moves to come, but leaves enough for them. The less is left the less of
  * the share is used: on a busy machine a move takes some milliseconds more than planned, and what is left at
  * the end of a long game must be a multiple of that (CLOCK_CUSHION is tuned
- * at 1 s + 10 ms beside eight busy processes on two processors: with 6 reserves 5 of 93 games were lost on time, with 10
- * one of 2,000). */
+ * at 1 s + 10 ms beside five to eight busy processes on two processors: with 6 reserves 5 of 93 games were lost on time,
+ * with 10 one of 2,000, both with a shorter tail). */
 ClockShare clock_share(const Parameters *parameters, const ClockState *clock)
 {
     int64_t usable = at_least_one(clock->left - clock->reserve);

@@ -15,6 +15,14 @@ enum { WORK_US = 6000000 };
 enum { WORK_US = 2500000 };
 #endif
 
+/* The tests may run below nohup(1) or in the background of a shell, and what these ignore is inherited. */
+static void ignore_nothing(void)
+{
+    static const int numbers[] = {SIGHUP, SIGINT, SIGTERM};
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
+        signal(numbers[i], SIG_DFL);
+}
+
 /* Starts the harness by way of the shell, in whose arguments @ stands for the folder; its outputs go to files there. */
 static pid_t start(RunFiles *files, const char *arguments)
 {
@@ -28,10 +36,7 @@ static pid_t start(RunFiles *files, const char *arguments)
     snprintf(command + length, sizeof command - length, " >%s/out 2>%s/err", files->folder, files->folder);
     pid_t child = fork();
     if (child == 0) {
-        /* The tests may run below nohup(1) or in the background of a shell, and what these ignore is inherited. */
-        static const int numbers[] = {SIGHUP, SIGINT, SIGTERM};
-        for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
-            signal(numbers[i], SIG_DFL);
+        ignore_nothing();
         execl("/bin/sh", "sh", "-c", command, (char *)NULL);
         _exit(127);
     }
@@ -45,6 +50,14 @@ static void assert_ended_by(pid_t child, int number)
     assert_int_equal(waitpid(child, &status, 0), child);
     if (!WIFSIGNALED(status) || WTERMSIG(status) != number)
         fail_msg("status %#x, not signal %d", (unsigned)status, number);
+}
+
+/* By whichever of the signals that it got. */
+static void assert_ended_by_a_signal(pid_t child)
+{
+    int status;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_true(WIFSIGNALED(status));
 }
 
 /* Fails if there is a file in the folder whose name has that part. */
@@ -165,9 +178,7 @@ static void test_twice(void **state)
     kill(child, SIGINT);
     kill(child, SIGTERM);
     kill(child, SIGTERM);
-    int status;
-    assert_int_equal(waitpid(child, &status, 0), child);
-    assert_true(WIFSIGNALED(status));
+    assert_ended_by_a_signal(child);
     assert_no_file(files, "epd\\.");
 }
 
@@ -192,8 +203,7 @@ static void test_moments(void **state)
         assert_true(child >= 0);
         if (child == 0) {
             pthread_t other;
-            signal(SIGHUP, SIG_DFL);
-            signal(SIGTERM, SIG_DFL);
+            ignore_nothing();
             interrupt_prepare(0, NULL);
             if (pthread_create(&other, NULL, begin_files, path) == 0)
                 begin_files(path);
@@ -202,9 +212,7 @@ static void test_moments(void **state)
         usleep((useconds_t)(2000 + 37 * i));
         kill(child, SIGTERM);
         kill(child, SIGHUP);
-        int status;
-        assert_int_equal(waitpid(child, &status, 0), child);
-        assert_true(WIFSIGNALED(status));
+        assert_ended_by_a_signal(child);
         assert_no_file(files, "page");
     }
 }

@@ -24,8 +24,8 @@ static void plans_stay_within_what_is_left(void **state)
             for (int i = 0; i < 4; i++)
                 for (int j = 0; j < 3; j++) {
                     ClockShare share =
-                        clock_share(&default_parameters,
-                                    &(ClockState){left, increments[i], moves, reserves[j], 1 + 7 * moves});
+                        clock_share(&default_parameters, &(ClockState){left, increments[i], moves,
+                                                                       reserves[j], 1 + (int)(left % 150)});
                     assert_true(share.soft >= 1);
                     assert_true(share.hard >= share.soft);
                     assert_true(share.hard <= greater(1, left - reserves[j]));
@@ -99,8 +99,8 @@ static void increments_are_used_and_carry_a_game_for_ever(void **state)
     }
 }
 
-/* A move takes some 85 % of its share on average, and time is there to be used: of a game that is played from move 10
- * on less than a quarter is left sixty moves later. The later the move, the fewer are taken to follow it. */
+/* Time is there to be used: if the moves of a game that is played from move 10 on take 85 % of their shares on average,
+ * less than a quarter is left sixty moves later. The later the move, the fewer are taken to follow it. */
 static void little_is_left_of_a_long_game(void **state)
 {
     static const int64_t games[] = {15000, 60000, 900000, 5400000};
