@@ -1,39 +1,50 @@
 /* For "make bench": how much of the clock is left at some moves of games that the engine plays against itself, and how long
- * its longest move was. What is left when a game is over was of no use. */
+ * its longest move was. What is left when a game is over was of no use. Other clocks and parameters are options; a clock
+ * that goes by nodes takes no harm from other work on the machine. */
+#include "bench/base/command_line.h"
 #include "bench/base/monotonic.h"
 #include "bench/pgn/epd.h"
 #include "bench/play/contestant.h"
 
+#include <inttypes.h>
 #include <stdio.h>
 
-enum { GAMES = 6, TABLE_MIB = 16, BASE_MS = 6000, INCREMENT_MS = 60 };
 enum { MARKS = 3, MOVES_MOST = 60 };
 
-static const TimeControl control = {.clock_ms = BASE_MS, .increment_ms = INCREMENT_MS};
 static const int marks[MARKS] = {20, 40, MOVES_MOST};
 
 typedef struct Measure {
+    int64_t most_games, table_mib;
+    TextList set;
+    TimeControl control;
     Contestant *players[2]; /* by Side */
     int games, sides[MARKS], lost;
-    double left[MARKS]; /* sums, in percent of BASE_MS */
+    double left[MARKS]; /* sums, in percent of the clock */
     int64_t longest_ms;
 } Measure;
+
+static int64_t spent_ms(const Measure *m, Side side, int64_t begun_ms)
+{
+    if (m->control.pace)
+        return (int64_t)contestant_nodes(m->players[side]) * 1000 / m->control.pace;
+    return monotonic_ms() - begun_ms;
+}
 
 /* Plays a move by the clock. False on failure; *on tells whether the game goes on. */
 static bool play_move(Measure *m, Game *game, Clocks *clocks, bool *on)
 {
     const Side us = position_turn(&game->position);
-    const MoveRequest request = {{.game = game}, &control, clocks};
+    const MoveRequest request = {{.game = game}, &m->control, clocks};
     ChosenMove chosen;
     int64_t begun = monotonic_ms();
     if (contestant_choose(m->players[us], &request, &chosen) != ANSWER_GIVEN)
         return false;
-    int64_t spent = monotonic_ms() - begun;
+    int64_t spent = spent_ms(m, us, begun);
     clocks->left_ms[us] -= spent;
     m->longest_ms = spent > m->longest_ms ? spent : m->longest_ms;
     *on = clocks->left_ms[us] > 0;
     m->lost += !*on;
-    clocks->left_ms[us] += INCREMENT_MS;
+    clocks->left_ms[us] += m->control.increment_ms;
     return game_play(game, chosen.move);
 }
 
@@ -42,7 +53,7 @@ static void note(Measure *m, int move, int64_t left_ms)
     for (int i = 0; i < MARKS; i++)
         if (move == marks[i]) {
             m->sides[i]++;
-            m->left[i] += 100.0 * (double)left_ms / BASE_MS;
+            m->left[i] += 100.0 * (double)left_ms / (double)m->control.clock_ms;
         }
 }
 
@@ -50,8 +61,8 @@ static bool measure_game(void *context, const EpdRecord *record)
 {
     Measure *m = context;
     Game game;
-    Clocks clocks = {{BASE_MS, BASE_MS}};
-    if (m->games == GAMES)
+    Clocks clocks = {{m->control.clock_ms, m->control.clock_ms}};
+    if (m->games == m->most_games)
         return true;
     m->games++;
     bool good = game_start(&game, &record->position), on = true;
@@ -66,21 +77,68 @@ static bool measure_game(void *context, const EpdRecord *record)
     return good;
 }
 
-int main(void)
+static bool read_options(Measure *m, int argc, char **argv, Status *status)
 {
-    static Measure m;
+    const Option options[] = {
+        {.name = "games",
+         .argument = "N",
+         .help = "games to play",
+         .integer = &m->most_games,
+         .least = 1,
+         .greatest = 1000},
+        {.name = "base",
+         .argument = "MS",
+         .help = "what is on the clock at first",
+         .integer = &m->control.clock_ms,
+         .least = 1,
+         .greatest = 10000000},
+        {.name = "increment",
+         .argument = "MS",
+         .help = "what each move adds",
+         .integer = &m->control.increment_ms,
+         .least = 0,
+         .greatest = 1000000},
+        {.name = "pace",
+         .argument = "N",
+         .help = "nodes that count as a second; 0: time counts",
+         .integer = &m->control.pace,
+         .least = 0,
+         .greatest = 1000000000},
+        {.name = "table",
+         .argument = "MIB",
+         .help = "size of each transposition table",
+         .integer = &m->table_mib,
+         .least = 1,
+         .greatest = 4096},
+        {.name = "set", .argument = "NAME=VALUE", .help = "a parameter; as often as needed", .list = &m->set},
+        {0},
+    };
+    static const Usage usage = {"[OPTION]...", "Plays games by the clock and tells how much of it is left."};
+    return command_line_read(&usage, options, &argc, &argv, status);
+}
+
+int main(int argc, char **argv)
+{
+    static Measure m = {.most_games = 6, .table_mib = 16, .control = {.clock_ms = 6000, .increment_ms = 60}};
+    Arm arms[2] = {default_arm, default_arm};
+    Status status;
+    if (!read_options(&m, argc, argv, &status))
+        return (int)status;
+    for (int i = 0; i < m.set.count; i++)
+        if (!arms_read_parameter(arms, m.set.items[i]))
+            return STATUS_MISUSED;
     for (Side side = WHITE; side <= BLACK; side++)
-        if (!(m.players[side] = contestant_new(&default_arm, TABLE_MIB)))
-            return 1;
+        if (!(m.players[side] = contestant_new(&arms[side], (int)m.table_mib)))
+            return STATUS_FAILED;
     if (!epd_read_file("bench/openings/unseen.epd", measure_game, &m))
-        return 1;
-    printf("%d games by a clock of %d s and %d ms a move, %d lost on time, longest move %.2f s; left of the "
-           "%d s:\n",
-           GAMES, BASE_MS / 1000, INCREMENT_MS, m.lost, (double)m.longest_ms / 1000, BASE_MS / 1000);
+        return STATUS_FAILED;
+    printf("%d games by a clock of %" PRId64 " ms and %" PRId64
+           " ms a move, %d lost on time, longest move %" PRId64 " ms; left of the clock:\n",
+           m.games, m.control.clock_ms, m.control.increment_ms, m.lost, m.longest_ms);
     for (int i = 0; i < MARKS; i++)
         if (m.sides[i] > 0)
             printf("    after move %d: %4.1f %% (%d sides)\n", marks[i], m.left[i] / m.sides[i], m.sides[i]);
     for (Side side = WHITE; side <= BLACK; side++)
         contestant_free(m.players[side]);
-    return 0;
+    return STATUS_DONE;
 }

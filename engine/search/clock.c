@@ -23,7 +23,7 @@ static int64_t percent_of(int64_t value, int percent)
 
 /* What the time that is left is shared out among. In 550 games of the engine against itself, adjudicated where they were
  * decided, as many moves were still to come on average: 54 at move 10, 46 at 20, 38 at 30, 31 at 40, 25 at 50 and 24 from
- * 60 on. The parameters are about four fifths of that, since a move takes less than its share on average. */
+ * 60 on. The parameters are about four fifths of that: what is still on the clock at the end was of no use. */
 static int moves_to_come(const Parameters *parameters, int move)
 {
     return at_least(parameters->clock_horizon - parameters->clock_shrink * move / 100,
@@ -47,6 +47,16 @@ ClockShare clock_share(const Parameters *parameters, const ClockState *clock)
     int64_t hard = percent_of(soft, parameters->clock_hard);
     hard = hard < most ? hard : most;
     return (ClockShare){.soft = at_least_one(soft < hard ? soft : hard), .hard = at_least_one(hard)};
+}
+
+/* An iteration that has begun is finished, and the choice stands the longer the deeper the search is. So moves of 10,000 nodes
+ * took 124 % of their shares on average, of 50,000 101 %, of 240,000 96 % and of 1.4 million 82 %, and the more was left
+ * of a clock the longer it was. */
+int clock_stretch(const Parameters *parameters, const ClockUse *use)
+{
+    int64_t moves = use->moves + CLOCK_USE_PRIOR;
+    int64_t percent = use->percent + (int64_t)100 * CLOCK_USE_PRIOR;
+    return clamp((int)(10000 * moves / percent), 100, parameters->share_stretch);
 }
 
 int clock_percent(const Parameters *parameters, int stable, int effort, int drop)

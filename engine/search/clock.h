@@ -24,6 +24,16 @@ typedef struct ClockShare {
 /* Never plans with more than what is left less the reserve. */
 ClockShare clock_share(const Parameters *parameters, const ClockState *clock);
 
+/* What the moves of a game have taken of their soft limits. */
+typedef struct ClockUse {
+    int moves;
+    int64_t percent; /* summed over the moves */
+} ClockUse;
+
+/* What the next soft limit is to be multiplied by, in percent: more than 100 if the moves so far have left a part of
+ * theirs. */
+int clock_stretch(const Parameters *parameters, const ClockUse *use);
+
 /* The part of the soft limit to use, in percent: less while the choice has stood for `stable` iterations and
  * has taken `effort` percent of the nodes, more when it has just changed or the score has fallen by `drop`
  * centipawns. */

@@ -63,12 +63,13 @@
     X(clock_increment, 75, 0, 100) /* percent of the increment that is used at once */                       \
     X(clock_hard, 400, 100, 2000)  /* percent of the soft limit that the hard limit is at most */            \
     /* ... and how much of it is used, in percent */                                                         \
-    X(share_first, 130, 1, 1000)   /* when the choice has just changed; */                                   \
-    X(share_stable, 8, 0, 200)     /* less for each iteration in which it stood, ... */                      \
-    X(share_stable_most, 8, 0, 64) /* ... of so many at most; */                                             \
-    X(share_effort, 150, 100, 400) /* all that times this, less the percentage of nodes of the choice; */    \
-    X(share_drop_most, 60, 0, 400) /* more for each centipawn that the score fell, of so many at most; */    \
-    X(share_least, 25, 1, 100)     /* not less than this */
+    X(share_first, 130, 1, 1000)    /* when the choice has just changed; */                                  \
+    X(share_stable, 8, 0, 200)      /* less for each iteration in which it stood, ... */                     \
+    X(share_stable_most, 8, 0, 64)  /* ... of so many at most; */                                            \
+    X(share_effort, 150, 100, 400)  /* all that times this, less the percentage of nodes of the choice; */   \
+    X(share_drop_most, 60, 0, 400)  /* more for each centipawn that the score fell, of so many at most; */   \
+    X(share_least, 25, 1, 100)      /* not less than this; */                                                \
+    X(share_stretch, 150, 100, 400) /* the most that a share grows to when moves before left of theirs */
 
 /* What is fixed. Common practice, no source, but for the lines that say otherwise. */
 enum {
@@ -137,6 +138,7 @@ enum {
     CLOCK_MOST_MOVES = 40, /* moves to a time control are counted up to this */
     CLOCK_RESERVE = 40,    /* milliseconds that are kept back unless somebody says otherwise */
     CLOCK_CUSHION = 10,    /* reserves that are to stay on the clock (tuned, see clock.c) */
+    CLOCK_USE_PRIOR = 4,   /* moves that are taken to have used their whole shares before the first */
     CLOCK_MOST = 40,       /* percent of what is left that one move may take ... */
     CLOCK_MOST_LAST = 90,  /* ... and that the last move before the time control may take */
     ONLY_MOVE_DEPTH = 4    /* plies; a single legal move is played then */

@@ -18,6 +18,7 @@ struct Player {
     _Atomic int64_t own_start_us; /* since when it goes on the player's own clock */
     int64_t hard_us;              /* of the present search, 0: none */
     uint64_t pace;                /* of the present search, see SearchLimits */
+    ClockUse use;                 /* by the moves since player_forget() */
 };
 
 /* Of the present search, from a moment of it on; by its pace, from its start. */
@@ -89,6 +90,7 @@ void player_forget(Player *player)
 {
     table_clear(&player->table);
     workers_forget(player->workers);
+    player->use = (ClockUse){0};
 }
 
 void player_warm_up(Player *player)
@@ -135,10 +137,29 @@ static uint64_t take_plans_in_hand(Player *player, const Position *root)
     return key;
 }
 
+/* The limits, the soft one stretched by what the moves before have left of theirs. */
+static SearchLimits stretched(const Player *player, const SearchLimits *limits)
+{
+    SearchLimits own = *limits;
+    int64_t soft = own.soft_ms * clock_stretch(&player->settings.parameters, &player->use) / 100;
+    own.soft_ms = own.hard_ms && own.hard_ms < soft ? own.hard_ms : soft;
+    return own;
+}
+
+/* Of a move that was pondered on, a part went on the opponent's clock: it says nothing. */
+static void note_use(Player *player, const SearchLimits *limits)
+{
+    if (!limits->soft_ms || limits->ponder)
+        return;
+    player->use.moves++;
+    player->use.percent += passed_us(player, player->start_us) / (10 * limits->soft_ms);
+}
+
 void player_think(Player *player, const Game *game, const SearchLimits *limits,
                   const SearchListener *listener, SearchResult *result)
 {
-    Watch watch = {.limits = limits,
+    SearchLimits own = stretched(player, limits);
+    Watch watch = {.limits = &own,
                    .start_us = clock_now_us(),
                    .spent_us = spent_us,
                    .should_stop = should_stop,
@@ -152,6 +173,7 @@ void player_think(Player *player, const Game *game, const SearchLimits *limits,
     apply_settings(player);
     table_new_search(&player->table, take_plans_in_hand(player, &game->position));
     workers_think(player->workers, game, &watch, listener, result);
+    note_use(player, &own);
     result->microseconds = clock_now_us() - watch.start_us;
     atomic_store(&player->stop, false);
 }

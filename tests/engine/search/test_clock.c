@@ -119,6 +119,35 @@ static void little_is_left_of_a_long_game(void **state)
     }
 }
 
+static ClockUse use_of(int moves, int percent)
+{
+    return (ClockUse){moves, (int64_t)moves * percent};
+}
+
+/* Moves that take their shares leave the next one as it is; what others leave is given to those to come, within bounds, and
+ * not on the word of the first move. */
+static void what_moves_leave_goes_to_the_next(void **state)
+{
+    const Parameters *p = &default_parameters;
+    (void)state;
+    assert_int_equal(clock_stretch(p, &(ClockUse){0}), 100);
+    for (int moves = 1; moves <= 300; moves++) {
+        int before = p->share_stretch;
+        for (int percent = 0; percent <= 400; percent += 5) {
+            ClockUse use = use_of(moves, percent);
+            int stretch = clock_stretch(p, &use);
+            assert_in_range(stretch, 100, before);
+            if (percent >= 100)
+                assert_int_equal(stretch, 100);
+            before = stretch;
+        }
+    }
+    ClockUse one = use_of(1, 50), many = use_of(40, 50), usual = use_of(40, 80);
+    assert_true(clock_stretch(p, &one) < 120);
+    assert_int_equal(clock_stretch(p, &many), p->share_stretch);
+    assert_in_range(clock_stretch(p, &usual), 120, 125);
+}
+
 /* The last move before the control may use most of what there is; and nothing is saved beyond it. */
 static void the_moves_to_the_control_are_honoured(void **state)
 {
@@ -160,14 +189,15 @@ static void doubt_takes_time(void **state)
 /* What the parameters make of one state of a game and of the choice. */
 typedef struct Plan {
     ClockShare share;
-    int percent;
+    int percent, stretch;
 } Plan;
 
 static Plan plan_of(const Parameters *parameters, int64_t left, int64_t increment, int move, int stable,
                     int effort, int drop)
 {
     return (Plan){clock_share(parameters, &(ClockState){left, increment, 0, 40, move}),
-                  clock_percent(parameters, stable, effort, drop)};
+                  clock_percent(parameters, stable, effort, drop),
+                  clock_stretch(parameters, &(ClockUse){move, (int64_t)move * effort})};
 }
 
 /* At the bounds of each parameter of the time the plans stay sound, and one bound at least makes another plan than the
@@ -189,10 +219,11 @@ static void bounds_are_sound_and_have_a_say(void **state)
                         for (int drop = 0; drop <= 500; drop += 100) {
                             Plan plan = plan_of(&parameters, left, 3000, move, stable, effort, drop);
                             Plan usual = plan_of(&default_parameters, left, 3000, move, stable, effort, drop);
-                            assert_true(plan.percent > 0);
+                            assert_true(plan.percent > 0 && plan.stretch >= 100);
                             assert_true(plan.share.soft >= 1 && plan.share.hard >= plan.share.soft);
                             assert_true(plan.share.hard <= greater(1, left - 40));
-                            differs |= plan.percent != usual.percent || plan.share.soft != usual.share.soft ||
+                            differs |= plan.percent != usual.percent || plan.stretch != usual.stretch ||
+                                       plan.share.soft != usual.share.soft ||
                                        plan.share.hard != usual.share.hard;
                         }
             }
@@ -221,6 +252,7 @@ int main(void)
         cmocka_unit_test(sudden_death_is_used_and_never_used_up),
         cmocka_unit_test(increments_are_used_and_carry_a_game_for_ever),
         cmocka_unit_test(little_is_left_of_a_long_game),
+        cmocka_unit_test(what_moves_leave_goes_to_the_next),
         cmocka_unit_test(the_moves_to_the_control_are_honoured),
         cmocka_unit_test(doubt_takes_time),
         cmocka_unit_test(bounds_are_sound_and_have_a_say),

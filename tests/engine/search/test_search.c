@@ -604,6 +604,37 @@ static void forgetting_makes_searches_equal(void **state)
     assert_same_search(&thought.result, &first);
 }
 
+/* By the clock a player whose moves have left most of their shares takes more time for the next, until it forgets. Of an only
+ * move it leaves nearly all. */
+static void time_that_moves_leave_is_used(void **state)
+{
+    enum { ONLY_MOVES = 8, TIMES = 6 };
+    static const int64_t soft_ms[TIMES] = {20, 27, 36, 48, 64, 86};
+    Position only = playout_read("k7/8/8/8/8/8/1r6/K7 w - - 0 1", false), p = playout_read(french, false);
+    Parameters *parameters = &player_settings(*state)->parameters;
+    const int stretch = parameters->share_stretch;
+    uint64_t nodes[2] = {0}; /* without and with */
+    for (int time = 0; time < TIMES; time++)
+        for (int with = 0; with <= 1; with++) {
+            const SearchLimits limits = {.soft_ms = soft_ms[time], .hard_ms = 10000, .pace = 500000};
+            parameters->share_stretch = with ? stretch : 100;
+            player_forget(*state);
+            think(*state, &p, limits, &thought);
+            SearchResult fresh = thought.result;
+            player_forget(*state);
+            for (int i = 0; i < ONLY_MOVES; i++) {
+                think(*state, &only, limits, &thought);
+                assert_true(thought.result.nodes < 500);
+            }
+            think(*state, &p, limits, &thought);
+            nodes[with] += thought.result.nodes;
+            player_forget(*state);
+            think(*state, &p, limits, &thought);
+            assert_same_search(&thought.result, &fresh);
+        }
+    assert_true(nodes[1] > nodes[0]);
+}
+
 /* In another order: what was searched before makes no difference once it is forgotten. */
 static void earlier_searches_leave_no_trace(void **state)
 {
@@ -796,6 +827,7 @@ int main(void)
         WITH_PLAYER(stop_ends_an_endless_search),
         WITH_PLAYER(the_table_can_be_resized),
         WITH_PLAYER(forgetting_makes_searches_equal),
+        WITH_PLAYER(time_that_moves_leave_is_used),
         WITH_PLAYER(earlier_searches_leave_no_trace),
         cmocka_unit_test(players_share_nothing),
         cmocka_unit_test(the_same_tree_everywhere),
