@@ -1,10 +1,9 @@
 /* For "make bench": how much of the clock is left at some moves of games that the engine plays against itself, and how long
  * its longest move was. What is left when a game is over was of no use. Other clocks and parameters are options; a clock
  * that goes by nodes takes no harm from other work on the machine. */
-#include "bench/base/command_line.h"
-#include "bench/base/monotonic.h"
+#include "bench/base/common_options.h"
 #include "bench/pgn/epd.h"
-#include "bench/play/contestant.h"
+#include "bench/play/play.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -12,6 +11,9 @@
 enum { MARKS = 3, MOVES_MOST = 60 };
 
 static const int marks[MARKS] = {20, 40, MOVES_MOST};
+
+/* Each game is played to its end, or to the last of the marks. */
+static const Adjudication adjudication = {.longest = 2 * MOVES_MOST};
 
 typedef struct Measure {
     int64_t most_games, table_mib;
@@ -23,58 +25,33 @@ typedef struct Measure {
     int64_t longest_ms;
 } Measure;
 
-static int64_t spent_ms(const Measure *m, Side side, int64_t begun_ms)
+static void note(Measure *m, const GameRecord *record)
 {
-    if (m->control.pace)
-        return (int64_t)contestant_nodes(m->players[side]) * 1000 / m->control.pace;
-    return monotonic_ms() - begun_ms;
-}
-
-/* Plays a move by the clock. False on failure; *on tells whether the game goes on. */
-static bool play_move(Measure *m, Game *game, Clocks *clocks, bool *on)
-{
-    const Side us = position_turn(&game->position);
-    const MoveRequest request = {{.game = game}, &m->control, clocks};
-    ChosenMove chosen;
-    int64_t begun = monotonic_ms();
-    if (contestant_choose(m->players[us], &request, &chosen) != ANSWER_GIVEN)
-        return false;
-    int64_t spent = spent_ms(m, us, begun);
-    clocks->left_ms[us] -= spent;
-    m->longest_ms = spent > m->longest_ms ? spent : m->longest_ms;
-    *on = clocks->left_ms[us] > 0;
-    m->lost += !*on;
-    clocks->left_ms[us] += m->control.increment_ms;
-    return game_play(game, chosen.move);
-}
-
-static void note(Measure *m, int move, int64_t left_ms)
-{
-    for (int i = 0; i < MARKS; i++)
-        if (move == marks[i]) {
-            m->sides[i]++;
-            m->left[i] += 100.0 * (double)left_ms / (double)m->control.clock_ms;
-        }
+    for (int ply = 0; ply < record->plies; ply++) {
+        int64_t before = ply < 2 ? m->control.clock_ms : record->left_ms[ply - 2],
+                left = record->left_ms[ply];
+        int64_t spent = before + m->control.increment_ms - left;
+        m->longest_ms = spent > m->longest_ms ? spent : m->longest_ms;
+        for (int i = 0; i < MARKS; i++)
+            if (ply / 2 + 1 == marks[i]) {
+                m->sides[i]++;
+                m->left[i] += 100.0 * (double)left / (double)m->control.clock_ms;
+            }
+    }
+    m->lost += record->ending == ending_forfeits[FORFEIT_TIME];
 }
 
 static bool measure_game(void *context, const EpdRecord *record)
 {
+    static GameRecord game;
     Measure *m = context;
-    Game game;
-    Clocks clocks = {{m->control.clock_ms, m->control.clock_ms}};
     if (m->games == m->most_games)
         return true;
     m->games++;
-    bool good = game_start(&game, &record->position), on = true;
-    for (Side side = WHITE; good && side <= BLACK; side++)
-        good = contestant_new_game(m->players[side]) == ANSWER_GIVEN;
-    for (int ply = 0; good && on && ply < 2 * MOVES_MOST && game_end(&game, true) == GAME_GOES_ON; ply++) {
-        Side us = position_turn(&game.position);
-        good = play_move(m, &game, &clocks, &on);
-        note(m, ply / 2 + 1, clocks.left_ms[us]);
-    }
-    game_free(&game);
-    return good;
+    if (!play_game(m->players, &record->position, &m->control, &adjudication, &game))
+        return false;
+    note(m, &game);
+    return true;
 }
 
 static bool read_options(Measure *m, int argc, char **argv, Status *status)
@@ -104,12 +81,7 @@ static bool read_options(Measure *m, int argc, char **argv, Status *status)
          .integer = &m->control.pace,
          .least = 0,
          .greatest = 1000000000},
-        {.name = "table",
-         .argument = "MIB",
-         .help = "size of each transposition table",
-         .integer = &m->table_mib,
-         .least = 1,
-         .greatest = 4096},
+        table_option(&m->table_mib, "size of each transposition table"),
         {.name = "set", .argument = "NAME=VALUE", .help = "a parameter; as often as needed", .list = &m->set},
         {0},
     };

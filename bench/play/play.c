@@ -99,6 +99,7 @@ static bool play_move(Contestant *player, const MoveRequest *request, Clocks *cl
     if (*over)
         return lose(record, us, FORFEIT_TIME);
     record->moves[record->plies] = chosen.move;
+    record->left_ms[record->plies] = clocks->left_ms[us];
     record->scores[record->plies++] = (int16_t)chosen.score;
     if (game_play(game, chosen.move))
         return true;

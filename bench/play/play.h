@@ -25,7 +25,8 @@ typedef struct GameRecord {
     int at_fault; /* the Side whose program did not play on, and what it did; -1: neither */
     char fault[UCI_FAULT_SIZE];
     Move moves[GAME_PLIES_MAX];
-    int16_t scores[GAME_PLIES_MAX]; /* what the mover thought of the position, centipawns for itself */
+    int16_t scores[GAME_PLIES_MAX];  /* what the mover thought of the position, centipawns for itself */
+    int64_t left_ms[GAME_PLIES_MAX]; /* by the clock, on the mover's after the move and its increment */
 } GameRecord;
 
 /* Plays from a position in which there is a legal move; `players` by Side. A player whose clock runs out

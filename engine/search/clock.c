@@ -49,9 +49,8 @@ ClockShare clock_share(const Parameters *parameters, const ClockState *clock)
     return (ClockShare){.soft = at_least_one(soft < hard ? soft : hard), .hard = at_least_one(hard)};
 }
 
-/* An iteration that has begun is finished, and the choice stands the longer the deeper the search is. So moves of 10,000 nodes
- * took 124 % of their shares on average, of 50,000 101 %, of 240,000 96 % and of 1.4 million 82 %, and the more was left
- * of a clock the longer it was. */
+/* The deeper a search is, the longer its choice has stood, and the less of its share it takes: the longer the searches
+ * were, the more was left of the clock at the end of a game (DEVELOPERS.md). */
 int clock_stretch(const Parameters *parameters, const ClockUse *use)
 {
     int64_t moves = use->moves + CLOCK_USE_PRIOR;

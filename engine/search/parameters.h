@@ -69,7 +69,7 @@
     X(share_effort, 150, 100, 400)  /* all that times this, less the percentage of nodes of the choice; */   \
     X(share_drop_most, 60, 0, 400)  /* more for each centipawn that the score fell, of so many at most; */   \
     X(share_least, 25, 1, 100)      /* not less than this; */                                                \
-    X(share_stretch, 150, 100, 400) /* the most that a share grows to when moves before left of theirs */
+    X(share_stretch, 150, 100, 400) /* the most that a share grows to, when others were not used up */
 
 /* What is fixed. Common practice, no source, but for the lines that say otherwise. */
 enum {

@@ -404,11 +404,16 @@ static void test_pace(void **state)
         assert_true(play_game(players, &start, &time, &default_adjudication, &records[i]));
         assert_true(records[i].plies > 20);
         assert_ptr_not_equal(records[i].ending, ending_forfeits[FORFEIT_TIME]);
+        for (int ply = 0; ply < records[i].plies; ply++) {
+            int64_t before = ply < 2 ? time.clock_ms : records[i].left_ms[ply - 2];
+            assert_in_range(records[i].left_ms[ply], time.increment_ms + 1, before + time.increment_ms - 1);
+        }
         contestant_free(players[0]);
         contestant_free(players[1]);
     }
     assert_int_equal(records[0].plies, records[1].plies);
     assert_memory_equal(records[0].moves, records[1].moves, (size_t)records[0].plies * sizeof(Move));
+    assert_memory_equal(records[0].left_ms, records[1].left_ms, (size_t)records[0].plies * sizeof(int64_t));
     assert_true(records[0].plies != records[2].plies ||
                 memcmp(records[0].moves, records[2].moves, (size_t)records[0].plies * sizeof(Move)) != 0);
 
